@@ -1,0 +1,122 @@
+"""A bay as the sums see it: frame, bed, shore, points, zones, wind sectors.
+
+Plane places are metres east and north of the bay's origin; heights are from
+chart datum, up. Shapes are shapely geometries in that plane.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from shorefast.basis import Basis
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
+
+    from shorefast.bay.frame import Frame
+    from shorefast.bay.surface import DepthSurface
+
+
+@dataclass(frozen=True)
+class ShorePoint:
+    """A tree, rock, ring, bollard or own ground anchor to make fast to.
+
+    Attributes
+    ----------
+    east_m, north_m, height_m : float
+        Where it is; height above chart datum. [m]
+    strength_n : float or None
+        What it is known to carry [N]; None: nobody knows.
+    """
+
+    name: str
+    kind: str
+    east_m: float
+    north_m: float
+    height_m: float
+    strength_n: float | None = None
+
+
+@dataclass(frozen=True)
+class Zone:
+    """A piece of the bay with a rule or a hazard on it.
+
+    Attributes
+    ----------
+    kind : str
+        One of bay.ZONE_KINDS (seagrass, no anchoring, cable, ...).
+    shape : polygon or multipolygon in the bay's plane
+    from_utc, until_utc : datetime or None
+        When it is in force; None: always.
+    """
+
+    kind: str
+    name: str
+    shape: BaseGeometry
+    source: str
+    from_utc: datetime | None = None
+    until_utc: datetime | None = None
+
+
+@dataclass(frozen=True)
+class WindSector:
+    """What the skipper knows of the wind from one sector of this bay.
+
+    Attributes
+    ----------
+    from_rad, until_rad : float
+        Bearings the wind blows from, clockwise from the first to the second.
+    factor : float or None
+        On the mean wind; never on a forecast gust.
+    gust_mps : float or None
+        An absolute gust to reckon with, whatever the forecast. [m/s]
+    turn_rad : float
+        How far the land turns the wind, clockwise.
+    spread_rad : float or None
+        Standard deviation of the direction; None: the wide default.
+    """
+
+    from_rad: float
+    until_rad: float
+    factor: float | None = None
+    gust_mps: float | None = None
+    turn_rad: float = 0.0
+    spread_rad: float | None = None
+
+
+@dataclass(frozen=True)
+class Soundings:
+    """Scattered levels of the bed, one an entry. [m]
+
+    east_m, north_m : arrays, shape (sounding,)
+    level_m : array, up from chart datum (a depth of 3 m is -3)
+    deviation_m : array, standard deviation of each
+    """
+
+    east_m: NDArray[np.float64]
+    north_m: NDArray[np.float64]
+    level_m: NDArray[np.float64]
+    deviation_m: NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Bay:
+    """All that is known of one bay."""
+
+    name: str
+    frame: Frame
+    zone_name: str
+    chart_datum: str
+    bottom: str
+    surface: DepthSurface
+    soundings: Soundings
+    shore: BaseGeometry | None
+    land: BaseGeometry | None
+    points: tuple[ShorePoint, ...]
+    zones: tuple[Zone, ...]
+    sectors: tuple[WindSector, ...]
+    basis: Basis

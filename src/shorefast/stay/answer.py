@@ -1,0 +1,206 @@
+"""What a judgement says, before anyone words or draws it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shorefast.basis import Basis
+
+Floats = NDArray[np.float64]
+Verdict = Literal["holds", "leave by", "no", "unknown"]
+
+
+@dataclass(frozen=True)
+class PartUse:
+    """Load and use of one part over the stay. NaN means unknown.
+
+    Attributes
+    ----------
+    name : str
+        "anchor", "chain", or "stern line to birch", "cleat port quarter", ...
+    kind : str
+        "anchor", "chain", "line", "cleat", "point", "sling" or "snubber".
+    limit_n : array, shape (member, time); NaN where nobody knows what it carries
+    limit_source : str
+    load_n, use : arrays, shape (member, time); use is load over limit
+    breaking_n : float
+        What parts it, NaN where unknown or where it does not part. [N]
+    """
+
+    name: str
+    kind: str
+    limit_n: Floats
+    limit_source: str
+    load_n: Floats
+    use: Floats
+    breaking_n: float
+
+
+@dataclass(frozen=True)
+class Room:
+    """Least water or distance of one part over the stay. [m]
+
+    ``of`` is "water under the rudder", "hull to shore", "hull to zone ...";
+    ``least_wanted_m`` is what counts as past the limit.
+    """
+
+    of: str
+    room_m: Floats
+    least_wanted_m: float
+
+
+@dataclass(frozen=True)
+class LineAtRest:
+    """One line of the rest over (member, time). [N, m, rad]
+
+    For the rode (index 0) ``lying_m`` is chain on the bed, ``angle_rad`` the
+    angle below horizontal at the roller, ``uplift_rad`` above the bed at the
+    shank; for shore lines ``lying_m`` is what floats.
+    """
+
+    name: str
+    pull_n: Floats
+    tension_n: Floats
+    far_tension_n: Floats
+    angle_rad: Floats
+    uplift_rad: Floats
+    lying_m: Floats
+
+
+@dataclass(frozen=True)
+class RestOverStay:
+    """Where she lies, member by member and hour by hour. NaN: no rest found."""
+
+    east_m: Floats
+    north_m: Floats
+    heading_rad: Floats
+    lines: tuple[LineAtRest, ...]
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """The answer to "can she lie here until morning?".
+
+    Attributes
+    ----------
+    member : int array (member,); time_utc : datetime64[s] array (time,)
+    water_level_m, wind_mps, gust_mps, wind_from_rad : arrays (member, time)
+        As used: sectors, terrain and spread included.
+    share_past_limit : array (time,)
+        Share of members past a limit; NaN where unknown.
+    greatest_use : array (member, time)
+    first_to_give : str or None; worst : (member index, time index) or None
+    """
+
+    verdict: Verdict
+    member: NDArray[np.int64]
+    time_utc: NDArray[np.datetime64]
+    water_level_m: Floats
+    wind_mps: Floats
+    gust_mps: Floats
+    wind_from_rad: Floats
+    share_past_limit: Floats
+    greatest_use: Floats
+    parts: tuple[PartUse, ...]
+    room: tuple[Room, ...]
+    rest: RestOverStay
+    worst: tuple[int, int] | None
+    first_to_give: str | None
+    leave_by_utc: datetime | None
+    past_from_utc: datetime | None
+    reason: str
+    basis: Basis
+
+
+@dataclass(frozen=True)
+class Stands:
+    """What the lie will stand, by direction of a steady wind at 10 m.
+
+    limit_mps : array (level, direction), NaN where nothing gives up to
+        ``sought_to_mps``; first_to_give : names in the same shape, None there.
+    """
+
+    water_level_m: Floats
+    wind_from_rad: Floats
+    limit_mps: Floats
+    first_to_give: tuple[tuple[str | None, ...], ...]
+    sought_to_mps: float
+    basis: Basis
+
+
+@dataclass(frozen=True)
+class ChainShape:
+    """The chain from anchor to roller in side view. [m]
+
+    along_m : array, horizontal distance from the anchor toward the bow
+    level_m : array, height above chart datum
+    lying : bool array, True where the stretch to the next entry lies on the bed
+    """
+
+    said: str
+    along_m: Floats
+    level_m: Floats
+    lying: NDArray[np.bool_]
+    water_level_m: float
+    pull_n: float
+    angle_rad: float
+
+
+@dataclass(frozen=True)
+class WithoutOne:
+    """The same lie with one part gone, in the stay's worst state for it.
+
+    ``found`` is False where no rest was found. ``holds_to_mps`` is the steady
+    wind, from the direction of that state, at which the next part passes its
+    limit (None: at once or unknown). ``breaks`` says whether the next part parts.
+    """
+
+    name: str
+    found: bool
+    east_m: float
+    north_m: float
+    heading_rad: float
+    moved_m: float
+    next_part: str | None
+    next_use: float
+    breaks: bool
+    least_room_m: float
+    holds_to_mps: float | None
+
+
+@dataclass(frozen=True)
+class NeedAndProof:
+    """What the stay asks of the anchor, and what the engine proves. [N at the shank]
+
+    ``wind_ahead_mps`` and ``wind_abeam_mps``: steady winds whose force on the free
+    boat, bow-on and beam-on, is that of the astern pull.
+    """
+
+    need_n: float
+    need_uplift_rad: float
+    need_hour_utc: datetime | None
+    proof_n: float
+    proof_low_n: float
+    proof_high_n: float
+    proof_uplift_rad: float
+    wind_ahead_mps: float
+    wind_abeam_mps: float
+    basis: Basis
+
+
+@dataclass(frozen=True)
+class ChainReading:
+    """Pull told by the chain's angle at the roller. NaN where the angle no longer tells."""
+
+    angle_below_horizontal_rad: float
+    pull_n: float
+    pull_low_n: float
+    pull_high_n: float
+    all_lifted: bool
+    on_bottom_m: float
+    basis: Basis

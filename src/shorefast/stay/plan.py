@@ -1,0 +1,73 @@
+"""A lie, and a stay: the lie over a span of hours under a forecast and a tide."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from shorefast.basis import Basis
+from shorefast.bay import Bay
+from shorefast.boat import Yacht
+from shorefast.weather import WaterLevel, Wind
+
+
+@dataclass(frozen=True)
+class LieLine:
+    """One line of a lie: which line aboard, from which cleat, to which point.
+
+    ``length_m`` is unstretched, cleat to point. A doubled line lies out and back
+    through the point: two parts of that length share the pull.
+    """
+
+    line: str
+    cleat: str
+    point: str
+    length_m: float
+    doubled: bool = False
+
+
+@dataclass(frozen=True)
+class Lie:
+    """Where the anchor is [m], chain out [m], how she is meant to head [rad], her lines."""
+
+    let_go_east_m: float
+    let_go_north_m: float
+    chain_out_m: float
+    heading_rad: float
+    lines: tuple[LieLine, ...]
+
+
+@dataclass(frozen=True)
+class Current:
+    """A steady current. [m/s, rad]"""
+
+    speed_mps: float
+    toward_rad: float
+
+
+@dataclass(frozen=True)
+class ProofGiven:
+    """What the engine proved, or will: pull [N] or revs, where she pulled to, how long."""
+
+    pull_n: float | None
+    revs_rpm: float | None
+    toward_rad: float | None
+    minutes: float | None
+
+
+@dataclass(frozen=True)
+class Stay:
+    """Everything a judgement needs. ``lie`` is None where it is to be chosen."""
+
+    name: str
+    boat: Yacht
+    bay: Bay
+    wind: Wind
+    water: WaterLevel
+    from_utc: datetime
+    until_utc: datetime
+    accepted_share: float
+    proof: ProofGiven | None
+    current: Current | None
+    lie: Lie | None
+    basis: Basis
