@@ -1,1 +1,43 @@
-"""."""
+"""Every text a person reads, and how a number is said."""
+
+from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
+from shorefast.wording.numbers import (
+    UNKNOWN,
+    bearing,
+    compass,
+    degrees,
+    duration,
+    from_vertical,
+    kilograms,
+    knots,
+    metres,
+    position,
+    use_words,
+)
+from shorefast.wording.times import clock, day_clock, local, offset, span
+from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
+
+__all__ = [
+    "CAUTIONS",
+    "CAUTIONS_SHORT",
+    "UNKNOWN",
+    "bearing",
+    "caution",
+    "clock",
+    "compass",
+    "day_clock",
+    "degrees",
+    "duration",
+    "from_vertical",
+    "half_strength_words",
+    "kilograms",
+    "knots",
+    "local",
+    "metres",
+    "offset",
+    "position",
+    "span",
+    "use_words",
+    "verdict_words",
+    "worst_words",
+]

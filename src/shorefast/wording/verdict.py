@@ -1,0 +1,127 @@
+"""A verdict as a sentence before it is a number."""
+
+from __future__ import annotations
+
+import math
+from datetime import timedelta
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from shorefast.wording.numbers import compass, kilograms, knots, metres, use_words
+from shorefast.wording.times import Moment, clock, day_clock
+
+if TYPE_CHECKING:
+    from shorefast.stay import Judgement, Stay
+
+_DAY = timedelta(hours=24)
+
+
+def verdict_words(stay: Stay, judgement: Judgement) -> tuple[str, str]:
+    """The sentence to act on, and the reason for it.
+
+    Parameters
+    ----------
+    stay : Stay
+        What was asked; her place's clock is used.
+    judgement : Judgement
+        What was found.
+
+    Returns
+    -------
+    headline, reason : str
+        "Lie here until 04:30, then leave." and the worst hour in words. Unknown
+        stays unknown.
+    """
+    return _headline(stay, judgement), _reason(stay, judgement)
+
+
+def worst_words(stay: Stay, judgement: Judgement) -> str:
+    """The worst hour: when, which part, how hard, in which wind; empty if nobody knows."""
+    if judgement.worst is None or judgement.first_to_give is None:
+        return ""
+    at = judgement.worst
+    when = _when(judgement.time_utc[at[1]], stay)
+    wind = f"{knots(_gust(judgement, at))} from the {compass(judgement.wind_from_rad[at])}"
+    return f"Worst hour {when}: {_carries(judgement, at)}, in gusts of {wind}."
+
+
+def half_strength_words(line_use: float) -> str:
+    """What the limit on lines rests on, and how the same pull reads by a stricter one.
+
+    Parameters
+    ----------
+    line_use : float
+        Largest use of any line, limit at half of its strength.
+    """
+    if not math.isfinite(line_use):
+        return "Lines: limit half of their strength (common practice); largest use unknown."
+    third, fifth = (use_words(line_use * factor) for factor in (1.5, 2.5))
+    return (
+        f"Lines: limit half of their strength (common practice), largest use "
+        f"{use_words(line_use)}. By a third it would be {third}, by a fifth {fifth}."
+    )
+
+
+def _headline(stay: Stay, judgement: Judgement) -> str:
+    if judgement.verdict == "holds":
+        return f"She can lie here until {_when(stay.until_utc, stay)}."
+    if judgement.verdict == "leave by" and judgement.leave_by_utc is not None:
+        return f"Lie here until {_when(judgement.leave_by_utc, stay)}, then leave."
+    if judgement.verdict == "unknown":
+        return "Unknown: nobody can say from this whether she can lie here."
+    return f"No: do not lie here{_first_past(stay, judgement)}."
+
+
+def _first_past(stay: Stay, judgement: Judgement) -> str:
+    part, since = judgement.first_to_give, judgement.past_from_utc
+    if part is None or since is None:
+        return ""
+    return f"; {_the(part)} is past its limit from {_when(since, stay)}"
+
+
+def _reason(stay: Stay, judgement: Judgement) -> str:
+    said = [worst_words(stay, judgement), _share_words(stay, judgement)]
+    if judgement.verdict == "unknown" or not any(said):
+        said.append(judgement.reason)
+    return " ".join(part for part in said if part)
+
+
+def _share_words(stay: Stay, judgement: Judgement) -> str:
+    share = judgement.share_past_limit
+    if not np.any(share > 0.0):
+        return ""
+    at = int(np.nanargmax(share))
+    runs = len(judgement.member)
+    if runs == 1:
+        return f"Past a limit at {_when(judgement.time_utc[at], stay)}."
+    past = round(float(share[at]) * runs)
+    when = _when(judgement.time_utc[at], stay)
+    return f"At {when} {past} of the forecast's {runs} members are past a limit."
+
+
+def _carries(judgement: Judgement, at: tuple[int, int]) -> str:
+    name = judgement.first_to_give or ""
+    for part in judgement.parts:
+        if part.name == name:
+            use = use_words(float(part.use[at]))
+            return f"{_the(name)} carries {kilograms(float(part.load_n[at]))}, {use} of its limit"
+    for room in judgement.room:
+        if room.of == name:
+            wanted = metres(room.least_wanted_m)
+            return f"{name} {metres(float(room.room_m[at]))}, {wanted} wanted"
+    return f"{_the(name)}, use {use_words(float(judgement.greatest_use[at]))}"
+
+
+def _gust(judgement: Judgement, at: tuple[int, int]) -> float:
+    gust = float(judgement.gust_mps[at])
+    return gust if math.isfinite(gust) else float(judgement.wind_mps[at])
+
+
+def _the(part: str) -> str:
+    return part if part[:1].isupper() else f"the {part}"
+
+
+def _when(at_utc: Moment, stay: Stay) -> str:
+    say = clock if stay.until_utc - stay.from_utc < _DAY else day_clock
+    return say(at_utc, stay.bay.zone_name)
