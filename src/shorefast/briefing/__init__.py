@@ -1,1 +1,5 @@
-"""."""
+"""Sheets for the crew."""
+
+from shorefast.briefing.content import SheetContent
+
+__all__ = ["SheetContent"]
