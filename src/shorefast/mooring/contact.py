@@ -1,0 +1,214 @@
+"""A line lying on a broken bed: where it lies, turns, hangs between, and lets go.
+
+The line is followed from the anchor toward the bow as a row of *stretches*: it
+lies along a straight piece of bed (tension grows by weight and friction), turns
+over a convex corner (tension grows as round a bollard), or hangs between two
+touches. Any place on that row can be where the line finally lets go of the bed
+and hangs to the bow; the later it lets go, the lower its end comes. So one search
+along the row finds the place where the end meets the roller, and one search back
+along it finds where a hanging span must begin so as to clear the bed.
+
+The anchor itself is the first corner, without friction: a line lifted at the
+shank lets go there, at any angle between the bed and plumb.
+
+Source
+------
+jonkman-2007, app. B for contact and friction on a level bed; capstan law for the
+corners (common textbook form); the rest is derived here.
+"""
+
+from __future__ import annotations
+
+import math
+
+from shorefast.compiled import kernel
+from shorefast.mooring.shapes import Bed, Floats, Pieces
+from shorefast.mooring.span import (
+    LEAST_PULL_N,
+    length_to_across,
+    length_to_slope,
+    piece_at,
+    span_to,
+)
+
+# columns of the row of stretches
+KIND, PIECE, X, Z, S, T, THETA, EXTENT, GROWTH, STIFF = range(10)
+COLUMNS = 10
+# kinds of stretch
+LIES, TURNS, HANGS, IDLE = 0.0, 1.0, 2.0, 3.0
+CLEAR_M = 1e-9
+
+
+@kernel
+def state_at(row: Floats, e: int, u: float) -> tuple[float, float, float, float, float]:
+    """Place, unstretched length, tension and angle ``u`` into stretch ``e``."""
+    if row[e, KIND] == TURNS:
+        theta = row[e, THETA] - u
+        return row[e, X], row[e, Z], row[e, S], row[e, T] * math.exp(row[e, GROWTH] * u), theta
+    t_n = max(0.0, row[e, T] + row[e, GROWTH] * u)
+    xi_m = u + (row[e, T] * u + 0.5 * row[e, GROWTH] * u * u) / row[e, STIFF]
+    theta = row[e, THETA]
+    x_m = row[e, X] + xi_m * math.cos(theta)
+    return x_m, row[e, Z] + xi_m * math.sin(theta), row[e, S] + u, t_n, theta
+
+
+@kernel
+def pulls_at(row: Floats, e: int, u: float) -> tuple[float, float, float, float, float]:
+    """Place, unstretched length, level and vertical pull of a line let go at ``u``."""
+    x_m, z_m, s_m, t_n, theta = state_at(row, e, u)
+    return x_m, z_m, s_m, max(LEAST_PULL_N, t_n * math.cos(theta)), t_n * math.sin(theta)
+
+
+@kernel
+def end_above(
+    line: Pieces, row: Floats, e: int, u: float, bow_m: float
+) -> float:
+    """How far the end of a line that lets go at ``u`` comes above the roller. [m]"""
+    _, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
+    _, up_m, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
+    return z_m + up_m - bow_m
+
+
+@kernel
+def clearance(
+    line: Pieces, bed: Bed, row: Floats, e: int, u: float
+) -> tuple[float, int, bool, float]:
+    """Least height of a line let go at ``u`` over the bed ahead of it.
+
+    Returns the height (inf if nothing ahead can be touched), the piece of bed or
+    corner it is over, whether that is a corner, and the unstretched length there.
+    """
+    x_m, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
+    first = int(row[e, PIECE]) + 1
+    least_m, where, corner, s_touch_m = math.inf, -1, False, 0.0
+    end_x_m, _, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
+    last = bed.slope.shape[0] - 1
+    for j in range(first, last + 1):
+        if bed.x_m[j] - x_m > end_x_m:
+            break
+        v_tangent_n = h_n * bed.slope[j]
+        if v_tangent_n <= v_n:
+            continue
+        s_tangent_m = length_to_slope(line, v_n, v_tangent_n, s_m)
+        if s_tangent_m > line.cum[-1]:
+            continue
+        dx_m, dz_m, _ = span_to(line, h_n, v_n, s_m, s_tangent_m)
+        if x_m + dx_m < bed.x_m[j]:
+            continue
+        if j == last or x_m + dx_m <= bed.x_m[j + 1]:
+            bed_m = bed.z_m[j] + bed.slope[j] * (x_m + dx_m - bed.x_m[j])
+            if z_m + dz_m - bed_m < least_m:
+                least_m, where, corner, s_touch_m = z_m + dz_m - bed_m, j, False, s_tangent_m
+            continue
+        if bed.slope[j + 1] >= bed.slope[j]:
+            continue
+        # past the end of a piece that falls away behind it: the corner itself
+        s_corner_m = length_to_across(line, h_n, v_n, s_m, bed.x_m[j + 1] - x_m)
+        if s_corner_m > line.cum[-1]:
+            continue
+        _, dz_m, v1_n = span_to(line, h_n, v_n, s_m, s_corner_m)
+        if v1_n < h_n * bed.slope[j + 1]:
+            continue
+        if z_m + dz_m - bed.z_m[j + 1] < least_m:
+            least_m, where, corner, s_touch_m = z_m + dz_m - bed.z_m[j + 1], j, True, s_corner_m
+    return least_m, where, corner, s_touch_m
+
+
+@kernel
+def begin_of_span(
+    line: Pieces, bed: Bed, row: Floats, e: int, u: float
+) -> tuple[int, float]:
+    """Where, at or before ``u`` of stretch ``e``, a span must begin to clear the bed.
+
+    Returns the stretch and the place in it, or -1 if it cannot.
+    """
+    high = u
+    while e >= 0:
+        if row[e, KIND] == LIES or row[e, KIND] == TURNS:
+            c_low, _, _, _ = clearance(line, bed, row, e, 0.0)
+            if c_low >= 0.0:
+                break
+        e -= 1
+        if e >= 0:
+            high = row[e, EXTENT]
+    if e < 0:
+        return -1, 0.0
+    c_high, _, _, _ = clearance(line, bed, row, e, high)
+    if c_high >= 0.0:
+        return e, high
+    low = 0.0
+    side = 0
+    for _ in range(200):
+        if math.isinf(c_low):
+            mid = 0.5 * (low + high)
+        else:
+            mid = (low * c_high - high * c_low) / (c_high - c_low)
+            if not low < mid < high:
+                mid = 0.5 * (low + high)
+        c_mid, _, _, _ = clearance(line, bed, row, e, mid)
+        if c_mid >= 0.0:
+            if side == 1 and not math.isinf(c_low):
+                c_high *= 0.5
+            low, c_low, side = mid, c_mid, 1
+        else:
+            if side == -1 and not math.isinf(c_low):
+                c_low *= 0.5
+            high, c_high, side = mid, c_mid, -1
+        if abs(c_mid) < 1e-12 or high - low < 1e-13:
+            return e, mid if c_mid >= 0.0 else low
+    return e, low
+
+
+@kernel
+def let_go_within(
+    line: Pieces, row: Floats, e: int, bow_m: float, f_low: float, f_high: float
+) -> float:
+    """Place within stretch ``e`` where letting go brings the end to the roller."""
+    low, high = 0.0, row[e, EXTENT]
+    side = 0
+    mid = high
+    for _ in range(200):
+        mid = (low * f_high - high * f_low) / (f_high - f_low)
+        if not low < mid < high:
+            mid = 0.5 * (low + high)
+        f_mid = end_above(line, row, e, mid, bow_m)
+        if abs(f_mid) < 1e-12 or high - low < 1e-14:
+            break
+        if f_mid > 0.0:
+            if side == 1:
+                f_high *= 0.5
+            low, f_low, side = mid, f_mid, 1
+        else:
+            if side == -1:
+                f_low *= 0.5
+            high, f_high, side = mid, f_mid, -1
+    return mid
+
+
+@kernel
+def lie_along(
+    line: Pieces, bed: Bed, j: int, x_m: float, s_m: float, t_n: float, idle_m: float
+) -> tuple[float, float, float, float]:
+    """How much line lies until the bed's piece, the line's piece or the idle part ends.
+
+    Returns kind, unstretched length, growth of tension [N/m] and EA of the piece.
+    """
+    i = piece_at(line.cum, s_m)
+    left_m = line.cum[i] - s_m
+    slope_rad = math.atan(bed.slope[j])
+    last = j == bed.slope.shape[0] - 1
+    ahead_m = math.inf if last else (bed.x_m[j + 1] - x_m) / math.cos(slope_rad)
+    growth = line.weight_npm[i] * (math.sin(slope_rad) + bed.friction * math.cos(slope_rad))
+    if s_m < idle_m:
+        return IDLE, min(ahead_m, left_m, idle_m - s_m), 0.0, math.inf
+    if growth <= 0.0 and t_n <= 0.0:
+        return IDLE, min(ahead_m, left_m), 0.0, math.inf
+    length_m = left_m
+    if not last:
+        a = 0.5 * growth / line.stiffness_n[i]
+        b = 1.0 + t_n / line.stiffness_n[i]
+        root = math.sqrt(max(0.0, b * b + 4.0 * a * ahead_m))
+        length_m = min(left_m, 2.0 * ahead_m / (b + root))
+    if growth < 0.0:
+        length_m = min(length_m, -t_n / growth)
+    return LIES, length_m, growth, line.stiffness_n[i]
