@@ -1,0 +1,209 @@
+"""The command line: one command a question."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from shorefast.app.places import course, place
+from shorefast.app.saying import finish, run
+from shorefast.basis import VERSION
+from shorefast.wording import CAUTIONS_SHORT
+
+_CAUTIONS = "\b\nCautions\n" + "\n".join(f"  {text}" for text in CAUTIONS_SHORT)
+
+app = typer.Typer(
+    add_completion=False,
+    rich_markup_mode=None,
+    no_args_is_help=True,
+    epilog=_CAUTIONS,
+    context_settings={"help_option_names": ["--help", "-h"], "max_content_width": 96},
+)
+
+StayFile = Annotated[Path, typer.Argument(metavar="STAY", help="A stay file (stay.toml).")]
+AsJson = Annotated[bool, typer.Option("--json", help="One JSON object in SI units instead.")]
+Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="Where to write the files.")]
+
+
+def _brief(*numbers: int) -> str:
+    return "\b\n" + "\n".join(CAUTIONS_SHORT[number - 1] for number in numbers)
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"Shorefast {VERSION}")
+        raise typer.Exit
+
+
+@app.callback()
+def shorefast(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")
+    ] = False,
+) -> None:
+    """Can she lie here, anchor down and lines ashore from the stern?
+
+    Every command answers one of the skipper's questions. Unknown is said as
+    unknown. Exit 0: answered; 1: our fault; 2: your input; 3: an unreadable file.
+    """
+
+
+@app.command(epilog=_brief(1))
+def demo(
+    scenario: Annotated[
+        str | None, typer.Argument(metavar="SCENARIO", help="One of the three; all if left out.")
+    ] = None,
+    out: Out = Path("shorefast-demo"),
+    as_json: AsJson = False,
+) -> None:
+    """Judge the three bays that come with Shorefast.
+
+    Writes their files, ready to be changed and judged again, and their sheets.
+    """
+    run("demo", as_json, "Judging the demo bays", scenario, out)
+
+
+@app.command(epilog=_brief(1, 7, 8))
+def judge(stay: StayFile, as_json: AsJson = False) -> None:
+    """Can she lie here until morning?
+
+    The use of every part, hour by hour and member by member; the worst hour;
+    the hour to leave by; the room under her and round her.
+    """
+    run("judge", as_json, "Judging the stay", stay)
+
+
+@app.command(epilog=_brief(1, 7))
+def stand(stay: StayFile, as_json: AsJson = False) -> None:
+    """What will it stand?
+
+    For every direction the steady wind at which something passes its limit, and
+    which part that is.
+    """
+    run("stand", as_json, "Seeking the limit winds", stay)
+
+
+@app.command(epilog=_brief(2, 6))
+def proof(stay: StayFile, as_json: AsJson = False) -> None:
+    """Did I prove enough?
+
+    What the stay will ask of the anchor, and what the engine astern proves.
+    """
+    run("proof", as_json, "Weighing the proof", stay)
+
+
+@app.command(epilog=_brief(4, 5))
+def chain(
+    stay: StayFile,
+    from_vertical: Annotated[
+        float,
+        typer.Option("--from-vertical", metavar="DEG", help="The chain's angle; 0 is up and down."),
+    ],
+    as_json: AsJson = False,
+) -> None:
+    """What does this chain angle mean?
+
+    The pull that the chain's angle at the roller tells, with its error, or that
+    all of it is lifted and the angle no longer tells.
+    """
+    run("chain", as_json, "Asking the chain", stay, from_vertical)
+
+
+@app.command(epilog=_brief(1, 3, 9))
+def sheet(
+    stay: StayFile,
+    out: Out = Path(),
+    palette: Annotated[
+        str, typer.Option("--palette", metavar="NAME", help="day, night or print.")
+    ] = "day",
+    as_json: AsJson = False,
+) -> None:
+    """Draw the sheet for the crew.
+
+    Plan, profile, what it will stand, if one goes and the strip of the stay, as
+    sheet.svg and sheet.pdf.
+    """
+    run("sheet", as_json, "Drawing the sheet", stay, out, palette)
+
+
+@app.command(epilog=_brief(1))
+def verify(
+    files: Annotated[
+        list[Path] | None,
+        typer.Argument(metavar="FILES", help="Case files; those shipped if left out."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Are the sums right?
+
+    Runs worked cases and printed tables, each with its source, and exits 1 if
+    any is out.
+    """
+    run("verify", as_json, "Checking the sums", files or [])
+
+
+@app.command(epilog=_brief(9, 13))
+def bay(
+    files: Annotated[
+        list[Path], typer.Argument(metavar="FILE", help="Depth files, or one bay folder.")
+    ],
+    at: Annotated[
+        list[str] | None, typer.Option("--at", metavar="LAT,LON", help="Depth here (repeatable).")
+    ] = None,
+    points: Annotated[
+        Path | None, typer.Option("--points", metavar="CSV", help="Depth at all these places.")
+    ] = None,
+    along: Annotated[
+        str | None,
+        typer.Option(
+            "--along", metavar="LAT,LON,BEARING_DEG,LENGTH_M", help="Depths along a line."
+        ),
+    ] = None,
+    depth: Annotated[
+        str | None, typer.Option("--depth", metavar="WAY", help="Depths count down or up.")
+    ] = None,
+    crs: Annotated[
+        str | None, typer.Option("--crs", metavar="NAME", help="Coordinates, like EPSG:25832.")
+    ] = None,
+    datum: Annotated[
+        str | None, typer.Option("--datum", metavar="NAME", help="Chart datum of the depths.")
+    ] = None,
+    no_data: Annotated[
+        float | None, typer.Option("--no-data", metavar="VALUE", help="Stands for no depth.")
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """What do these files know of the bay?
+
+    Depths with their doubt, zones, points ashore, and what had to be left out.
+    """
+    places = [place(text, "--at") for text in at or []]
+    line = course(along, "--along") if along is not None else None
+    told = {"depth": depth, "crs": crs, "datum": datum, "no_data": no_data}
+    run("bay", as_json, "Reading the bay", files, places, points, line, told)
+
+
+@app.command(epilog=_brief(1, 8))
+def weather(
+    files: Annotated[list[Path], typer.Argument(metavar="FILE", help="Forecast files.")],
+    at: Annotated[str, typer.Option("--at", metavar="LAT,LON", help="Where.")],
+    as_json: AsJson = False,
+) -> None:
+    """What do these forecasts say here?
+
+    Wind and gusts at the nearest grid point, member by member, at the file's own
+    times; nothing interpolated.
+    """
+    lat_deg, lon_deg = place(at, "--at")
+    run("weather", as_json, "Reading the forecast", files, lat_deg, lon_deg)
+
+
+def main() -> None:
+    """Run the command line and leave with its exit code."""
+    finish(app)
+
+
+if __name__ == "__main__":
+    main()
