@@ -1,0 +1,1 @@
+"""What the demonstration bays are made from: tables, bed, wind and plain texts."""
