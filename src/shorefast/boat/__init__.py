@@ -1,5 +1,35 @@
 """The yacht and her gear."""
 
+from shorefast.boat.chain import SEA_WATER_KGPM3, ChainProperties, chain, grade_rule_n
+from shorefast.boat.design_loads import (
+    EquipmentRow,
+    design_load_n,
+    equipment_number,
+    equipment_row,
+)
+from shorefast.boat.kinds import ANCHOR_CLASSES, PROPELLERS
+from shorefast.boat.rope import FIBRES, BreakRow, RopeProperties, rope, rope_break_table
+from shorefast.boat.shipped import shipped_table
+from shorefast.boat.strength import (
+    Factor,
+    PartLimit,
+    SnubberProperties,
+    Strength,
+    cleat_limit,
+    line_strength,
+    sling_limit,
+    snubber_properties,
+    strong_point_n,
+    termination_share,
+)
+from shorefast.boat.thrust import (
+    AsternPull,
+    astern_pull,
+    ideal_thrust_n,
+    static_thrust_n,
+    tug_thrust_n,
+)
+from shorefast.boat.windage import GIVEN_DEVIATION, estimate_windage, windage_basis
 from shorefast.boat.yacht import (
     Anchor,
     Cleat,
@@ -18,18 +48,52 @@ from shorefast.boat.yacht import (
 )
 
 __all__ = [
+    "ANCHOR_CLASSES",
+    "FIBRES",
+    "GIVEN_DEVIATION",
+    "PROPELLERS",
+    "SEA_WATER_KGPM3",
     "Anchor",
+    "AsternPull",
+    "BreakRow",
+    "ChainProperties",
     "Cleat",
     "Engine",
+    "EquipmentRow",
+    "Factor",
     "Hull",
     "LongLine",
+    "PartLimit",
     "RodePiece",
+    "RopeProperties",
     "Sling",
     "Snubber",
+    "SnubberProperties",
     "Sounder",
     "Spot",
+    "Strength",
     "Underwater",
     "Windage",
     "Windlass",
     "Yacht",
+    "astern_pull",
+    "chain",
+    "cleat_limit",
+    "design_load_n",
+    "equipment_number",
+    "equipment_row",
+    "estimate_windage",
+    "grade_rule_n",
+    "ideal_thrust_n",
+    "line_strength",
+    "rope",
+    "rope_break_table",
+    "shipped_table",
+    "sling_limit",
+    "snubber_properties",
+    "static_thrust_n",
+    "strong_point_n",
+    "termination_share",
+    "tug_thrust_n",
+    "windage_basis",
 ]

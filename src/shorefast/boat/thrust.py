@@ -1,0 +1,142 @@
+"""How hard the engine pulls, standing still."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from shorefast.basis import Assumption, Basis
+from shorefast.boat.chain import SEA_WATER_KGPM3
+from shorefast.boat.shipped import shipped_table
+from shorefast.boat.yacht import Engine
+from shorefast.errors import OutsideModel
+from shorefast.quantities import from_si, to_si
+
+SHAFT_SHARE = 0.9
+GIVEN_DOUBT = 0.15
+
+
+@dataclass(frozen=True)
+class AsternPull:
+    """Pull of the engine astern, standing still, and how far to trust it. [N]"""
+
+    nominal_n: float
+    low_n: float
+    high_n: float
+    source: str
+    basis: Basis
+
+
+def static_thrust_n(shaft_power_w: float, propeller_diameter_m: float) -> float:
+    """Thrust ahead of a small propeller, standing still. [N]
+
+    Source
+    ------
+    gerr-propeller, T = 62.72 (SHP D / 12)^0.67 in lbf, hp, inches (formula read).
+    """
+    power_hp = from_si(shaft_power_w, "power", "hp")
+    diameter_in = from_si(propeller_diameter_m, "length", "in")
+    return to_si(62.72 * (power_hp * diameter_in / 12.0) ** 0.67, "force", "lbf")
+
+
+def tug_thrust_n(shaft_power_w: float, propeller_diameter_m: float) -> float:
+    """The same for large, slow propellers of tugs, before losses. [N]
+
+    Source
+    ------
+    marine-encyclopaedia, T = (D P)^(2/3) in kN, m, kW (read).
+    """
+    return float((propeller_diameter_m * shaft_power_w / 1e3) ** (2.0 / 3.0) * 1e3)
+
+
+def ideal_thrust_n(shaft_power_w: float, propeller_diameter_m: float) -> float:
+    """What no propeller of that size can pass: the actuator disc. [N]
+
+    Source
+    ------
+    actuator-disc, T = (rho pi D^2 / 2 P^2)^(1/3) (momentum theory).
+    """
+    disc = SEA_WATER_KGPM3 * math.pi * propeller_diameter_m**2 / 2.0
+    return float((disc * shaft_power_w**2) ** (1.0 / 3.0))
+
+
+def astern_pull(engine: Engine, revs_share: float = 1.0) -> AsternPull:
+    """How hard she pulls astern at a share of full revs, standing still.
+
+    A pull the skipper gives is taken as it is; else the static thrust formula
+    times what a propeller of her kind reaches astern. It goes with the square of
+    the revs. Prop walk, ventilation and a foul bottom are left out.
+
+    Parameters
+    ----------
+    engine : Engine
+    revs_share : float
+        Revs over the revs of full throttle, 0 to 1.
+
+    Raises
+    ------
+    OutsideModel
+        For revs beyond full throttle, or an unknown kind of propeller.
+
+    Source
+    ------
+    gerr-propeller (read); astern-thrust, shares by propeller (from memory).
+    """
+    if not 0.0 <= revs_share <= 1.0:
+        raise OutsideModel(
+            where="Engine",
+            got=f"{revs_share:.2g} of full revs asked",
+            against="from 0 to 1 is known",
+            way_out="Give revs from 0 up to those of full throttle.",
+        )
+    if engine.astern_pull_n is not None:
+        given_n = engine.astern_pull_n
+        shares = (1.0, 1.0 - GIVEN_DOUBT, 1.0 + GIVEN_DOUBT)
+        return _pull(given_n, shares, revs_share, "boat file", _given())
+    ahead_n = static_thrust_n(SHAFT_SHARE * engine.power_w, engine.propeller_diameter_m)
+    return _pull(
+        ahead_n, _astern_shares(engine.propeller), revs_share, "gerr-propeller", _by_formula()
+    )
+
+
+def _pull(
+    full_n: float, shares: tuple[float, float, float], revs_share: float, source: str, basis: Basis
+) -> AsternPull:
+    nominal_n, low_n, high_n = (full_n * share * revs_share**2 for share in shares)
+    return AsternPull(nominal_n, low_n, high_n, source, basis)
+
+
+def _astern_shares(propeller: str) -> tuple[float, float, float]:
+    rows = shipped_table("shorefast.boat", "thrust")
+    for row in rows:
+        if row["propeller"] == propeller:
+            return float(row["nominal"]), float(row["low"]), float(row["high"])
+    raise OutsideModel(
+        where="Propeller",
+        got=f"'{propeller}'",
+        against=f"known are {', '.join(row['propeller'] for row in rows)}",
+        way_out="Take the nearest of these.",
+    )
+
+
+def _given() -> Basis:
+    return Basis(
+        assumptions=(
+            Assumption(
+                f"The astern pull in the boat file is right to {GIVEN_DOUBT:.0%}",
+                "The proof is that much more or less",
+            ),
+        )
+    )
+
+
+def _by_formula() -> Basis:
+    return Basis(
+        assumptions=(
+            Assumption(
+                "The astern pull is by formula from power and propeller",
+                "It can be half or half as much again: measure it with a spring balance",
+            ),
+        ),
+        sources=("gerr-propeller", "astern-thrust"),
+    )
