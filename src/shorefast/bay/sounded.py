@@ -1,0 +1,240 @@
+"""What the soundings of a bay tell of the bed between them, and how far.
+
+Nothing is smoothed away on the shoal side: a sounding that stands above the bed its
+neighbours draw is kept as a rock of its own. Where no sounding is near, nothing is
+said.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.spatial import Delaunay, QhullError, cKDTree
+
+from shorefast.bay.kriging import Texture, krige
+from shorefast.bay.place import Soundings
+from shorefast.bay.texture import find_texture, local_stretch
+from shorefast.errors import BadInput
+
+Floats = NDArray[np.float64]
+
+NEIGHBOURS = 16
+REACH_M = 40.0
+ROCK_LEAST_M = 0.3
+ROCK_SCATTER = 3.0
+HOLE_SPACINGS = 5.0
+HOLE_LEAST_M = 15.0
+
+
+class Rocks(NamedTuple):
+    """Soundings that stand above the bed round them: place, lift, how wide. [m]"""
+
+    east_m: Floats
+    north_m: Floats
+    lift_m: Floats
+    width_m: Floats
+
+
+@dataclass(frozen=True)
+class SoundedBed:
+    """A bed understood from its soundings; ``bed_at`` asks it.
+
+    Attributes
+    ----------
+    east_m, north_m, level_m : arrays, shape (sounding,)
+        Soundings, those in one cell taken together. [m]
+    noise : array, shape (sounding,)
+        Their variance in units of the texture's sill.
+    spacing_m : array, shape (sounding,)
+        How far apart soundings are round each one. [m]
+    stretch : array, shape (sounding,)
+        How much rougher than the rest the bed is there, as a factor on its doubt.
+    rocks : Rocks
+    texture : Texture
+    scatter_m : float
+        Unevenness of the bed too small to be drawn. [m]
+    """
+
+    east_m: Floats
+    north_m: Floats
+    level_m: Floats
+    noise: Floats
+    spacing_m: Floats
+    stretch: Floats
+    rocks: Rocks
+    texture: Texture
+    scatter_m: float
+    tree: cKDTree
+    hull: Delaunay | None
+    left_out: int = 0
+
+    @property
+    def place(self) -> tuple[Floats, Floats, Floats, Floats]:
+        """East, north, level, noise as the sums want them."""
+        return self.east_m, self.north_m, self.level_m, self.noise
+
+
+def _checked(soundings: Soundings) -> None:
+    count = soundings.east_m.size
+    if count < 3:
+        raise BadInput(
+            "Soundings",
+            f"{count} given",
+            "a bed needs at least 3",
+            "Add soundings round the berth.",
+        )
+    parts = (soundings.east_m, soundings.north_m, soundings.level_m)
+    bad = sum(int(np.sum(~np.isfinite(part))) for part in parts)
+    if bad:
+        raise BadInput(
+            "Soundings", f"{bad} are not numbers", "finite ones wanted", "Leave those out."
+        )
+
+
+def _taken_together(soundings: Soundings, cell_m: float) -> tuple[Soundings, Soundings]:
+    """One sounding a cell (the mean), and the shoalest of every cell as it was read."""
+    east, north, level = soundings.east_m, soundings.north_m, soundings.level_m
+    row = np.floor((north - north.min()) / cell_m).astype(np.int64)
+    column = np.floor((east - east.min()) / cell_m).astype(np.int64)
+    key = row * (int(column.max()) + 1) + column
+    order = np.lexsort((-level, key))
+    first = np.flatnonzero(np.diff(key[order], prepend=-1))
+    count = np.diff(first, append=order.size)
+    deviation = np.nan_to_num(soundings.deviation_m)
+    means = [
+        np.add.reduceat(part[order], first) / count for part in (east, north, level, deviation)
+    ]
+    top = order[first]
+    return Soundings(*means), Soundings(east[top], north[top], level[top], deviation[top])
+
+
+def _rocks(bed: SoundedBed, shoalest: Soundings) -> Rocks:
+    """The soundings that the bed drawn through all of them still buries."""
+    level, _ = _drawn(bed, shoalest.east_m, shoalest.north_m)
+    lift = shoalest.level_m - level
+    kept = lift > max(ROCK_LEAST_M, ROCK_SCATTER * bed.scatter_m)
+    east, north = shoalest.east_m[kept], shoalest.north_m[kept]
+    if not kept.any():
+        return bed.rocks
+    near = bed.tree.query(np.column_stack((east, north)), k=1)[1]
+    return Rocks(east, north, lift[kept], bed.spacing_m[near])
+
+
+def _drawn(bed: SoundedBed, east_m: Floats, north_m: Floats) -> tuple[Floats, Floats]:
+    """Level and deviation of the bed, rocks and reach left out."""
+    count = min(NEIGHBOURS, bed.east_m.size)
+    index = bed.tree.query(np.column_stack((east_m, north_m)), k=count, workers=-1)[1]
+    level, variance = krige(bed.place, east_m, north_m, index, bed.texture)
+    stretch = bed.stretch[index[:, : min(8, count)]].mean(axis=1)
+    variance_m2 = variance * bed.texture.sill_m2 * stretch**2 + bed.scatter_m**2
+    return level, np.sqrt(variance_m2)
+
+
+def understand(soundings: Soundings, *, cell_m: float = 1.0) -> SoundedBed:
+    """Learn from the soundings how the bed undulates, how uneven it is, where rocks are.
+
+    Parameters
+    ----------
+    soundings : Soundings
+        Deviations may be NaN where nobody told.
+    cell_m : float
+        Soundings closer together than this count as one. [m]
+
+    Raises
+    ------
+    BadInput
+        Fewer than three soundings, or some that are no numbers.
+    """
+    _checked(soundings)
+    one_a_cell, shoalest = _taken_together(soundings, cell_m)
+    places = np.column_stack((one_a_cell.east_m, one_a_cell.north_m))
+    tree = cKDTree(places)
+    count = min(NEIGHBOURS + 1, len(places))
+    apart, index = tree.query(places, k=count, workers=-1)
+    spacing = apart[:, 1 : min(5, count)].mean(axis=1) if count > 1 else np.full(1, np.inf)
+    fit = find_texture(one_a_cell, index[:, 1:], float(np.median(spacing)))
+    bed = SoundedBed(
+        one_a_cell.east_m,
+        one_a_cell.north_m,
+        one_a_cell.level_m,
+        fit.noise,
+        spacing,
+        local_stretch(one_a_cell, index, fit),
+        Rocks(*(np.empty(0),) * 4),
+        fit.texture,
+        fit.scatter_m,
+        tree,
+        _hull(places),
+    )
+    return SoundedBed(**{**bed.__dict__, "rocks": _rocks(bed, shoalest)})
+
+
+def _hull(places: Floats) -> Delaunay | None:
+    """Triangles over all soundings; None where they lie in one line."""
+    try:
+        return Delaunay(places)
+    except QhullError:
+        return None
+
+
+def _known(bed: SoundedBed, east_m: Floats, north_m: Floats, reach_m: float) -> NDArray[np.bool_]:
+    """Where the soundings still say something: among them, or just past the last one."""
+    places = np.column_stack((east_m, north_m))
+    apart, near = bed.tree.query(places, k=1, workers=-1)
+    spacing = bed.spacing_m[near]
+    known = apart <= np.minimum(reach_m, np.maximum(HOLE_SPACINGS * spacing, HOLE_LEAST_M))
+    beyond = known & (apart > spacing)
+    if bed.hull is None:
+        return known & ~beyond
+    known[beyond] = bed.hull.find_simplex(places[beyond]) >= 0
+    return known
+
+
+def _lifted(bed: SoundedBed, places: Floats, flat_m: float) -> Floats:
+    """How far rocks stand above the bed at each place. [m]"""
+    lift = np.zeros(len(places))
+    rocks = bed.rocks
+    if not rocks.lift_m.size:
+        return lift
+    tree = cKDTree(np.column_stack((rocks.east_m, rocks.north_m)))
+    reach = float(rocks.width_m.max()) + flat_m
+    apart, index = tree.query(places, k=min(4, rocks.lift_m.size), distance_upper_bound=reach)
+    apart, index = apart.reshape(len(places), -1), index.reshape(len(places), -1)
+    for column in range(apart.shape[1]):
+        hit = np.flatnonzero(np.isfinite(apart[:, column]))
+        one = index[hit, column]
+        share = 1.0 - np.maximum(apart[hit, column] - flat_m, 0.0) / rocks.width_m[one]
+        lift[hit] = np.maximum(lift[hit], rocks.lift_m[one] * np.maximum(share, 0.0))
+    return lift
+
+
+def bed_at(
+    bed: SoundedBed,
+    east_m: Floats,
+    north_m: Floats,
+    *,
+    reach_m: float = REACH_M,
+    flat_m: float = 1.0,
+) -> tuple[Floats, Floats]:
+    """Level of the bed [m, up from chart datum] and its standard deviation. [m]
+
+    Parameters
+    ----------
+    east_m, north_m : arrays, shape (place,)
+    reach_m : float
+        Farther than this from any sounding nothing is known (NaN). [m]
+    flat_m : float
+        A rock's top is taken to be that wide each way. [m]
+    """
+    level, deviation = np.full(east_m.shape, np.nan), np.full(east_m.shape, np.nan)
+    at = np.flatnonzero(_known(bed, east_m, north_m, reach_m))
+    if not at.size:
+        return level, deviation
+    drawn, doubt = _drawn(bed, east_m[at], north_m[at])
+    lift = _lifted(bed, np.column_stack((east_m[at], north_m[at])), flat_m)
+    level[at] = drawn + lift
+    deviation[at] = np.hypot(doubt, 0.5 * lift)
+    return level, deviation

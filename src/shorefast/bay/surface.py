@@ -1,0 +1,263 @@
+"""The depth surface: the bed's level and its doubt on an even grid over the berth."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from shorefast.basis import Assumption, Basis, Finding
+from shorefast.bay.place import Soundings
+from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, understand
+from shorefast.compiled import kernel
+from shorefast.errors import BadInput
+
+Floats = NDArray[np.float64]
+
+STEP_LEAST_M = 1.0
+STEP_OF_SPACING = 0.4
+CELLS_MOST = 120_000
+SIDE_MOST = 400
+
+
+class Bounds(NamedTuple):
+    """A box in the bay's plane. [m]"""
+
+    west_m: float
+    south_m: float
+    east_m: float
+    north_m: float
+
+
+class SurfaceGrid(NamedTuple):
+    """Levels of the bed on even steps, as the compiled sums want them.
+
+    Attributes
+    ----------
+    west_m, south_m : float
+        Place of the first node. [m]
+    step_m : float
+        Between nodes, both ways. [m]
+    level_m : array, shape (north, east)
+        Up from chart datum; NaN unknown. [m]
+    deviation_m : array, shape (north, east)
+        Standard deviation of the level. [m]
+    """
+
+    west_m: float
+    south_m: float
+    step_m: float
+    level_m: Floats
+    deviation_m: Floats
+
+
+@kernel
+def level_here(
+    west_m: float,
+    south_m: float,
+    step_m: float,
+    level_m: Floats,
+    east_m: float,
+    north_m: float,
+) -> float:
+    """Level between four nodes of a grid, straight both ways; NaN outside or unknown."""
+    column = (east_m - west_m) / step_m
+    row = (north_m - south_m) / step_m
+    rows, columns = level_m.shape
+    if not (0.0 <= column <= columns - 1.0 and 0.0 <= row <= rows - 1.0):
+        return math.nan
+    i = min(int(row), rows - 2)
+    j = min(int(column), columns - 2)
+    v = row - i
+    u = column - j
+    south = level_m[i, j] * (1.0 - u) + level_m[i, j + 1] * u
+    north = level_m[i + 1, j] * (1.0 - u) + level_m[i + 1, j + 1] * u
+    return south * (1.0 - v) + north * v
+
+
+@kernel
+def levels_here(
+    west_m: float,
+    south_m: float,
+    step_m: float,
+    level_m: Floats,
+    east_m: Floats,
+    north_m: Floats,
+) -> Floats:
+    """``level_here`` for many places, flat arrays in, a flat array out."""
+    out = np.empty(east_m.size)
+    for k in range(east_m.size):
+        out[k] = level_here(west_m, south_m, step_m, level_m, east_m[k], north_m[k])
+    return out
+
+
+@dataclass(frozen=True)
+class DepthSurface:
+    """The bed over the berth. Unknown is NaN."""
+
+    grid: SurfaceGrid
+    basis: Basis
+
+    def level_at(self, east_m: ArrayLike, north_m: ArrayLike) -> Floats:
+        """Level of the bed, up from chart datum [m], places broadcast together."""
+        return self._read(self.grid.level_m, east_m, north_m)
+
+    def deviation_at(self, east_m: ArrayLike, north_m: ArrayLike) -> Floats:
+        """Standard deviation of the level [m], places broadcast together."""
+        return self._read(self.grid.deviation_m, east_m, north_m)
+
+    def _read(self, field_m: Floats, east_m: ArrayLike, north_m: ArrayLike) -> Floats:
+        east, north = np.broadcast_arrays(np.asarray(east_m, float), np.asarray(north_m, float))
+        grid = self.grid
+        flat = levels_here(
+            grid.west_m, grid.south_m, grid.step_m, field_m,
+            np.ascontiguousarray(east).ravel(), np.ascontiguousarray(north).ravel(),
+        )  # fmt: skip
+        return flat.reshape(east.shape)
+
+
+def _step_m(bounds: Bounds, spacing_m: float, told_m: float | None) -> float:
+    width = max(bounds.east_m - bounds.west_m, 1.0)
+    height = max(bounds.north_m - bounds.south_m, 1.0)
+    least = max(math.sqrt(width * height / CELLS_MOST), max(width, height) / (SIDE_MOST - 2))
+    if told_m is None:
+        return max(least, STEP_LEAST_M, min(2.0, STEP_OF_SPACING * spacing_m))
+    if not (math.isfinite(told_m) and told_m > 0):
+        raise BadInput(
+            "Depth surface", f"a step of {told_m:g} m asked", "more than 0 wanted", "Correct it."
+        )
+    return max(told_m, least)
+
+
+def _around(soundings: Soundings, margin_m: float) -> Bounds:
+    east, north = soundings.east_m, soundings.north_m
+    return Bounds(
+        float(east.min()) - margin_m,
+        float(north.min()) - margin_m,
+        float(east.max()) + margin_m,
+        float(north.max()) + margin_m,
+    )
+
+
+def _within(soundings: Soundings, bounds: Bounds) -> Soundings:
+    east, north = soundings.east_m, soundings.north_m
+    kept = (east >= bounds.west_m) & (east <= bounds.east_m)
+    kept &= (north >= bounds.south_m) & (north <= bounds.north_m)
+    return Soundings(*(part[kept] for part in vars(soundings).values()))
+
+
+def _nodes(bounds: Bounds, step_m: float) -> tuple[Floats, Floats]:
+    columns = int(math.ceil((bounds.east_m - bounds.west_m) / step_m)) + 1
+    rows = int(math.ceil((bounds.north_m - bounds.south_m) / step_m)) + 1
+    east = bounds.west_m + step_m * np.arange(max(columns, 2))
+    north = bounds.south_m + step_m * np.arange(max(rows, 2))
+    return np.asarray(east), np.asarray(north)
+
+
+def coarse_finding(spacing_m: float, reach_m: float) -> Finding | None:
+    """Says so where soundings lie too far apart for a berth; None where they do not."""
+    if spacing_m <= reach_m:
+        return None
+    return Finding(
+        "Depth surface",
+        f"depths lie {spacing_m:.0f} m apart; a berth needs soundings closer than "
+        f"{reach_m:.0f} m, so the bed between them is unknown",
+    )
+
+
+def _basis(bed: SoundedBed, reach_m: float, level_m: Floats) -> Basis:
+    spacing_m = float(np.median(bed.spacing_m))
+    findings = [coarse_finding(spacing_m, reach_m)]
+    if bed.rocks.lift_m.size:
+        findings.append(
+            Finding(
+                "Depth surface",
+                f"{bed.rocks.lift_m.size} soundings stand above the bed round them (the most "
+                f"{bed.rocks.lift_m.max():.1f} m); each is kept as a rock",
+            )
+        )
+    if bed.left_out:
+        findings.append(
+            Finding(
+                "Depth surface",
+                f"{bed.left_out} soundings lie far below the bed round them; left out as false",
+            )
+        )
+    if not np.isfinite(level_m).any():
+        findings.append(
+            Finding("Depth surface", f"nothing is known within {reach_m:.0f} m of any depth")
+        )
+    said = (
+        f"Between soundings the bed undulates as it does at them, over about "
+        f"{bed.texture.length_m:.0f} m; beyond {reach_m:.0f} m nothing is known."
+    )
+    return Basis(
+        assumptions=(Assumption(said, "A rock between two soundings is not in the figures."),),
+        sources=("rasmussen-williams-2006", "rivoirard-romary-2011"),
+        findings=tuple(one for one in findings if one is not None),
+    )
+
+
+def fit_surface(
+    soundings: Soundings,
+    *,
+    step_m: float | None = None,
+    reach_m: float = REACH_M,
+    bounds: Bounds | None = None,
+) -> DepthSurface:
+    """Draw the bed through scattered soundings, with its doubt.
+
+    A local Gaussian process on the nearest soundings whose texture is learnt from the
+    soundings themselves; a sounding that stands above its neighbours is kept as a rock.
+
+    Parameters
+    ----------
+    soundings : Soundings
+    step_m : float, optional
+        Between nodes; by default 1 to 2 m, more where the box is too large for that. [m]
+    reach_m : float
+        Farther than this from every sounding the bed is unknown. [m]
+    bounds : Bounds, optional
+        The box to draw; by default all soundings and half the reach round them.
+
+    Raises
+    ------
+    BadInput
+        Fewer than three soundings, some that are no numbers, or a step not above 0.
+
+    Source
+    ------
+    rasmussen-williams-2006, ch. 2; rivoirard-romary-2011 (see bay.kriging).
+    """
+    near = soundings
+    if bounds is not None:
+        wider = 2.0 * reach_m
+        near = _within(
+            soundings,
+            Bounds(
+                bounds.west_m - wider,
+                bounds.south_m - wider,
+                bounds.east_m + wider,
+                bounds.north_m + wider,
+            ),
+        )
+    box = bounds or _around(near, 0.5 * reach_m) if near.east_m.size else bounds
+    if box is None or near.east_m.size < 3:
+        understand(near)
+    assert box is not None
+    side = math.sqrt((box.east_m - box.west_m) * (box.north_m - box.south_m) / near.east_m.size)
+    step = _step_m(box, side, step_m)
+    bed = understand(near, cell_m=step)
+    east, north = _nodes(box, step)
+    across, up = np.meshgrid(east, north)
+    level, deviation = bed_at(
+        bed, across.ravel(), up.ravel(), reach_m=reach_m, flat_m=1.5 * step
+    )
+    shape = (north.size, east.size)
+    grid = SurfaceGrid(
+        float(east[0]), float(north[0]), step, level.reshape(shape), deviation.reshape(shape)
+    )
+    return DepthSurface(grid, _basis(bed, reach_m, level))
