@@ -1,0 +1,297 @@
+"""A stay file: which boat, bay, forecast and tide, which hours, which lie."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import numpy as np
+
+from shorefast.basis import Assumption, Basis, Input
+from shorefast.bay import Bay
+from shorefast.errors import BadInput
+from shorefast.quantities import wrap_rad
+from shorefast.readers.bay_folder import read_bay
+from shorefast.readers.boat_file import read_boat
+from shorefast.readers.forecast import read_forecast
+from shorefast.readers.forecasts_together import together
+from shorefast.readers.text_file import read_text
+from shorefast.readers.tide_csv import read_tide
+from shorefast.readers.toml_file import TomlTable, parse_toml
+from shorefast.stay import Current, Lie, LieLine, ProofGiven, Stay
+from shorefast.weather import WaterLevel
+
+ACCEPTED_SHARE = 0.05
+_LONGEST = timedelta(days=31)
+
+
+@dataclass(frozen=True)
+class _Place:
+    """A place as the file gives it: in the bay's plane, or on the earth."""
+
+    east_m: float | None
+    north_m: float | None
+    lat_deg: float | None
+    lon_deg: float | None
+
+    def in_bay(self, bay: Bay) -> tuple[float, float]:
+        if self.east_m is not None and self.north_m is not None:
+            return self.east_m, self.north_m
+        east_m, north_m = bay.frame.to_plane(self.lat_deg or 0.0, self.lon_deg or 0.0)
+        return float(east_m), float(north_m)
+
+
+@dataclass(frozen=True)
+class _Told:
+    """All that the stay file itself tells."""
+
+    boat: Path
+    bay: Path
+    from_utc: datetime
+    until_utc: datetime
+    accepted_share: float | None
+    forecasts: tuple[Path, ...]
+    tide: Path | float
+    current: Current | None
+    proof: ProofGiven | None
+    lie: Lie | None
+    let_go: _Place | None
+
+
+def read_stay(path: Path) -> Stay:
+    """Everything a judgement needs, from a stay file and the files it names.
+
+    Paths in it count from its own folder. Mistakes in the stay file itself are
+    told before any other file is opened; whether its parts fit together is for
+    ``stay.check``.
+
+    Parameters
+    ----------
+    path : Path
+
+    Raises
+    ------
+    BadInput
+        If a key is missing, unknown or has a value that cannot be, or a file
+        named in it is not there.
+    Unreadable
+        If it is no TOML, or a file named in it cannot be read.
+    """
+    table = parse_toml(read_text(path, "a stay file"), path.name)
+    told = _told(table, path.parent)
+    table.refuse_unknown()
+    boat, bay = read_boat(told.boat), read_bay(told.bay)
+    wind = together(
+        [read_forecast(file, bay.frame.lat_deg, bay.frame.lon_deg).wind for file in told.forecasts]
+    )
+    water = _water(told, path.name)
+    share = ACCEPTED_SHARE if told.accepted_share is None else told.accepted_share
+    return Stay(
+        name=bay.name,
+        boat=boat,
+        bay=bay,
+        wind=wind,
+        water=water,
+        from_utc=told.from_utc,
+        until_utc=told.until_utc,
+        accepted_share=share,
+        proof=told.proof,
+        current=told.current,
+        lie=_placed(told, bay),
+        basis=boat.basis | bay.basis | wind.basis | water.basis | _basis(told, share, path.name),
+    )
+
+
+def _told(table: TomlTable, folder: Path) -> _Told:
+    boat, bay = _file(table, "boat", folder), _file(table, "bay", folder, is_folder=True)
+    from_utc, until_utc = _hours(table)
+    lie, let_go = _lie(table)
+    return _Told(
+        boat=boat,
+        bay=bay,
+        from_utc=from_utc,
+        until_utc=until_utc,
+        accepted_share=_share(table),
+        forecasts=_forecasts(table, folder),
+        tide=_tide(table.need_table("tide"), folder),
+        current=_current(table),
+        proof=_proof(table),
+        lie=lie,
+        let_go=let_go,
+    )
+
+
+def _file(table: TomlTable, key: str, folder: Path, *, is_folder: bool = False) -> Path:
+    named = table.need_text(key)
+    path = folder / named
+    if is_folder and not path.is_dir():
+        raise BadInput(table.where(key), f"no folder '{named}'", "a bay folder wanted", _FROM_HERE)
+    if not is_folder and not path.is_file():
+        raise BadInput(table.where(key), f"no file '{named}'", "", _FROM_HERE)
+    return path
+
+
+_FROM_HERE = "Correct the path; it counts from the stay file's folder."
+
+
+def _hours(table: TomlTable) -> tuple[datetime, datetime]:
+    from_utc, until_utc = table.need_moment("from_utc"), table.need_moment("until_utc")
+    if until_utc <= from_utc:
+        raise BadInput(
+            table.where("until_utc"),
+            f"{until_utc:%Y-%m-%d %H:%M} UTC",
+            f"the stay begins {from_utc:%Y-%m-%d %H:%M} UTC",
+            "Give an end after the beginning.",
+        )
+    if until_utc - from_utc > _LONGEST:
+        raise BadInput(
+            table.where("until_utc"),
+            f"a stay of {(until_utc - from_utc).days} days",
+            f"at most {_LONGEST.days} days wanted",
+            "Correct it.",
+        )
+    return from_utc, until_utc
+
+
+def _share(table: TomlTable) -> float | None:
+    share = table.number("accepted_share")
+    if share is not None and not 0.0 <= share < 1.0:
+        raise BadInput(
+            table.where("accepted_share"),
+            f"{share:g}",
+            "a share from 0 to less than 1 wanted",
+            "Write five members in a hundred as 0.05.",
+        )
+    return share
+
+
+def _forecasts(table: TomlTable, folder: Path) -> tuple[Path, ...]:
+    forecasts = table.tables("forecast")
+    if not forecasts:
+        raise BadInput(
+            table.where(), "no forecast", "a wind wanted", 'Add [[forecast]] with file = "...".'
+        )
+    return tuple(_file(forecast, "file", folder) for forecast in forecasts)
+
+
+def _tide(table: TomlTable, folder: Path) -> Path | float:
+    level_m = table.quantity("level", "length", least=-30.0, most=30.0)
+    if table.has("file") == (level_m is not None):
+        raise BadInput(
+            table.where(),
+            "both file and level_m" if table.has("file") else "neither file nor level_m",
+            "one of them wanted",
+            "Give the file of a tide table, or one level above chart datum.",
+        )
+    return _file(table, "file", folder) if level_m is None else level_m
+
+
+def _current(table: TomlTable) -> Current | None:
+    current = table.table("current")
+    if current is None:
+        return None
+    speed_mps = current.need("speed", "speed", least=0.0, most=10.0)
+    return Current(speed_mps, wrap_rad(current.need("toward", "angle")))
+
+
+def _proof(table: TomlTable) -> ProofGiven | None:
+    proof = table.table("proof")
+    if proof is None:
+        return None
+    pull_n = proof.quantity("pull", "force", above=0.0)
+    revs_rpm = proof.quantity("revs", "turning", above=0.0)
+    if (pull_n is None) == (revs_rpm is None):
+        raise BadInput(
+            proof.where(),
+            "neither pull_n nor revs_rpm" if pull_n is None else "both pull_n and revs_rpm",
+            "one of them wanted",
+            "Give the pull if it is known, else the engine's revs astern.",
+        )
+    toward_rad = proof.quantity("toward", "angle")
+    minutes = proof.number("minutes")
+    if minutes is not None and minutes <= 0.0:
+        raise BadInput(proof.where("minutes"), f"{minutes:g}", "more than 0 wanted", "Correct it.")
+    return ProofGiven(
+        pull_n, revs_rpm, None if toward_rad is None else wrap_rad(toward_rad), minutes
+    )
+
+
+def _lie(table: TomlTable) -> tuple[Lie | None, _Place | None]:
+    lie = table.table("lie")
+    if lie is None:
+        return None, None
+    let_go = _place(lie.need_table("let_go"))
+    return Lie(
+        let_go_east_m=0.0,
+        let_go_north_m=0.0,
+        chain_out_m=lie.need("chain_out", "length", above=0.0),
+        heading_rad=wrap_rad(lie.need("heading", "angle")),
+        lines=tuple(_line(line) for line in lie.tables("line")),
+    ), let_go
+
+
+def _line(line: TomlTable) -> LieLine:
+    return LieLine(
+        line=line.need_text("line"),
+        cleat=line.need_text("cleat"),
+        point=line.need_text("point"),
+        length_m=line.need("length", "length", above=0.0),
+        doubled=line.flag("doubled", False),
+    )
+
+
+def _place(table: TomlTable) -> _Place:
+    east_m, north_m = table.quantity("east", "length"), table.quantity("north", "length")
+    lat_deg, lon_deg = table.number("lat_deg"), table.number("lon_deg")
+    in_plane = [value is not None for value in (east_m, north_m)]
+    on_earth = [value is not None for value in (lat_deg, lon_deg)]
+    if all(in_plane) == all(on_earth) or any(in_plane) == any(on_earth):
+        raise BadInput(
+            table.where(),
+            ", ".join(table.values) or "nothing",
+            "lat_deg and lon_deg, or east_m and north_m wanted",
+            "Give one pair.",
+        )
+    return _Place(east_m, north_m, lat_deg, lon_deg)
+
+
+def _placed(told: _Told, bay: Bay) -> Lie | None:
+    if told.lie is None or told.let_go is None:
+        return None
+    east_m, north_m = told.let_go.in_bay(bay)
+    return replace(told.lie, let_go_east_m=east_m, let_go_north_m=north_m)
+
+
+def _water(told: _Told, said_by: str) -> WaterLevel:
+    if isinstance(told.tide, Path):
+        return read_tide(told.tide)
+    ends = (told.from_utc, told.until_utc)
+    return WaterLevel(
+        time_utc=np.array([f"{end:%Y-%m-%dT%H:%M:%S}" for end in ends], "datetime64[s]"),
+        height_m=np.full(2, told.tide),
+        turning=False,
+        basis=Basis(
+            inputs=(Input("water level", f"{told.tide:g} m above chart datum", said_by),),
+            assumptions=(
+                Assumption(
+                    "The water stays at one level throughout.",
+                    "Where it rises or falls, lines tighten or slacken and the room changes.",
+                ),
+            ),
+        ),
+    )
+
+
+def _basis(told: _Told, share: float, said_by: str) -> Basis:
+    hours = f"{told.from_utc:%Y-%m-%d %H:%M} to {told.until_utc:%Y-%m-%d %H:%M} UTC"
+    by = "default" if told.accepted_share is None else said_by
+    return Basis(
+        inputs=(Input("hours", hours, said_by), Input("accepted share", f"{share:g}", by)),
+        assumptions=(
+            Assumption(
+                f"An hour is past a limit when more than {share * 100:g} % of the members are.",
+                "A smaller share makes her leave earlier, a larger one later.",
+            ),
+        ),
+    )
