@@ -36,7 +36,8 @@ def offing_m(table: Table, east_m: Floats, north_m: Floats) -> Floats:
     """Distance from the high-water line, negative on land."""
     spots = shapely.points(east_m, north_m)
     distance = shapely.distance(spots, shoreline(table))
-    return np.where(shapely.contains(land(table), spots), -distance, distance)
+    ashore = shapely.contains(land(table), spots)
+    return np.asarray(np.where(ashore, -distance, distance), float)
 
 
 def smooth_level_m(table: Table, east_m: Floats, north_m: Floats) -> Floats:
@@ -46,7 +47,7 @@ def smooth_level_m(table: Table, east_m: Floats, north_m: Floats) -> Floats:
         return _cove_level_m(table["half_width"], -np.interp(east_m, far, depth), east_m, north_m)
     off = offing_m(table, east_m, north_m)
     behind = np.maximum(-off, 0.0)
-    return -np.interp(off, far, depth) + LAND_CLIMB * behind
+    return np.asarray(LAND_CLIMB * behind - np.interp(off, far, depth), float)
 
 
 def _cove_level_m(half_width_m: float, middle_m: Floats, east_m: Floats, north_m: Floats) -> Floats:
@@ -97,7 +98,7 @@ def soundings_csv(table: Table, frame: Frame, draw: np.random.Generator) -> str:
 def _on_earth(shape: BaseGeometry, frame: Frame) -> dict[str, Any]:
     def turn(plane: Floats) -> Floats:
         lat, lon = frame.to_earth(plane[:, 0], plane[:, 1])
-        return np.round(np.column_stack([lon, lat]), 7)
+        return np.asarray(np.round(np.column_stack([lon, lat]), 7), float)
 
     return dict(mapping(shapely.transform(shape, turn)))
 

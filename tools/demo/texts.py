@@ -92,7 +92,7 @@ def bay_toml(table: Table) -> str:
     for name, kind, east_m, north_m, height_m in table["points"]:
         place = {"east_m": east_m, "north_m": north_m, "height_m": height_m}
         blocks.append(_block("[[point]]", name=name, kind=kind, **place))
-    blocks.append(_block("[[zone]]", file="zones.geojson"))
+    blocks.append(_block("[[zones]]", file="zones.geojson"))
     return "\n\n".join(blocks) + "\n"
 
 

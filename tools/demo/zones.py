@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -32,10 +33,18 @@ def stone_spur(table: Table) -> Zones:
     grass = line.buffer(67).difference(line.buffer(8)).difference(land(table)).difference(tongue)
     trees = line.buffer(40).difference(line.buffer(4)).intersection(land(table))
     return [
+        _zone("neighbour", "Teal Wake", _neighbour()),
         _zone("seagrass", "grass meadow", grass.simplify(0.1)),
         _zone("bathing", "bathing zone", Polygon([(20, 40), (33, 50), (30, 72), (14, 66)])),
         _zone("no lines", "protected trees", trees.simplify(0.1)),
     ]
+
+
+def _neighbour() -> Polygon:
+    """Teal Wake, 10.0 by 3.3 m, bow 315: her stern a taut 18.4 m off the ring at (-12.0, -13.4)."""
+    ahead, beam = math.sqrt(0.5), 3.3 / 2
+    outline = [(18.4, -beam), (25.4, -beam), (28.4, 0.0), (25.4, beam), (18.4, beam)]
+    return Polygon([(-12.0 - ahead * (x - y), -13.4 + ahead * (x + y)) for x, y in outline])
 
 
 def tres_sombras(table: Table) -> Zones:
