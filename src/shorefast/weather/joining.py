@@ -1,0 +1,78 @@
+"""Several forecasts for one place made into one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import reduce
+from typing import cast
+
+import numpy as np
+
+from shorefast.basis import Basis, Finding
+from shorefast.weather.series import Floats, Times, Wind
+
+_Key = tuple[int, int]
+
+
+def _keys(wind: Wind) -> list[_Key]:
+    """Every entry as (member, how many with that number came before)."""
+    seen: dict[int, int] = {}
+    keys = []
+    for member in wind.member.tolist():
+        keys.append((member, seen.get(member, 0)))
+        seen[member] = seen.get(member, 0) + 1
+    return keys
+
+
+def _spread(values: Floats, wind: Wind, keys: list[_Key], times: Times) -> Floats:
+    """Values laid out on the joined members and times, NaN where this wind says nothing."""
+    wide = np.full((len(keys), len(times)), np.nan)
+    rows = np.array([keys.index(key) for key in _keys(wind)])
+    columns = np.searchsorted(times, wind.time_utc)
+    wide[np.ix_(rows, columns)] = values
+    return wide
+
+
+def _span(first: Wind, second: Wind) -> tuple[float, tuple[Finding, ...]]:
+    spans = {w.gust_over_s for w in (first, second) if np.isfinite(w.gust_mps).any()}
+    if len(spans) < 2:
+        return (spans.pop() if spans else first.gust_over_s), ()
+    said = "gusts of the files hold for spans of different length; all are taken for the longest"
+    return max(spans), (Finding("Forecasts", said),)
+
+
+def _pair(first: Wind, second: Wind) -> Wind:
+    keys = sorted(set(_keys(first)) | set(_keys(second)))
+    times = np.union1d(first.time_utc, second.time_utc)
+
+    def laid(of: str) -> tuple[Floats, Floats]:
+        both = (_spread(getattr(w, of), w, keys, times) for w in (first, second))
+        return cast(tuple[Floats, Floats], tuple(both))
+
+    speed, speed_too = laid("wind_mps")
+    toward, toward_too = laid("wind_from_rad")
+    gust, gust_too = laid("gust_mps")
+    # a wind and its direction stay together: never one file's speed with another's direction
+    whole = np.isfinite(speed) & np.isfinite(toward)
+    better = ~whole & np.isfinite(speed_too) & np.isfinite(toward_too)
+    better |= np.isnan(speed) & np.isnan(toward)
+    span_s, findings = _span(first, second)
+    return Wind(
+        member=np.array([member for member, _ in keys], dtype=np.int64),
+        time_utc=times,
+        wind_mps=np.where(better, speed_too, speed),
+        wind_from_rad=np.where(better, toward_too, toward),
+        gust_mps=np.where(np.isnan(gust), gust_too, gust),
+        gust_over_s=span_s,
+        height_m=first.height_m,
+        basis=first.basis | second.basis | Basis(findings=findings),
+    )
+
+
+def joined(winds: Sequence[Wind]) -> Wind:
+    """One wind out of several: what the first does not know is taken from the next.
+
+    Members are put together by number, times by time. So a file of winds and a file
+    of gusts of the same run make one forecast.
+    """
+    return reduce(_pair, winds)
