@@ -1,0 +1,360 @@
+"""Read a boat file: the yacht, her gear, and what of it had to be estimated."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from shorefast.basis import Basis, Finding, Input
+from shorefast.boat import (
+    ANCHOR_CLASSES,
+    GIVEN_DEVIATION,
+    PROPELLERS,
+    Anchor,
+    Cleat,
+    Engine,
+    Hull,
+    Sounder,
+    Spot,
+    Underwater,
+    Windage,
+    Windlass,
+    Yacht,
+    estimate_windage,
+    windage_basis,
+)
+from shorefast.errors import BadInput, Unreadable
+from shorefast.readers.boat_gear import read_lines, read_rode, read_slings, read_snubber
+from shorefast.readers.toml_file import TomlTable, parse_toml
+from shorefast.readers.toml_words import PartNames, key_of, maybe_size, size, word
+
+WATERLINE_SHARE = 0.91
+OFF_THE_ENDS_M = 3.0
+OFF_THE_SIDES_M = 0.5
+_ANCHOR_WORDS = {"plow": "plough", "pivoting fluke": "fluke", "fisherman's": "fisherman"}
+_PROPELLER_WORDS = {
+    "fixed two-blade": "fixed 2-blade",
+    "fixed three-blade": "fixed 3-blade",
+    "2-blade fixed": "fixed 2-blade",
+    "3-blade fixed": "fixed 3-blade",
+    "fixed 4-blade": "fixed 3-blade",
+    "folding 2-blade": "folding",
+    "folding 3-blade": "folding",
+    "2-blade folding": "folding",
+    "3-blade folding": "folding",
+    "feathering 2-blade": "feathering",
+    "feathering 3-blade": "feathering",
+    "2-blade feathering": "feathering",
+    "3-blade feathering": "feathering",
+}
+
+
+def read_boat(path: Path) -> Yacht:
+    """Read ``boat.toml``.
+
+    Lenient about form: any unit of the right kind, words in any case, a mark of
+    byte order. Never about meaning: an unknown key, a missing unit or a number that
+    cannot be is refused. What may be missing is estimated, and the basis says so.
+
+    Parameters
+    ----------
+    path : Path
+
+    Returns
+    -------
+    yacht : Yacht
+        SI, x forward of midships, y to starboard, z up from the water.
+
+    Raises
+    ------
+    Unreadable
+        If it cannot be opened, is no text or no TOML.
+    BadInput
+        For the first value that cannot be, with its line.
+    """
+    return boat_from_text(_text_of(path), path.name)
+
+
+def boat_from_text(text: str, name: str) -> Yacht:
+    """The same from the contents of a file; ``name`` is said in messages."""
+    root = parse_toml(text, name)
+    boat_name = root.need_text("name")
+    hull, hull_basis = _hull(root)
+    windage, windage_said = _windage(root, hull)
+    cleats, cleats_basis = _cleats(root, hull)
+    underwater, underwater_basis = _underwater(root, hull)
+    engine, engine_basis = _engine(root)
+    lines, lines_basis = read_lines(root)
+    yacht = Yacht(
+        name=boat_name,
+        hull=hull,
+        windage=windage,
+        roller=_spot(root.need_table("roller"), hull),
+        cleats=cleats,
+        underwater=underwater,
+        antenna=_antenna(root, hull),
+        sounder=_sounder(root, hull),
+        engine=engine,
+        windlass=_windlass(root),
+        anchor=_anchor(root),
+        rode=read_rode(root),
+        snubber=read_snubber(root),
+        lines=lines,
+        slings=read_slings(root),
+        basis=hull_basis
+        | windage_said
+        | cleats_basis
+        | underwater_basis
+        | engine_basis
+        | lines_basis
+        | _unsaid(root),
+    )
+    root.refuse_unknown()
+    return yacht
+
+
+def _text_of(path: Path) -> str:
+    try:
+        return path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise Unreadable(
+            path.name, "it is no text", "UTF-8 wanted", "Save it as plain text."
+        ) from None
+    except OSError as trouble:
+        said = trouble.strerror or "it cannot be opened"
+        raise Unreadable(
+            str(path), said, "a boat file wanted", "Check the name and the folder."
+        ) from None
+
+
+def _hull(root: TomlTable) -> tuple[Hull, Basis]:
+    table = root.need_table("hull")
+    length_m = size(table, "length", "length", 2.0, 60.0)
+    beam_m = size(table, "beam", "length", 0.5, 20.0)
+    draught_m = size(table, "draught", "length", 0.1, 8.0)
+    displacement_kg = size(table, "displacement", "mass", 100.0, 1e6)
+    waterline_m = maybe_size(table, "waterline", "length", 1.0, 60.0)
+    if beam_m >= length_m:
+        raise BadInput(
+            table.where(key_of(table, "beam", "length")),
+            f"{beam_m:g} m beam",
+            f"she is {length_m:g} m long",
+            "Exchange the two if they are swapped.",
+        )
+    findings: tuple[Finding, ...] = ()
+    if waterline_m is None:
+        waterline_m = WATERLINE_SHARE * length_m
+        said = (
+            f"waterline_m is missing; taken as {WATERLINE_SHARE} of the length, {waterline_m:.1f} m"
+        )
+        findings = (Finding(table.where(), said),)
+    if waterline_m > length_m:
+        raise BadInput(
+            table.where(key_of(table, "waterline", "length")),
+            f"{waterline_m:g} m waterline",
+            f"she is {length_m:g} m long over all",
+            "Correct the shorter or the longer.",
+        )
+    told = f"{length_m:g} x {beam_m:g} m, draught {draught_m:g} m, {displacement_kg:g} kg"
+    basis = Basis(inputs=(Input("hull", told, root.name),), findings=findings)
+    return Hull(length_m, beam_m, draught_m, displacement_kg, waterline_m), basis
+
+
+def _windage(root: TomlTable, hull: Hull) -> tuple[Windage, Basis]:
+    """As given; what is missing by estimate, with the estimate's doubt where it is an area."""
+    guess = estimate_windage(hull)
+    table = root.table("windage")
+    if table is None:
+        said = (
+            f"[windage] is missing; estimated as {guess.frontal_m2:.0f} m2 from ahead and"
+            f" {guess.lateral_m2:.0f} m2 from abeam, each give or take a quarter"
+        )
+        return guess, windage_basis() | Basis(findings=(Finding(root.name, said),))
+    frontal_m2 = maybe_size(table, "frontal", "area", 0.1, 1e3)
+    lateral_m2 = maybe_size(table, "lateral", "area", 0.1, 1e3)
+    height_m = maybe_size(table, "height", "length", 0.1, 30.0)
+    lever_m = table.quantity("lever", "length", least=-hull.length_m / 2, most=hull.length_m / 2)
+    given = (frontal_m2, lateral_m2, height_m, lever_m)
+    windage = Windage(
+        guess.frontal_m2 if frontal_m2 is None else frontal_m2,
+        guess.lateral_m2 if lateral_m2 is None else lateral_m2,
+        guess.height_m if height_m is None else height_m,
+        guess.lever_m if lever_m is None else lever_m,
+        guess.deviation if frontal_m2 is None or lateral_m2 is None else GIVEN_DEVIATION,
+    )
+    if windage.frontal_m2 > windage.lateral_m2:
+        raise BadInput(
+            table.where(),
+            f"{windage.frontal_m2:g} m2 from ahead",
+            f"only {windage.lateral_m2:g} m2 from abeam",
+            "Exchange frontal_m2 and lateral_m2 if they are swapped.",
+        )
+    return windage, _windage_basis(root, table, windage, given)
+
+
+def _windage_basis(
+    root: TomlTable, table: TomlTable, windage: Windage, given: tuple[float | None, ...]
+) -> Basis:
+    told = (
+        f"{windage.frontal_m2:.3g} m2 from ahead, {windage.lateral_m2:.3g} m2 from abeam"
+        f" at {windage.height_m:.2g} m, give or take {windage.deviation:.0%}"
+    )
+    basis = Basis(inputs=(Input("windage", told, root.name),))
+    names = ("frontal_m2", "lateral_m2", "height_m", "lever_m")
+    missing = [name for name, value in zip(names, given, strict=True) if value is None]
+    if missing:
+        said = f"{', '.join(missing)} missing; estimated from length and beam"
+        basis |= windage_basis() | Basis(findings=(Finding(table.where(), said),))
+    return basis
+
+
+def _coordinate(table: TomlTable, axis: str, half_m: float, way: str) -> float:
+    """One coordinate on board, refused where it lies off the boat."""
+    value_m = table.need(axis, "length")
+    if abs(value_m) > half_m:
+        raise BadInput(
+            table.where(key_of(table, axis, "length")),
+            f"{value_m:g} m",
+            f"at most {half_m:g} m either way is on board",
+            way,
+        )
+    return value_m
+
+
+def _plan(table: TomlTable, hull: Hull) -> tuple[float, float]:
+    x_m = _coordinate(
+        table,
+        "x",
+        round(hull.length_m / 2 + OFF_THE_ENDS_M, 2),
+        "Count x from midships, forward positive.",
+    )
+    y_m = _coordinate(
+        table,
+        "y",
+        round(hull.beam_m / 2 + OFF_THE_SIDES_M, 2),
+        "Count y from the middle line, starboard positive.",
+    )
+    return x_m, y_m
+
+
+def _spot(table: TomlTable, hull: Hull) -> Spot:
+    x_m, y_m = _plan(table, hull)
+    return Spot(x_m, y_m, table.need("z", "length", least=-1.0, most=20.0))
+
+
+def _cleats(root: TomlTable, hull: Hull) -> tuple[tuple[Cleat, ...], Basis]:
+    names = PartNames()
+    cleats = tuple(
+        Cleat(
+            names.take(table),
+            _spot(table, hull),
+            maybe_size(table, "strength", "force", 100.0, 1e6),
+        )
+        for table in root.tables("cleat")
+    )
+    if not cleats:
+        raise BadInput(
+            root.name,
+            "no [[cleat]]",
+            "at least one is needed to lead a line from",
+            "Add [[cleat]] with name, x_m, y_m and z_m.",
+        )
+    unknown = [cleat.name for cleat in cleats if cleat.strength_n is None]
+    said = (
+        f"nobody says what {', '.join(unknown)} carry; the standard's load for such a hull is taken"
+    )
+    findings = (Finding(root.name, said),) if unknown else ()
+    return cleats, Basis(findings=findings)
+
+
+def _underwater(root: TomlTable, hull: Hull) -> tuple[tuple[Underwater, ...], Basis]:
+    names = PartNames()
+    parts = tuple(
+        Underwater(
+            names.take(table), *_plan(table, hull), size(table, "draught", "length", 0.05, 8.0)
+        )
+        for table in root.tables("underwater")
+    )
+    if not parts:
+        raise BadInput(
+            root.name,
+            "no [[underwater]]",
+            "at least the keel and the rudder are needed to tell the room under her",
+            "Add [[underwater]] with name, x_m, y_m and draught_m.",
+        )
+    findings = []
+    if not any("rudder" in part.name.lower() for part in parts):
+        said = "no rudder is named; the water under it is not looked at"
+        findings.append(Finding(root.name, said))
+    deepest = max(parts, key=lambda part: part.draught_m)
+    if deepest.draught_m > hull.draught_m:
+        said = f"{deepest.name} reaches deeper than the hull's draught_m; the deeper counts"
+        findings.append(Finding(root.name, said))
+    return parts, Basis(findings=tuple(findings))
+
+
+def _antenna(root: TomlTable, hull: Hull) -> Spot | None:
+    table = root.table("antenna")
+    if table is None:
+        return None
+    x_m, y_m = _plan(table, hull)
+    return Spot(x_m, y_m, table.quantity("z", "length", least=-1.0, most=60.0) or 0.0)
+
+
+def _sounder(root: TomlTable, hull: Hull) -> Sounder | None:
+    table = root.table("sounder")
+    if table is None:
+        return None
+    x_m, y_m = _plan(table, hull)
+    return Sounder(x_m, y_m, table.need("draught", "length", least=-1.0, most=8.0))
+
+
+def _engine(root: TomlTable) -> tuple[Engine | None, Basis]:
+    table = root.table("engine")
+    if table is None:
+        said = "[engine] is missing; what she can prove astern is unknown"
+        return None, Basis(findings=(Finding(root.name, said),))
+    engine = Engine(
+        power_w=size(table, "power", "power", 100.0, 2e6),
+        propeller_diameter_m=size(table, "propeller_diameter", "length", 0.1, 2.0),
+        propeller=word(table, "propeller", PROPELLERS, _PROPELLER_WORDS),
+        astern_pull_n=maybe_size(table, "astern_pull", "force", 50.0, 1e6),
+    )
+    if engine.astern_pull_n is not None:
+        told = f"{engine.astern_pull_n:g} N astern"
+        return engine, Basis(inputs=(Input("engine", told, root.name),))
+    said = "astern_pull_n is missing; it is estimated from power and propeller"
+    return engine, Basis(findings=(Finding(table.where(), said),))
+
+
+def _windlass(root: TomlTable) -> Windlass:
+    table = root.table("windlass")
+    if table is None:
+        return Windlass()
+    return Windlass(
+        maybe_size(table, "veer", "speed", 0.01, 5.0),
+        maybe_size(table, "heave", "speed", 0.01, 5.0),
+        maybe_size(table, "pull", "force", 50.0, 1e6),
+    )
+
+
+def _anchor(root: TomlTable) -> Anchor:
+    table = root.need_table("anchor")
+    kind = word(table, "class", ANCHOR_CLASSES, _ANCHOR_WORDS)
+    return Anchor(kind, size(table, "mass", "mass", 1.0, 2e3))
+
+
+def _unsaid(root: TomlTable) -> Basis:
+    """A finding for every part that may be missing and is."""
+    said = {
+        "antenna": "where her position is taken on board is unknown; midships is taken",
+        "sounder": "where the sounder looks is unknown",
+        "windlass": "how fast chain runs and comes in is unknown",
+        "snubber": "the chain is reckoned without one",
+    }
+    return Basis(
+        findings=tuple(
+            Finding(root.name, f"[{key}] is missing; {text}")
+            for key, text in said.items()
+            if not root.has(key)
+        )
+    )
