@@ -1,1 +1,1 @@
-"""."""
+"""What stands between the sums and the people: answers, command line, caches."""
