@@ -53,9 +53,8 @@ def design_load_n(
     ------
     abyc-h-40, Table 1: rows 20 to 60 ft read, 10 and 15 ft and beams from memory.
     """
-    rows = [
-        row for row in shipped_table("shorefast.boat", "design_loads") if row["condition"] == wind
-    ]
+    table = shipped_table("shorefast.boat", "design_loads")
+    rows = [row for row in table if row["condition"] == wind]
     for row in rows:
         beam_ft = row[f"beam_{rig}_ft"]
         long_enough = length_m <= float(row["length_ft"]) * FOOT_M + ROUNDING_M
@@ -64,12 +63,11 @@ def design_load_n(
         )
         if long_enough and beam_fits:
             return to_si(float(row["load_lbf"]), "force", "lbf")
+    beam = "" if beam_m is None else f" and {beam_m:g} m beam"
     raise OutsideModel(
         where="Design load",
-        got=f"{length_m:g} m, {wind}",
-        against=f"the table goes to {float(rows[-1]['length_ft']) * FOOT_M:.1f} m"
-        if rows
-        else f"the table knows {', '.join(CONDITIONS)}",
+        got=f"{length_m:g} m{beam} in '{wind}'",
+        against=f"the table ends at 18.3 m and knows {', '.join(CONDITIONS)}",
         way_out="There is no printed load for this boat.",
     )
 

@@ -121,7 +121,8 @@ def uplift_share(uplift_rad: ArrayLike) -> Floats:
     rows = shipped_table(PACKAGE, "uplift")
     at_rad = [math.radians(float(row["angle_deg"])) for row in rows]
     share = [float(row["share"]) for row in rows]
-    return np.interp(np.asarray(uplift_rad, float), [*at_rad, NO_HOLD_RAD], [*share, 0.0])
+    at = np.asarray(uplift_rad, float)
+    return np.asarray(np.interp(at, [*at_rad, NO_HOLD_RAD], [*share, 0.0]), float)
 
 
 def slope_widening(slope_rad: ArrayLike) -> Floats:

@@ -22,8 +22,9 @@ from shorefast.boat import (
     estimate_windage,
     windage_basis,
 )
-from shorefast.errors import BadInput, Unreadable
+from shorefast.errors import BadInput
 from shorefast.readers.boat_gear import read_lines, read_rode, read_slings, read_snubber
+from shorefast.readers.text_file import read_text
 from shorefast.readers.toml_file import TomlTable, parse_toml
 from shorefast.readers.toml_words import PartNames, key_of, maybe_size, size, word
 
@@ -67,11 +68,11 @@ def read_boat(path: Path) -> Yacht:
     Raises
     ------
     Unreadable
-        If it cannot be opened, is no text or no TOML.
+        If it is no text or no TOML.
     BadInput
-        For the first value that cannot be, with its line.
+        If there is no such file, or for the first value that cannot be, with its line.
     """
-    return boat_from_text(_text_of(path), path.name)
+    return boat_from_text(read_text(path, "a boat file"), path.name)
 
 
 def boat_from_text(text: str, name: str) -> Yacht:
@@ -110,20 +111,6 @@ def boat_from_text(text: str, name: str) -> Yacht:
     )
     root.refuse_unknown()
     return yacht
-
-
-def _text_of(path: Path) -> str:
-    try:
-        return path.read_bytes().decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise Unreadable(
-            path.name, "it is no text", "UTF-8 wanted", "Save it as plain text."
-        ) from None
-    except OSError as trouble:
-        said = trouble.strerror or "it cannot be opened"
-        raise Unreadable(
-            str(path), said, "a boat file wanted", "Check the name and the folder."
-        ) from None
 
 
 def _hull(root: TomlTable) -> tuple[Hull, Basis]:

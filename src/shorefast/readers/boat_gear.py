@@ -82,7 +82,7 @@ def read_slings(root: TomlTable) -> tuple[Sling, ...]:
     return tuple(
         Sling(
             names.take(table),
-            table.need_text("kind"),
+            table.text("kind") or "sling",
             maybe_size(table, "length", "length", 0.1, 100.0),
             maybe_size(table, "strength", "force", 100.0, 1e6),
         )

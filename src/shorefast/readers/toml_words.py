@@ -39,12 +39,19 @@ def word(table: TomlTable, key: str, known: tuple[str, ...], also: Mapping[str, 
     """
     said = table.need_text(key)
     plain = " ".join(said.lower().replace("_", " ").split())
-    meant = also.get(plain, plain)
+    meant = also.get(plain) or _inside(plain, known) or plain
     if meant not in known:
         near = get_close_matches(plain, known, 1, 0.6)
         out = f"Did you mean '{near[0]}'?" if near else "Take the nearest of these."
         raise BadInput(table.where(key), f"'{said}'", f"one of {', '.join(known)} wanted", out)
     return meant
+
+
+def _inside(plain: str, known: tuple[str, ...]) -> str | None:
+    """The one known word in a longer saying ("hinged plough"); None if none or several."""
+    inside = [one for one in known if f" {one} " in f" {plain} "]
+    longest = max(inside, key=len, default=None)
+    return longest if longest and all(one in longest for one in inside) else None
 
 
 @dataclass
