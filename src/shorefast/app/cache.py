@@ -6,6 +6,7 @@ import hashlib
 import os
 import zipfile
 from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
 from pathlib import Path
 
 import numpy as np
@@ -66,7 +67,7 @@ def _bytes(part: Part) -> bytes:
 
 def _read(file: Path) -> Arrays | None:
     try:
-        with np.load(file, allow_pickle=False) as kept_arrays:
+        with file.open("rb") as raw, np.load(raw, allow_pickle=False) as kept_arrays:
             return dict(kept_arrays)
     except (OSError, ValueError, zipfile.BadZipFile, EOFError):
         return None
@@ -80,4 +81,5 @@ def _write(file: Path, arrays: Arrays) -> None:
             np.savez(out, allow_pickle=False, **dict(arrays))
         draft.replace(file)
     except OSError:
-        draft.unlink(missing_ok=True)
+        with suppress(OSError):
+            draft.unlink()
