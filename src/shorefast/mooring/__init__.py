@@ -1,1 +1,102 @@
-"""."""
+"""Forces, lines over the bottom, what the ground holds, where she comes to rest."""
+
+from shorefast.mooring.batch import (
+    L_BEARING,
+    L_DISTANCE,
+    L_DOWN,
+    L_FAR,
+    L_LYING,
+    L_PULL,
+    L_TENSION,
+    L_UPLIFT,
+    Moored,
+    Rests,
+    moored,
+    rests,
+)
+from shorefast.mooring.holding import (
+    BOTTOMS,
+    Holding,
+    chosen_fractile,
+    holding,
+    power_law_holding_n,
+    proof_here_n,
+    proven_share,
+    slope_note,
+    uplift_share,
+)
+from shorefast.mooring.line_tables import Spread
+from shorefast.mooring.rest import FOUND, LEFT, UNKNOWN, UNSETTLED, Load
+from shorefast.mooring.rode import rode_at_distance, rode_at_pull
+from shorefast.mooring.scene import (
+    Domain,
+    GridBed,
+    PlaneBed,
+    RodeLine,
+    Scene,
+    ShoreLine,
+)
+from shorefast.mooring.shapes import BedLine, LineSegments, RodeForm, ShoreLineForm
+from shorefast.mooring.shore_line import shore_line_at_distance
+from shorefast.mooring.solve import Rest, solve_rest
+from shorefast.mooring.warming import warm
+from shorefast.mooring.wind_load import (
+    AIR_KGPM3,
+    WATER_KGPM3,
+    WindForm,
+    isherwood,
+    wind_coefficients,
+    wind_force,
+)
+
+__all__ = [
+    "AIR_KGPM3",
+    "BOTTOMS",
+    "FOUND",
+    "LEFT",
+    "L_BEARING",
+    "L_DISTANCE",
+    "L_DOWN",
+    "L_FAR",
+    "L_LYING",
+    "L_PULL",
+    "L_TENSION",
+    "L_UPLIFT",
+    "UNKNOWN",
+    "UNSETTLED",
+    "WATER_KGPM3",
+    "BedLine",
+    "Domain",
+    "GridBed",
+    "Holding",
+    "LineSegments",
+    "Load",
+    "Moored",
+    "PlaneBed",
+    "Rest",
+    "Rests",
+    "RodeForm",
+    "RodeLine",
+    "Scene",
+    "ShoreLine",
+    "ShoreLineForm",
+    "Spread",
+    "WindForm",
+    "chosen_fractile",
+    "holding",
+    "isherwood",
+    "moored",
+    "power_law_holding_n",
+    "proof_here_n",
+    "proven_share",
+    "rests",
+    "rode_at_distance",
+    "rode_at_pull",
+    "shore_line_at_distance",
+    "slope_note",
+    "solve_rest",
+    "uplift_share",
+    "warm",
+    "wind_coefficients",
+    "wind_force",
+]

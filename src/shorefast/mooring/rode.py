@@ -34,18 +34,20 @@ _MOST_N = 1e9
 @kernel
 def along_bed(bed: Bed, length_m: float) -> tuple[float, float]:
     """Place and level after following the bed for a length from the anchor."""
-    j = piece_under(bed, 0.0)
-    x_m = 0.0
-    while True:
+    first = piece_under(bed, 0.0)
+    start_m = 0.0
+    left_m = length_m
+    for j in range(first, bed.slope.shape[0]):
         cosine = 1.0 / math.sqrt(1.0 + bed.slope[j] ** 2)
-        last = j == bed.slope.shape[0] - 1
-        ahead_m = math.inf if last else (bed.x_m[j + 1] - x_m) / cosine
-        if length_m <= ahead_m:
-            x_m += length_m * cosine
-            return x_m, bed.z_m[j] + bed.slope[j] * (x_m - bed.x_m[j])
-        length_m -= ahead_m
-        x_m = bed.x_m[j + 1]
-        j += 1
+        if j < bed.slope.shape[0] - 1:
+            ahead_m = (bed.x_m[j + 1] - start_m) / cosine
+            if left_m > ahead_m:
+                left_m -= ahead_m
+                start_m = bed.x_m[j + 1]
+                continue
+        end_m = start_m + left_m * cosine
+        return end_m, bed.z_m[j] + bed.slope[j] * (end_m - bed.x_m[j])
+    return math.nan, math.nan
 
 
 @kernel

@@ -1,0 +1,119 @@
+"""One rest by the exact path: no tables, every line solved anew at each step."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from shorefast.mooring.line_tables import COLUMNS, NODES, LineTables
+from shorefast.mooring.response import bed_along, pieces
+from shorefast.mooring.rest import FOUND, LEFT, Load, Space, come_to_rest, forces
+from shorefast.mooring.rode import rode_at_distance
+from shorefast.mooring.scene import Packed, RodeLine, Scene, packed
+from shorefast.mooring.shapes import BedLine, Floats, RodeForm, ShoreLineForm
+from shorefast.mooring.shore_line import shore_line_at_distance
+from shorefast.mooring.wind_load import WindForm
+
+_NO_WIND = WindForm(1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 1.0, 0.0)
+
+
+@dataclass(frozen=True)
+class Rest:
+    """A rest: place [m], heading [rad], each line, the residual force [N], stiffness.
+
+    ``lines`` holds a form for every line that is set, None for one that is gone.
+    ``why`` is "found", "left" (she leaves the space) or "unknown".
+    """
+
+    why: str
+    east_m: float
+    north_m: float
+    heading_rad: float
+    lines: tuple[RodeForm | ShoreLineForm | None, ...]
+    residual_n: float
+    stiffness: Floats
+
+
+def no_tables(count: int) -> LineTables:
+    """Empty tables, for the exact path."""
+    one = np.zeros(count)
+    node = np.zeros((max(1, count), 1, 1, NODES, COLUMNS))
+    return LineTables(np.zeros(1), one, one, np.ones(count, np.int64), node)
+
+
+def _line_form(
+    scene: Scene, lines: Packed, i: int, q: Floats, level_m: float
+) -> RodeForm | ShoreLineForm:
+    line = scene.lines[i]
+    sine, cosine = math.sin(q[2]), math.cos(q[2])
+    de = q[0] + line.x_m * sine + line.y_m * cosine - line.east_m
+    dn = q[1] + line.x_m * cosine - line.y_m * sine - line.north_m
+    x_m = math.hypot(de, dn)
+    if isinstance(line, RodeLine):
+        bed, _ = bed_along(lines, i, math.atan2(de, dn), float(pieces(lines, i).cum[-1]))
+        under = BedLine(bed.x_m, bed.z_m)
+        return rode_at_distance(line.segments, under, line.friction, level_m + line.z_m, x_m)
+    return shore_line_at_distance(
+        line.length_m,
+        line.weight_npm,
+        line.axial_stiffness_n,
+        line.z_m,
+        max(0.0, line.level_m - level_m),
+        x_m,
+    )
+
+
+def solve_rest(
+    scene: Scene,
+    load: Load,
+    water_level_m: float,
+    start: tuple[float, float, float],
+    set_lines: tuple[bool, ...] | None = None,
+    arm_m: float = 6.0,
+) -> Rest:
+    """The rest that strongly damped motion from ``start`` leads to.
+
+    Heave, heel and trim are held; each line pulls along the level line from its
+    body point to its far end. Nothing is left out of the lines' own statics.
+
+    Parameters
+    ----------
+    scene : Scene
+    load : Load
+        Steady; a wind load needs ``scene.wind``.
+    water_level_m : float
+        Above datum. [m]
+    start : (east_m, north_m, heading_rad)
+    set_lines : booleans (line,), optional
+        Which lines are set; all of them if not given.
+    arm_m : float
+        Half her length. [m]
+
+    Returns
+    -------
+    Rest
+        ``why`` is "left" where she leaves the scene's domain, "unknown" where no
+        balance could be found or the bed is unknown; then the numbers are NaN.
+    """
+    lines = packed(scene)
+    count = len(scene.lines)
+    active = np.array(set_lines if set_lines is not None else (True,) * count, float)
+    d = scene.domain
+    space = Space(d.west_m, d.east_m, d.south_m, d.north_m, arm_m)
+    form = scene.wind or _NO_WIND
+    q = np.array(start, float)
+    tables = no_tables(count)
+    code = come_to_rest(lines, tables, active, True, water_level_m, load, form, space, 1e-6, q)
+    if code != FOUND:
+        nan = math.nan
+        why = "left" if code == LEFT else "unknown"
+        return Rest(why, nan, nan, nan, (None,) * count, nan, np.full((3, 3), nan))
+    force, stiff = np.empty(3), np.empty((3, 3))
+    forces(lines, tables, active, True, q, water_level_m, load, form, force, stiff)
+    forms = tuple(
+        _line_form(scene, lines, i, q, water_level_m) if active[i] else None for i in range(count)
+    )
+    size_n = math.hypot(force[0], force[1])
+    return Rest("found", float(q[0]), float(q[1]), float(q[2]) % (2 * math.pi), forms, size_n, stiff)

@@ -1,0 +1,36 @@
+"""Every kernel called once, so that its machine code lies ready in the cache."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from shorefast.mooring.batch import moored, rests
+from shorefast.mooring.line_tables import Spread
+from shorefast.mooring.rest import Load
+from shorefast.mooring.rode import rode_at_pull
+from shorefast.mooring.scene import Domain, GridBed, PlaneBed, RodeLine, Scene, ShoreLine
+from shorefast.mooring.shapes import BedLine, LineSegments
+from shorefast.mooring.solve import solve_rest
+from shorefast.mooring.wind_load import AIR_KGPM3, WindForm
+
+
+def warm() -> None:
+    """Compile and keep every kernel, on a small lie of three lines."""
+    chain = LineSegments(np.array([50.0]), np.array([19.6]), np.array([8.5e6]))
+    rode_at_pull(chain, BedLine(np.array([-10.0, 100.0]), np.array([-18.0, -18.0])), 0.6, 1.5, 900.0)
+    beds = (PlaneBed(-18.0, 0.0, 0.0), GridBed(-80.0, -80.0, 40.0, np.full((5, 5), -18.0)))
+    form = WindForm(14.0, 31.0, 13.0, 0.4, 0.95, 0.8, 0.82, 0.45)
+    for bed in beds:
+        rode = RodeLine("rode", 6.3, 0.0, 1.5, 0.0, -50.0, chain, bed, 0.6)
+        lines = tuple(
+            ShoreLine(f"stern {side:g}", -5.6, side, 1.1, -7.0 * side, 28.0, 2.8, 24.3, 3.6, 4e5)
+            for side in (1.7, -1.7)
+        )
+        scene = Scene((rode, *lines), Domain(-30.0, 30.0, -40.0, 22.0), form)
+        load = Load(0.0, 0.0, 0.0, 8.0, 1.0, AIR_KGPM3)
+        solve_rest(scene, load, 0.0, (0.0, 0.0, math.pi))
+        ready = moored(scene, form, 6.0, np.array([0.0, 0.0, math.pi]), Spread(0.0, 1.0, 2, 3))
+        flat = np.zeros((1, 2))
+        rests(ready, flat, flat + 8.0, flat + 1.0, ready.all_set)
