@@ -1,5 +1,6 @@
 """The bay: its frame, depth surface, shore, points to make fast, zones, wind sectors."""
 
+from shorefast.bay.between_nodes import between_nodes, roughness_m
 from shorefast.bay.frame import Frame
 from shorefast.bay.kinds import (
     BOTTOMS,
@@ -10,6 +11,7 @@ from shorefast.bay.kinds import (
     in_force,
     zones_at,
 )
+from shorefast.bay.land import shore_and_land
 from shorefast.bay.place import Bay, ShorePoint, Soundings, WindSector, Zone
 from shorefast.bay.profile import BedProfile, bed_profile
 from shorefast.bay.surface import Bounds, DepthSurface, SurfaceGrid, fit_surface, level_here
@@ -30,9 +32,12 @@ __all__ = [
     "WindSector",
     "Zone",
     "bed_profile",
+    "between_nodes",
     "bottom_at",
     "fit_surface",
     "in_force",
     "level_here",
+    "roughness_m",
+    "shore_and_land",
     "zones_at",
 ]

@@ -64,9 +64,7 @@ def fading(share: float) -> float:
 
 
 @kernel
-def fill_matrix(
-    x: Floats, y: Floats, noise: Floats, texture: Texture, matrix: Floats
-) -> None:
+def fill_matrix(x: Floats, y: Floats, noise: Floats, texture: Texture, matrix: Floats) -> None:
     """Covariance of the soundings among themselves, lower half, in units of the sill."""
     level2 = PLANE_LEVEL_SHARE * PLANE_LEVEL_SHARE
     slope = PLANE_SLOPE_SHARE / texture.length_m

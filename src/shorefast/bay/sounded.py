@@ -11,8 +11,10 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 from scipy.spatial import Delaunay, QhullError, cKDTree
+from shapely.geometry.base import BaseGeometry
 
 from shorefast.bay.kriging import Texture, krige
 from shorefast.bay.place import Soundings
@@ -180,17 +182,26 @@ def _hull(places: Floats) -> Delaunay | None:
         return None
 
 
-def _known(bed: SoundedBed, east_m: Floats, north_m: Floats, reach_m: float) -> NDArray[np.bool_]:
+def _known(
+    bed: SoundedBed,
+    east_m: Floats,
+    north_m: Floats,
+    reach_m: float,
+    land: BaseGeometry | None,
+) -> NDArray[np.bool_]:
     """Where the soundings still say something: among them, or just past the last one."""
     places = np.column_stack((east_m, north_m))
     apart, near = bed.tree.query(places, k=1, workers=-1)
     spacing = bed.spacing_m[near]
     known = apart <= np.minimum(reach_m, np.maximum(HOLE_SPACINGS * spacing, HOLE_LEAST_M))
     beyond = known & (apart > spacing)
-    if bed.hull is None:
-        return known & ~beyond
-    known[beyond] = bed.hull.find_simplex(places[beyond]) >= 0
-    return known
+    known[beyond] = False if bed.hull is None else bed.hull.find_simplex(places[beyond]) >= 0
+    if land is not None:
+        shapely.prepare(land)
+        doubtful = np.flatnonzero(known & beyond)
+        dry = shapely.contains_xy(land, east_m[doubtful], north_m[doubtful])
+        known[doubtful[dry]] = False
+    return np.asarray(known)
 
 
 def _lifted(bed: SoundedBed, places: Floats, flat_m: float) -> Floats:
@@ -218,6 +229,7 @@ def bed_at(
     *,
     reach_m: float = REACH_M,
     flat_m: float = 1.0,
+    land: BaseGeometry | None = None,
 ) -> tuple[Floats, Floats]:
     """Level of the bed [m, up from chart datum] and its standard deviation. [m]
 
@@ -228,9 +240,11 @@ def bed_at(
         Farther than this from any sounding nothing is known (NaN). [m]
     flat_m : float
         A rock's top is taken to be that wide each way. [m]
+    land : polygons, optional
+        There the bed is known only right beside a sounding.
     """
     level, deviation = np.full(east_m.shape, np.nan), np.full(east_m.shape, np.nan)
-    at = np.flatnonzero(_known(bed, east_m, north_m, reach_m))
+    at = np.flatnonzero(_known(bed, east_m, north_m, reach_m, land))
     if not at.size:
         return level, deviation
     drawn, doubt = _drawn(bed, east_m[at], north_m[at])

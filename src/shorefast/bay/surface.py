@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+from shapely.geometry.base import BaseGeometry
 
 from shorefast.basis import Assumption, Basis, Finding
 from shorefast.bay.place import Soundings
@@ -75,7 +76,7 @@ def level_here(
     u = column - j
     south = level_m[i, j] * (1.0 - u) + level_m[i, j + 1] * u
     north = level_m[i + 1, j] * (1.0 - u) + level_m[i + 1, j + 1] * u
-    return south * (1.0 - v) + north * v
+    return float(south * (1.0 - v) + north * v)
 
 
 @kernel
@@ -150,8 +151,8 @@ def _within(soundings: Soundings, bounds: Bounds) -> Soundings:
 
 
 def _nodes(bounds: Bounds, step_m: float) -> tuple[Floats, Floats]:
-    columns = int(math.ceil((bounds.east_m - bounds.west_m) / step_m)) + 1
-    rows = int(math.ceil((bounds.north_m - bounds.south_m) / step_m)) + 1
+    columns = math.ceil((bounds.east_m - bounds.west_m) / step_m) + 1
+    rows = math.ceil((bounds.north_m - bounds.south_m) / step_m) + 1
     east = bounds.west_m + step_m * np.arange(max(columns, 2))
     north = bounds.south_m + step_m * np.arange(max(rows, 2))
     return np.asarray(east), np.asarray(north)
@@ -207,6 +208,7 @@ def fit_surface(
     step_m: float | None = None,
     reach_m: float = REACH_M,
     bounds: Bounds | None = None,
+    land: BaseGeometry | None = None,
 ) -> DepthSurface:
     """Draw the bed through scattered soundings, with its doubt.
 
@@ -222,6 +224,8 @@ def fit_surface(
         Farther than this from every sounding the bed is unknown. [m]
     bounds : Bounds, optional
         The box to draw; by default all soundings and half the reach round them.
+    land : polygons, optional
+        On land the bed is known only right beside a sounding.
 
     Raises
     ------
@@ -254,7 +258,7 @@ def fit_surface(
     east, north = _nodes(box, step)
     across, up = np.meshgrid(east, north)
     level, deviation = bed_at(
-        bed, across.ravel(), up.ravel(), reach_m=reach_m, flat_m=1.5 * step
+        bed, across.ravel(), up.ravel(), reach_m=reach_m, flat_m=1.5 * step, land=land
     )
     shape = (north.size, east.size)
     grid = SurfaceGrid(

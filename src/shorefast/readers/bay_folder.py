@@ -1,0 +1,239 @@
+"""A bay folder: bay.toml and the soundings, grids, shores and zones it names."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+import numpy as np
+
+from shorefast.basis import Basis, Finding, Input
+from shorefast.bay import (
+    BOTTOMS,
+    Bay,
+    Bounds,
+    Frame,
+    ShorePoint,
+    Soundings,
+    fit_surface,
+    shore_and_land,
+)
+from shorefast.errors import BadInput
+from shorefast.readers.bay_parts import check_points, read_points, read_sectors, read_zones
+from shorefast.readers.depth_file import check_there, read_depths
+from shorefast.readers.depths import DepthsRead, Told
+from shorefast.readers.shore_geojson import Shapes, read_shapes
+from shorefast.readers.text_file import read_text
+from shorefast.readers.toml_file import TomlTable, parse_toml
+
+ROUND_POINTS_M = 300.0
+ROUND_ORIGIN_M = 1_000.0
+FAR_M = 20_000.0
+_ZONE_TABLES = re.compile(r"^[ \t]*\[\[[ \t]*zone[ \t]*\]\]", re.MULTILINE)
+
+
+@dataclass(frozen=True)
+class BayRead:
+    """A bay and the files it was read from."""
+
+    bay: Bay
+    depths: tuple[DepthsRead, ...]
+    shapes: tuple[Shapes, ...]
+
+
+def read_bay(folder: Path) -> Bay:
+    """Read a bay folder.
+
+    Raises
+    ------
+    BadInput
+        If bay.toml or a file it names is missing or cannot be so.
+    Unreadable
+        If one of them cannot be read.
+    """
+    return read_bay_files(folder).bay
+
+
+def read_bay_files(folder: Path) -> BayRead:
+    """As ``read_bay``, with what each file gave."""
+    table = _table(folder)
+    name = table.need_text("name")
+    frame = _frame(table)
+    zone_name, datum = _zone_name(table), table.need_text("chart_datum")
+    bottom = table.choice("bottom", BOTTOMS)
+    if bottom is None:
+        table.need_text("bottom")
+    points = read_points(table, frame)
+    depths = _read_all_depths(table, folder, frame)
+    soundings = _together([one.in_frame(frame) for one in depths])
+    _check_near(table, soundings, frame)
+    bounds = _bounds(soundings, points)
+    shapes = _read_shores(table, folder, frame)
+    shore, land = shore_and_land(
+        [one for part in shapes for one in part.of("Polygon")],
+        [one for part in shapes for one in part.of("LineString")],
+        bounds,
+    )
+    zones = read_zones(table, folder, frame, bounds)
+    sectors = read_sectors(table)
+    table.refuse_unknown()
+    odd = check_points(table, points, shore, land)
+    surface = fit_surface(soundings, bounds=bounds, land=land)
+    basis = surface.basis | _basis(name, datum, bottom or "", depths, (*odd, *_no_shore(shore)))
+    bay = Bay(
+        name, frame, zone_name, datum, bottom or "", surface, soundings,
+        shore, land, points, zones, sectors, basis,
+    )  # fmt: skip
+    return BayRead(bay, depths, shapes)
+
+
+def _table(folder: Path) -> TomlTable:
+    """bay.toml, with ``[[zone]]`` read as ``[[zones]]`` since ``zone`` is the time zone."""
+    text = read_text(folder / "bay.toml", "a bay folder with a bay.toml")
+    return parse_toml(_ZONE_TABLES.sub("[[zones]]", text), "bay.toml")
+
+
+def _frame(table: TomlTable) -> Frame:
+    lat, lon = table.number("lat_deg"), table.number("lon_deg")
+    if lat is None or lon is None:
+        raise BadInput(
+            table.where(),
+            "no origin",
+            "lat_deg and lon_deg wanted",
+            "Add them: a place in the bay, south and west negative.",
+        )
+    try:
+        return Frame(lat, lon)
+    except BadInput as trouble:
+        key = "lat_deg" if abs(lat) > 90.0 else "lon_deg"
+        raise BadInput(table.where(key), trouble.got, trouble.against, trouble.way_out) from None
+
+
+def _zone_name(table: TomlTable) -> str:
+    name = table.need_text("zone")
+    try:
+        ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        raise BadInput(
+            table.where("zone"),
+            f"'{name}'",
+            'a zone name like "Europe/Oslo" wanted',
+            "Correct it.",
+        ) from None
+    return name
+
+
+def _read_all_depths(table: TomlTable, folder: Path, frame: Frame) -> tuple[DepthsRead, ...]:
+    tables = table.tables("depths")
+    if not tables:
+        raise BadInput(
+            table.where(), "no [[depths]]", "a bay needs soundings or a grid", "Add [[depths]]."
+        )
+    return tuple(_read_depths(one, folder, frame) for one in tables)
+
+
+def _read_depths(table: TomlTable, folder: Path, frame: Frame) -> DepthsRead:
+    path = folder / table.need_text("file")
+    told = Told(
+        table.choice("depth", ("down", "up")),
+        table.text("crs"),
+        None,
+        table.number("no_data"),
+        table.quantity("datum_offset", "length", least=-30.0, most=30.0) or 0.0,
+        table.quantity("deviation", "length", least=0.0, most=100.0),
+    )
+    check_there(path, f"the depths of {table.where('file')}")
+    return read_depths(path, told, frame)
+
+
+def _read_shores(table: TomlTable, folder: Path, frame: Frame) -> tuple[Shapes, ...]:
+    shapes = []
+    for one in table.tables("shore"):
+        path = folder / one.need_text("file")
+        check_there(path, f"the shore of {one.where('file')}")
+        shapes.append(read_shapes(path, frame))
+    return tuple(shapes)
+
+
+def _together(parts: Sequence[Soundings]) -> Soundings:
+    return Soundings(
+        *(
+            np.concatenate([getattr(part, field) for part in parts])
+            for field in ("east_m", "north_m", "level_m", "deviation_m")
+        )
+    )
+
+
+def _check_near(table: TomlTable, soundings: Soundings, frame: Frame) -> None:
+    """Raise where the origin and the soundings lie in different waters."""
+    apart = np.hypot(soundings.east_m, soundings.north_m)
+    nearest = int(np.argmin(apart))
+    if apart[nearest] <= FAR_M:
+        return
+    hint = "Correct lat_deg and lon_deg (south and west negative)."
+    if abs(frame.lon_deg) <= 90.0:
+        lat, lon = frame.to_earth(soundings.east_m[nearest], soundings.north_m[nearest])
+        east, north = Frame(frame.lon_deg, frame.lat_deg).to_plane(lat, lon)
+        if math.hypot(float(east), float(north)) <= FAR_M:
+            hint = "Swap lat_deg and lon_deg: they have changed places."
+    raise BadInput(
+        table.where("lat_deg"),
+        f"the nearest sounding lies {apart[nearest] / 1000:.0f} km from the bay's origin",
+        "within 20 km wanted",
+        hint,
+    )
+
+
+def _bounds(soundings: Soundings, points: Sequence[ShorePoint]) -> Bounds:
+    """The box the bed is drawn in: round the points ashore, else round the origin."""
+    margin = 20.0
+    data = Bounds(
+        float(soundings.east_m.min()) - margin,
+        float(soundings.north_m.min()) - margin,
+        float(soundings.east_m.max()) + margin,
+        float(soundings.north_m.max()) + margin,
+    )
+    if max(data.east_m - data.west_m, data.north_m - data.south_m) <= 2 * ROUND_ORIGIN_M:
+        return data
+    half = ROUND_POINTS_M if points else ROUND_ORIGIN_M
+    east = [point.east_m for point in points] or [0.0]
+    north = [point.north_m for point in points] or [0.0]
+    near = Bounds(min(east) - half, min(north) - half, max(east) + half, max(north) + half)
+    return Bounds(
+        max(near.west_m, min(data.west_m, near.east_m - 1.0)),
+        max(near.south_m, min(data.south_m, near.north_m - 1.0)),
+        min(near.east_m, max(data.east_m, near.west_m + 1.0)),
+        min(near.north_m, max(data.north_m, near.south_m + 1.0)),
+    )
+
+
+def _no_shore(shore: object | None) -> tuple[Finding, ...]:
+    if shore is not None:
+        return ()
+    return (Finding("bay.toml", "no shore within the bay: land is only where depths say so"),)
+
+
+def _basis(
+    name: str,
+    datum: str,
+    bottom: str,
+    depths: Sequence[DepthsRead],
+    findings: Sequence[Finding],
+) -> Basis:
+    inputs = (
+        Input("bay", name, "bay.toml"),
+        Input("chart datum", datum, "bay.toml"),
+        Input("bottom", bottom, "bay.toml"),
+        *(Input("depths", f"{one.level_m.size} from {one.name}", one.name) for one in depths),
+    )
+    left_out = [
+        Finding(one.name, f"{count} left out: {why}")
+        for one in depths
+        for why, count in one.left_out
+    ]
+    noticed = [Finding(one.name, note) for one in depths for note in one.notes]
+    return Basis(inputs=inputs, findings=(*left_out, *noticed, *findings))

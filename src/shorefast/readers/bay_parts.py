@@ -1,0 +1,228 @@
+"""The smaller tables of bay.toml: points ashore, zones, wind sectors."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import shapely
+from shapely.geometry import MultiPolygon, Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from shorefast.basis import Finding
+from shorefast.bay import ZONE_KINDS, Bounds, Frame, ShorePoint, WindSector, Zone
+from shorefast.errors import BadInput
+from shorefast.quantities import wrap_rad
+from shorefast.readers.depth_file import check_there
+from shorefast.readers.shore_geojson import Feature, read_shapes
+from shorefast.readers.toml_file import TomlTable
+
+OFF_SHORE_M = 250.0
+IN_WATER_M = 15.0
+FAR_M = 5_000.0
+
+
+def place_of(table: TomlTable, frame: Frame) -> tuple[float, float]:
+    """A place given as lat_deg, lon_deg or as east_m, north_m, in the bay's plane. [m]
+
+    Raises
+    ------
+    BadInput
+        If neither pair is whole, both are given, or a latitude is none.
+    """
+    lat, lon = table.number("lat_deg"), table.number("lon_deg")
+    east, north = table.quantity("east", "length"), table.quantity("north", "length")
+    if lat is not None and lon is not None and east is None and north is None:
+        if abs(lat) > 90.0:
+            raise BadInput(
+                table.where("lat_deg"),
+                f"{lat:g}",
+                "a latitude lies between -90 and 90",
+                "Swap latitude and longitude if they changed places, or correct it.",
+            )
+        at_east, at_north = frame.to_plane(lat, lon)
+        return float(at_east), float(at_north)
+    if east is not None and north is not None and lat is None and lon is None:
+        return east, north
+    raise BadInput(
+        table.where(),
+        "no whole place",
+        "lat_deg and lon_deg, or east_m and north_m wanted",
+        "Give one pair.",
+    )
+
+
+def read_points(table: TomlTable, frame: Frame) -> tuple[ShorePoint, ...]:
+    """The ``[[point]]`` tables; names must differ."""
+    points: dict[str, ShorePoint] = {}
+    for one in table.tables("point"):
+        name = one.need_text("name")
+        if name in points:
+            raise BadInput(
+                one.where("name"),
+                f"a second point '{name}'",
+                "names must differ",
+                "Give it another.",
+            )
+        east, north = place_of(one, frame)
+        points[name] = ShorePoint(
+            name,
+            one.text("kind") or "point",
+            east,
+            north,
+            one.need("height", "length", least=-20.0, most=200.0),
+            one.quantity("strength", "force", above=0.0),
+        )
+    return tuple(points.values())
+
+
+def check_points(
+    table: TomlTable,
+    points: tuple[ShorePoint, ...],
+    shore: BaseGeometry | None,
+    land: BaseGeometry | None,
+) -> tuple[Finding, ...]:
+    """What is odd about where points stand.
+
+    Raises
+    ------
+    BadInput
+        If one stands so far inland, in the water or from the bay that no line gets there.
+    """
+    findings = []
+    for one, point in zip(table.tables("point"), points, strict=True):
+        at = shapely.Point(point.east_m, point.north_m)
+        from_origin_m = math.hypot(point.east_m, point.north_m)
+        if from_origin_m > FAR_M:
+            raise BadInput(
+                one.where(),
+                f"{from_origin_m / 1000:.0f} km from the bay's origin",
+                "points within 5 km wanted",
+                "Correct its place (south and west are negative).",
+            )
+        if shore is None:
+            continue
+        off_m = float(shore.distance(at))
+        side = "inland" if land is not None and land.covers(at) else "out in the water"
+        if off_m > OFF_SHORE_M:
+            raise BadInput(
+                one.where(),
+                f"{off_m:.0f} m {side}",
+                f"within {OFF_SHORE_M:.0f} m of the shore wanted",
+                "Correct its place.",
+            )
+        if side != "inland" and off_m > IN_WATER_M and point.kind not in ("buoy", "mooring"):
+            findings.append(
+                Finding(one.where(), f"{point.name} stands {off_m:.0f} m out in the water")
+            )
+    return tuple(findings)
+
+
+def read_zones(table: TomlTable, folder: Path, frame: Frame, bounds: Bounds) -> tuple[Zone, ...]:
+    """The ``[[zones]]`` tables: shapes from a file, or a kind that holds in the whole bay."""
+    zones: list[Zone] = []
+    for one in table.tables("zones"):
+        said: dict[str, Any] = {
+            "kind": one.text("kind"),
+            "name": one.text("name"),
+            "source": one.text("source"),
+            "from_utc": one.moment("from_utc"),
+            "until_utc": one.moment("until_utc"),
+        }
+        file = one.text("file")
+        if file is not None:
+            zones += _from_file(one, folder / file, frame, said)
+        elif said["kind"] is None:
+            raise BadInput(
+                one.where(),
+                "neither file nor kind",
+                "one of them wanted",
+                "Name a GeoJSON file of zones, or the kind that holds in the whole bay.",
+            )
+        else:
+            feature = Feature(box(*bounds), {})
+            zones.append(_zone(one.where("kind"), feature, said, "bay.toml"))
+    return tuple(zones)
+
+
+def _from_file(table: TomlTable, path: Path, frame: Frame, said: Mapping[str, Any]) -> list[Zone]:
+    check_there(path, f"the zones of {table.where('file')}")
+    shapes = read_shapes(path, frame)
+    return [
+        _zone(f"{path.name}, feature {number}", feature, said, path.name)
+        for number, feature in enumerate(shapes.features, start=1)
+    ]
+
+
+def _zone(where: str, feature: Feature, said: Mapping[str, Any], file: str) -> Zone:
+    def says(key: str) -> Any:
+        own = feature.says.get(key)
+        return said.get(key) if own in (None, "") else own
+
+    return Zone(
+        _kind(where, says("kind")),
+        str(says("name") or says("kind")),
+        _area(where, feature.shape),
+        str(says("source") or file),
+        _moment(where, says("from_utc")),
+        _moment(where, says("until_utc")),
+    )
+
+
+def _kind(where: str, told: Any) -> str:
+    kind = " ".join(str(told).lower().replace("_", " ").replace("-", " ").split())
+    if told is None or kind not in ZONE_KINDS:
+        got = "no kind" if told is None else f"kind '{told}'"
+        raise BadInput(
+            where, got, f"one of {', '.join(ZONE_KINDS)} wanted", "Correct it (property kind)."
+        )
+    return kind
+
+
+def _area(where: str, drawn: BaseGeometry) -> BaseGeometry:
+    if drawn.geom_type not in ("Polygon", "MultiPolygon"):
+        raise BadInput(
+            where,
+            f"a zone drawn as {drawn.geom_type}",
+            "a polygon wanted",
+            "Draw it as a closed area.",
+        )
+    mended = shapely.make_valid(drawn)
+    areas = [one for one in shapely.get_parts(mended) if isinstance(one, Polygon)]
+    return areas[0] if len(areas) == 1 else MultiPolygon(areas)
+
+
+def _moment(where: str, told: Any) -> datetime | None:
+    if told is None or isinstance(told, datetime):
+        return told
+    try:
+        value = datetime.fromisoformat(str(told))
+    except ValueError:
+        raise BadInput(
+            where, f"{told!r}", 'a time like "2026-07-01T21:40:00Z" wanted', "Correct it."
+        ) from None
+    return value.replace(tzinfo=UTC) if value.tzinfo is None else value.astimezone(UTC)
+
+
+def read_sectors(table: TomlTable) -> tuple[WindSector, ...]:
+    """The ``[[sector]]`` tables: what the skipper knows of the wind from there."""
+    sectors = []
+    turn = 2.0 * math.pi
+    for one in table.tables("sector"):
+        factor = one.number("factor")
+        if factor is not None and not 0.0 <= factor <= 4.0:
+            raise BadInput(one.where("factor"), f"{factor:g}", "0 to 4 wanted", "Correct it.")
+        sectors.append(
+            WindSector(
+                wrap_rad(one.need("from", "angle", least=-turn, most=turn)),
+                wrap_rad(one.need("until", "angle", least=-turn, most=turn)),
+                factor,
+                one.quantity("gust", "speed", least=0.0, most=100.0),
+                one.quantity("turn", "angle", least=-turn, most=turn) or 0.0,
+                one.quantity("spread", "angle", least=0.0, most=turn),
+            )
+        )
+    return tuple(sectors)
