@@ -15,7 +15,6 @@ from shorefast.mooring.batch import (
     rests,
 )
 from shorefast.mooring.holding import (
-    BOTTOMS,
     Holding,
     chosen_fractile,
     holding,
@@ -51,7 +50,6 @@ from shorefast.mooring.wind_load import (
 
 __all__ = [
     "AIR_KGPM3",
-    "BOTTOMS",
     "FOUND",
     "LEFT",
     "L_BEARING",
