@@ -1,5 +1,6 @@
-"""Sheets for the crew."""
+"""Sheets for the crew: one answered stay on A4, drawn and printed."""
 
 from shorefast.briefing.content import SheetContent
+from shorefast.briefing.sheet import sheet_svg
 
-__all__ = ["SheetContent"]
+__all__ = ["SheetContent", "sheet_svg"]

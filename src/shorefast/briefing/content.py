@@ -7,10 +7,11 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from shorefast.basis import Basis
-from shorefast.stay import ChainShape, Judgement, NeedAndProof, Stands, Stay, WithoutOne
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
+
+    from shorefast.stay import ChainShape, Judgement, NeedAndProof, Stands, Stay, WithoutOne
 
 
 @dataclass(frozen=True)

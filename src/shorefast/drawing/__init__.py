@@ -1,1 +1,41 @@
-"""."""
+"""One drawing for page, print and terminal: panels, palettes, labels that never collide."""
+
+from shorefast.drawing.lettering import ASCENT, DESCENT, FACES, LEAST_PT, width_pt
+from shorefast.drawing.lettering import first_rows, fitted, rows_of, shortened
+from shorefast.drawing.page import Box, Page, Style
+from shorefast.drawing.palettes import PALETTES, Palette, PaletteName
+from shorefast.drawing.plan import draw_plan
+from shorefast.drawing.profile import draw_profile
+from shorefast.drawing.scene import Scene, make_scene, most, of_members
+from shorefast.drawing.stands import draw_stands
+from shorefast.drawing.strip import draw_strip
+from shorefast.drawing.without import draw_without, proof_words, without_words
+
+__all__ = [
+    "ASCENT",
+    "DESCENT",
+    "FACES",
+    "LEAST_PT",
+    "PALETTES",
+    "Box",
+    "Page",
+    "Palette",
+    "PaletteName",
+    "Scene",
+    "Style",
+    "draw_plan",
+    "draw_profile",
+    "draw_stands",
+    "draw_strip",
+    "draw_without",
+    "first_rows",
+    "fitted",
+    "make_scene",
+    "most",
+    "of_members",
+    "proof_words",
+    "rows_of",
+    "shortened",
+    "width_pt",
+    "without_words",
+]

@@ -1,0 +1,228 @@
+"""Sea bed and land under the plan: tints, contours, shore, soundings thinned."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+from contourpy import FillType, LineType, contour_generator
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from shorefast.drawing.labels import Board, Wish, spread_out
+from shorefast.drawing.page import Box, Page, Points, Style, path_of, path_of_flat
+from shorefast.drawing.view import View
+
+if TYPE_CHECKING:
+    from shorefast.bay import Bay, DepthSurface
+
+Floats = NDArray[np.float64]
+
+CONTOURS_M = (0.0, 2.0, 5.0, 10.0, 15.0, 20.0, 30.0, 40.0)
+"""Charted depths that get a contour. [m]"""
+_GRID_PT = 4.0
+_SOUNDING = Style("sans", "soft", 8.0)
+_WATER = Style("italic", "soft", 8.5)
+
+
+def draw_ground(page: Page, board: Board, view: View, bay: Bay, high_water_m: float) -> None:
+    """Paint bed and land over the whole frame; note their lines on the board.
+
+    Parameters
+    ----------
+    high_water_m : float
+        Above it, bed that is known is painted as land where the bay has no land of
+        its own. NaN: only charted levels above 6 m are.
+    """
+    frame = view.frame
+    page.box(frame, "panel")
+    level, grid = _levels(view, bay.surface)
+    if not np.isfinite(level).all():
+        page.box(frame, "bare")
+    if np.isfinite(level).any():
+        _tints(page, level, grid, bay.land is None, high_water_m)
+        _contours(page, board, level, grid)
+    if bay.land is not None:
+        _land(page, board, view, bay.land)
+    elif bay.shore is not None:
+        _shore(page, board, view, bay.shore)
+
+
+def draw_soundings(page: Page, board: Board, view: View, bay: Bay) -> None:
+    """Soundings thinned so that none touches anything, the shallow ones kept."""
+    soundings = bay.soundings
+    if not np.size(soundings.level_m):
+        return
+    places = view.to_page(soundings.east_m, soundings.north_m)
+    known = np.isfinite(soundings.level_m) & _inside(places, view.frame.grown(-8.0))
+    places, depth = places[known], -soundings.level_m[known]
+    order = _thinned(places, depth, view.frame)
+    places, depth = places[order], depth[order]
+    for index in spread_out(board, places, (7.0, 5.0)):
+        _sounding(page, float(places[index, 0]), float(places[index, 1]), float(depth[index]))
+
+
+def draw_depth_names(page: Page, board: Board, view: View, bay: Bay) -> None:
+    """The depth written once on the longest stretch of each contour."""
+    level, grid = _levels(view, bay.surface)
+    if not np.isfinite(level).any():
+        return
+    lines = _generator(level, grid)
+    for depth_m in CONTOURS_M[1:]:
+        rows = lines.lines(depth_m)
+        if not rows:
+            continue
+        longest = max(rows, key=len)
+        for share in (0.5, 0.25, 0.75, 0.1, 0.9):
+            x, y = longest[int(share * (len(longest) - 1))].tolist()
+            wish = Wish((f"{depth_m:.0f} m",), (x, y), _WATER, clear_pt=1.5)
+            if board.set(page, wish) is not None:
+                break
+
+
+def _levels(view: View, surface: DepthSurface) -> tuple[Floats, tuple[Floats, Floats]]:
+    """Levels on a grid of the page, shape (row, column), and the grid's x and y. [m, pt]"""
+    frame = view.frame
+    x = np.linspace(frame.left, frame.right, round(frame.width / _GRID_PT) + 1)
+    y = np.linspace(frame.top, frame.bottom, round(frame.height / _GRID_PT) + 1)
+    places = np.stack(np.meshgrid(x, y), axis=-1)
+    east, north = view.from_page(places)
+    return np.asarray(surface.level_at(east, north), float), (x, y)
+
+
+def _generator(level: Floats, grid: tuple[Floats, Floats]):  # type: ignore[no-untyped-def]
+    return contour_generator(
+        grid[0],
+        grid[1],
+        np.ma.masked_invalid(-level),
+        name="serial",
+        line_type=LineType.Separate,
+        fill_type=FillType.OuterOffset,
+    )
+
+
+def _tints(
+    page: Page, level: Floats, grid: tuple[Floats, Floats], no_land: bool, high_m: float
+) -> None:
+    fills = _generator(level, grid)
+    top = high_m if math.isfinite(high_m) else 6.0
+    bands = [(-1e4, 1e4, "panel"), (0.0, 2.0, "water0"), (2.0, 5.0, "water1")]
+    bands += [(5.0, 10.0, "water2"), (10.0, 15.0, "water3"), (-1e4, 0.0, "dries")]
+    bands += [(-1e4, -max(top, 0.0), "land")] if no_land else []
+    for shallow, deep, kind in bands:
+        page.path(_filled(*fills.filled(shallow, deep)), kind)
+
+
+def _filled(polygons: list[Points], offsets: list[NDArray[np.uint32]]) -> str:
+    rings = [
+        path_of(polygon[first:last], closed=True)
+        for polygon, offset in zip(polygons, offsets, strict=True)
+        for first, last in zip(offset[:-1].tolist(), offset[1:].tolist(), strict=True)
+    ]
+    return "".join(rings)
+
+
+def _contours(page: Page, board: Board, level: Floats, grid: tuple[Floats, Floats]) -> None:
+    generator = _generator(level, grid)
+    for depth_m in CONTOURS_M:
+        rows = [row for row in generator.lines(depth_m) if len(row) > 2]
+        for row in rows:
+            board.ink(row, 0.6)
+        page.path("".join(map(path_of, rows)), "datum" if depth_m == 0.0 else "contour")
+
+
+def _land(page: Page, board: Board, view: View, land: BaseGeometry) -> None:
+    seen = view.shape(land)
+    if seen.is_empty:
+        return
+    rings = [ring for part in _polygons(seen) for ring in (part.exterior, *part.interiors)]
+    page.path("".join(path_of(shapely.get_coordinates(r)[:-1], closed=True) for r in rings), "land")
+    for part in _polygons(shapely.transform(land, lambda xy: view.to_page(*xy.T))):
+        turned = shapely.geometry.polygon.orient(part, 1.0)
+        for ring in (turned.exterior, *turned.interiors):
+            _coast(page, board, view.frame, shapely.get_coordinates(ring), 1.0)
+
+
+def _shore(page: Page, board: Board, view: View, shore: BaseGeometry) -> None:
+    """A shore line without land of its own: land lies to the right as it is walked."""
+    for line in shapely.get_parts(shore):
+        points = view.to_page(*shapely.get_coordinates(line).T)
+        # the page is seen from above like the bay: right of the walk stays right,
+        # and with y down that is where (-dy, dx) points
+        _coast(page, board, view.frame, points, 1.0)
+
+
+def _coast(page: Page, board: Board, frame: Box, points: Points, side: float) -> None:
+    """The shore line and its hachures on the land side, cut to the frame."""
+    cut = shapely.clip_by_rect(
+        shapely.LineString(points), frame.left, frame.top, frame.right, frame.bottom
+    )
+    strokes: list[str] = []
+    for piece in shapely.get_parts(cut):
+        row = shapely.get_coordinates(piece)
+        if len(row) < 2:
+            continue
+        board.ink(row, 1.5)
+        page.rows(row, "coast")
+        strokes.extend(_hachures(row, side, frame))
+    page.path("".join(strokes), "hachure")
+
+
+def _hachures(row: Points, side: float, frame: Box) -> list[str]:
+    steps = np.diff(row, axis=0)
+    lengths = np.hypot(steps[:, 0], steps[:, 1])
+    walked = np.concatenate(([0.0], np.cumsum(lengths)))
+    at = np.arange(1.5, walked[-1], 3.4)
+    piece = np.clip(np.searchsorted(walked, at, side="right") - 1, 0, len(steps) - 1)
+    step = steps[piece] / np.maximum(lengths[piece], 1e-9)[:, None]
+    foot = row[piece] + step * (at - walked[piece])[:, None]
+    # uneven as by hand, the same every time
+    uneven = np.sin(np.arange(len(at)) * 2.399 + 0.7)
+    out = np.column_stack((-step[:, 1], step[:, 0])) * side + step * (0.16 * uneven)[:, None]
+    tip = foot + out * (4.6 + 1.9 * uneven)[:, None]
+    kept = _inside(tip, frame)
+    ends = np.hstack((foot[kept], tip[kept]))
+    return [path_of_flat(end) for end in ends.tolist()]
+
+
+def _polygons(shape: BaseGeometry) -> list[shapely.Polygon]:
+    return [part for part in shapely.get_parts(shape) if isinstance(part, shapely.Polygon)]
+
+
+def _inside(places: Points, frame: Box) -> NDArray[np.bool_]:
+    inside: NDArray[np.bool_] = (
+        (places[:, 0] > frame.left)
+        & (places[:, 0] < frame.right)
+        & (places[:, 1] > frame.top)
+        & (places[:, 1] < frame.bottom)
+    )
+    return inside
+
+
+def _thinned(places: Points, depth: Floats, frame: Box) -> NDArray[np.int64]:
+    """The shallowest sounding of every small square of the page, the shallow ones first."""
+    cell = 22.0
+    column = ((places[:, 0] - frame.left) // cell).astype(np.int64)
+    row = ((places[:, 1] - frame.top) // cell).astype(np.int64)
+    order = np.lexsort((depth, row, column))
+    square = column[order] * 10_000 + row[order]
+    first = np.concatenate(([True], square[1:] != square[:-1]))
+    kept = order[first]
+    return kept[np.argsort(depth[kept], kind="stable")]
+
+
+def _sounding(page: Page, x: float, y: float, depth_m: float) -> None:
+    """Whole metres with tenths lowered; a drying height is underlined, as on the chart."""
+    tenths = math.floor(abs(depth_m) * 10 + 1e-6)
+    whole, tenth = divmod(tenths, 10)
+    shown, lowered = str(whole), "" if whole >= 15 else str(tenth)
+    wide = _SOUNDING.width_pt(shown)
+    left = x - (wide + _SOUNDING.width_pt(lowered)) / 2
+    base = y + 2.2
+    page.text(left, base, shown, _SOUNDING)
+    if lowered:
+        page.text(left + wide, base + 2.2, lowered, _SOUNDING)
+    if depth_m < 0.0:
+        page.line((left, base + 1.5), (left + wide - 0.4, base + 1.5), "hair")

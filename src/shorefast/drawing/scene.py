@@ -1,0 +1,195 @@
+"""What all panels of a sheet share: where she is drawn, her lines by letter, the worst hour."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shorefast.errors import BadInput
+
+if TYPE_CHECKING:
+    from shorefast.bay import ShorePoint
+    from shorefast.boat import Spot
+    from shorefast.stay import Judgement, Lie, LieLine, PartUse, Stay
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class LineDrawn:
+    """One line ashore as the sheet shows it.
+
+    Attributes
+    ----------
+    letter : str
+        A, B, ... in the lie's own order.
+    most_pull_n, most_use : float
+        The most of the stay, all but the accepted share of members; NaN unknown.
+    pull_n : float
+        In the state she is drawn in.
+    gives : bool
+        Whether it (or its point, cleat or sling) is the first to give.
+    """
+
+    letter: str
+    point: ShorePoint
+    cleat: Spot
+    length_m: float
+    doubled: bool
+    most_pull_n: float
+    most_use: float
+    pull_n: float
+    gives: bool
+
+
+@dataclass(frozen=True)
+class Pose:
+    """Where she lies and which way she points, and at what hour. [m, rad]"""
+
+    east_m: float
+    north_m: float
+    heading_rad: float
+    at_utc: np.datetime64
+
+
+@dataclass(frozen=True)
+class Scene:
+    """The lie, judged, ready to be drawn; ``pose`` is None where no rest was found."""
+
+    stay: Stay
+    judgement: Judgement
+    lie: Lie
+    lines: tuple[LineDrawn, ...]
+    pose: Pose | None
+    anchor_gives: bool
+
+
+def of_members(values: Floats, share: float) -> Floats:
+    """The value that this share of the members does not exceed, hour by hour.
+
+    Parameters
+    ----------
+    values : array, shape (member, time)
+        NaN entries are left out; the result is NaN where no entry is known.
+    share : float
+        Nearest rank: 0.95 of 51 members is the 49th in order.
+
+    Returns
+    -------
+    array, shape (time,)
+    """
+    ordered = np.sort(values, axis=0)
+    known = np.sum(~np.isnan(ordered), axis=0)
+    # a hair less, since 0.95 times 20 is 19.000000000000004 here and there
+    rank = np.ceil(share * known - 1e-9).astype(np.int64) - 1
+    picked = np.take_along_axis(ordered, np.maximum(rank, 0)[None, :], axis=0)[0]
+    return np.where(known > 0, picked, np.nan)
+
+
+def most(values: Floats) -> float:
+    """The greatest known value, NaN where none is known."""
+    known = values[~np.isnan(values)]
+    return float(known.max()) if known.size else math.nan
+
+
+def least(values: Floats) -> float:
+    """The least known value, NaN where none is known."""
+    return -most(-values)
+
+
+def make_scene(stay: Stay, judgement: Judgement) -> Scene:
+    """Gather what the panels share.
+
+    Raises
+    ------
+    BadInput
+        If the lie is still to be chosen, or a line leads to nowhere.
+    """
+    if stay.lie is None:
+        raise BadInput(
+            "Sheet",
+            "a lie still to be chosen",
+            "a sheet shows one lie",
+            "Give the lie in the stay file.",
+        )
+    at = _drawn_state(judgement)
+    lines = tuple(_line(stay, judgement, index, at) for index in range(len(stay.lie.lines)))
+    first = (judgement.first_to_give or "").lower()
+    anchor = first in {"anchor", "chain", "rode"} or first.startswith(("anchor", "chain", "rode"))
+    return Scene(stay, judgement, stay.lie, lines, _pose(judgement, at), anchor)
+
+
+def _drawn_state(judgement: Judgement) -> tuple[int, int] | None:
+    """The worst state if she was found there, else the first state with a rest."""
+    found = np.isfinite(judgement.rest.east_m + judgement.rest.heading_rad)
+    if judgement.worst is not None and found[judgement.worst]:
+        return judgement.worst
+    members, hours = np.nonzero(found)
+    return (int(members[0]), int(hours[0])) if members.size else None
+
+
+def _pose(judgement: Judgement, at: tuple[int, int] | None) -> Pose | None:
+    if at is None:
+        return None
+    rest = judgement.rest
+    return Pose(
+        float(rest.east_m[at]),
+        float(rest.north_m[at]),
+        float(rest.heading_rad[at]),
+        judgement.time_utc[at[1]],
+    )
+
+
+def _line(
+    stay: Stay, judgement: Judgement, index: int, at: tuple[int, int] | None
+) -> LineDrawn:
+    assert stay.lie is not None
+    line = stay.lie.lines[index]
+    part = _part_of(judgement, line, index, len(stay.lie.lines))
+    share = 1.0 - stay.accepted_share
+    return LineDrawn(
+        letter=chr(ord("A") + index % 26),
+        point=_named_point(stay, line.point),
+        cleat=_named_cleat(stay, line.cleat),
+        length_m=line.length_m,
+        doubled=line.doubled,
+        most_pull_n=math.nan if part is None else most(of_members(part.load_n, share)),
+        most_use=math.nan if part is None else most(of_members(part.use, share)),
+        pull_n=math.nan if part is None or at is None else float(part.load_n[at]),
+        gives=_gives(judgement.first_to_give, part, line),
+    )
+
+
+def _part_of(judgement: Judgement, line: LieLine, index: int, count: int) -> PartUse | None:
+    """The line's own row of the judgement: by its point's name, else by its order."""
+    rows = [part for part in judgement.parts if part.kind == "line"]
+    named = [part for part in rows if line.point.lower() in part.name.lower()]
+    if len(named) == 1:
+        return named[0]
+    return rows[index] if len(rows) == count else None
+
+
+def _gives(first: str | None, part: PartUse | None, line: LieLine) -> bool:
+    if first is None:
+        return False
+    return (part is not None and part.name == first) or line.point.lower() in first.lower()
+
+
+def _named_point(stay: Stay, name: str) -> ShorePoint:
+    for point in stay.bay.points:
+        if point.name == name:
+            return point
+    known = ", ".join(point.name for point in stay.bay.points) or "none"
+    raise BadInput("Lie", f"point '{name}'", f"points known: {known}", "Correct the name.")
+
+
+def _named_cleat(stay: Stay, name: str) -> Spot:
+    for cleat in stay.boat.cleats:
+        if cleat.name == name:
+            return cleat.spot
+    known = ", ".join(cleat.name for cleat in stay.boat.cleats) or "none"
+    raise BadInput("Lie", f"cleat '{name}'", f"cleats aboard: {known}", "Correct the name.")

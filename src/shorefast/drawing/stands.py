@@ -1,0 +1,221 @@
+"""What it will stand: limit wind by direction, turned as the plan is, the forecast as dots."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shorefast.drawing.hull import outline_m
+from shorefast.drawing.labels import Board, Wish
+from shorefast.drawing.lettering import first_rows
+from shorefast.drawing.page import Box, Page, Points, Style
+from shorefast.drawing.scene import Scene
+from shorefast.quantities import from_si, to_si
+
+if TYPE_CHECKING:
+    from shorefast.stay import Judgement, Stands
+
+Floats = NDArray[np.float64]
+_NAME = Style("sans", "ink", 8.5)
+_GIVE = Style("bold", "give", 8.5)
+_RING = Style("sans", "soft", 8.0, "middle")
+_MOST_KN = 60.0
+
+
+@dataclass(frozen=True)
+class Rose:
+    """A polar drawing of winds: where from, how hard."""
+
+    middle: tuple[float, float]
+    radius_pt: float
+    edge_kn: float
+    down_rad: float
+
+    def to_page(self, from_rad: Floats, speed_kn: Floats) -> Points:
+        """Winds on the page: a point lies on the side the wind blows from. [pt]"""
+        off = np.asarray(from_rad) - self.down_rad
+        reach = np.asarray(speed_kn) / self.edge_kn * self.radius_pt
+        x = self.middle[0] - reach * np.sin(off)
+        y = self.middle[1] + reach * np.cos(off)
+        return np.stack((x, y), axis=-1)
+
+
+@dataclass(frozen=True)
+class Edge:
+    """The limit at the worst water level, direction by direction.
+
+    ``open`` is True where nothing gives up to the highest wind tried.
+    """
+
+    from_rad: Floats
+    limit_kn: Floats
+    name: tuple[str | None, ...]
+    open: NDArray[np.bool_]
+
+
+def worst_edge(stands: Stands) -> Edge:
+    """The least limit over all water levels, and what gives there first."""
+    limit = np.atleast_2d(stands.limit_mps)
+    filled = np.where(np.isnan(limit), np.inf, limit)
+    level = np.argmin(filled, axis=0)
+    least = filled[level, np.arange(limit.shape[1])]
+    names = tuple(stands.first_to_give[k][n] for n, k in enumerate(level.tolist()))
+    opened = ~np.isfinite(least)
+    limit_kn = np.where(opened, from_si(stands.sought_to_mps, "speed", "kn"), least)
+    shown = np.where(opened, limit_kn, least / to_si(1.0, "speed", "kn"))
+    return Edge(np.asarray(stands.wind_from_rad), shown, names, opened)
+
+
+def draw_stands(page: Page, frame: Box, scene: Scene, stands: Stands) -> None:
+    """Paint rings, shape, dots and names into the frame."""
+    page.text(frame.left, frame.top + 11.0, "What it will stand", Style("title", "ink", 13.0))
+    page.begin("stands", "Limit wind by direction, the forecast's gusts as dots")
+    board = Board(Box(frame.left, frame.top + 16.0, frame.right, frame.bottom))
+    edge = worst_edge(stands)
+    rose = _rose(frame, scene, edge)
+    _rings(page, board, rose)
+    _shape(page, board, rose, edge)
+    past = _dots(page, rose, scene.judgement, edge)
+    _hull(page, rose, scene)
+    _names(page, board, rose, edge, scene)
+    page.end()
+    _foot(page, frame, past, bool(edge.open.any()))
+
+
+def _rose(frame: Box, scene: Scene, edge: Edge) -> Rose:
+    gust = from_si(1.0, "speed", "kn") * _gusts(scene.judgement)
+    known = gust[np.isfinite(gust)]
+    wanted = [20.0, *(known.tolist()), *edge.limit_kn[~edge.open].tolist()]
+    edge_kn = min(10.0 * math.ceil(max(wanted) / 10.0 + 1e-9), _MOST_KN)
+    middle = ((frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2 - 1.0)
+    radius = min(frame.width / 2 - 46.0, (frame.height - 58.0) / 2)
+    return Rose(middle, radius, edge_kn, scene.lie.heading_rad)
+
+
+def _gusts(judgement: Judgement) -> Floats:
+    gust = judgement.gust_mps
+    return np.where(np.isfinite(gust), gust, judgement.wind_mps)
+
+
+def _rings(page: Page, board: Board, rose: Rose) -> None:
+    step = 10.0 if rose.edge_kn <= 40.0 else 20.0
+    for speed in np.arange(step, rose.edge_kn + 0.1, step).tolist():
+        page.ring(rose.middle, rose.radius_pt * speed / rose.edge_kn, "faint-line")
+    page.ring(rose.middle, rose.radius_pt, "hair")
+    turn = np.linspace(0.0, 2 * math.pi, 60)
+    board.take_along(rose.to_page(turn, np.full(60, rose.edge_kn * 0.96)), 2.0)
+    board.take(Box(*(np.array(rose.middle) - rose.radius_pt * 0.7).tolist(),
+                   *(np.array(rose.middle) + rose.radius_pt * 0.7).tolist()))  # fmt: skip
+    for name, bearing in zip("NESW", np.arange(4) * math.pi / 2, strict=True):
+        reach = rose.edge_kn * (1.0 + 8.0 / rose.radius_pt)
+        x, y = rose.to_page(np.array(bearing), np.array(reach)).tolist()
+        board.take(page.text(x, y + 3.0, name, Style("medium", "ink", 9.0, "middle")))
+
+
+def _shape(page: Page, board: Board, rose: Rose, edge: Edge) -> None:
+    shown = np.minimum(edge.limit_kn, rose.edge_kn)
+    points = rose.to_page(edge.from_rad, shown)
+    order = np.argsort(edge.from_rad)
+    ring = points[order]
+    page.rows(ring, "tint", closed=True)
+    beyond = edge.limit_kn > rose.edge_kn + 1e-9
+    give = _gives_arc(edge)
+    count = len(order)
+    for position, here in enumerate(order.tolist()):
+        there = int(order[(position + 1) % count])
+        row = points[[here, there]]
+        if give[here] and give[there]:
+            page.rows(row, "give-arc")
+        elif beyond[here] and beyond[there]:
+            page.rows(row, "open-curve")
+        else:
+            page.rows(row, "curve")
+    board.ink(ring, 1.0)
+
+
+def _gives_arc(edge: Edge) -> NDArray[np.bool_]:
+    """Directions whose first to give is that of the weakest direction of all."""
+    shut = ~edge.open
+    if not shut.any():
+        return np.zeros(len(edge.name), bool)
+    weakest = edge.name[int(np.argmin(np.where(shut, edge.limit_kn, np.inf)))]
+    return np.array([name is not None and name == weakest for name in edge.name]) & shut
+
+
+def _dots(page: Page, rose: Rose, judgement: Judgement, edge: Edge) -> bool:
+    """Every member's every hour, once where many fall together; those past as rings."""
+    gust = from_si(1.0, "speed", "kn") * _gusts(judgement).ravel()
+    turn = judgement.wind_from_rad.ravel()
+    known = np.isfinite(gust) & np.isfinite(turn)
+    gust, turn = np.minimum(gust[known], rose.edge_kn), turn[known]
+    order = np.argsort(edge.from_rad)
+    limit = np.where(edge.open, np.inf, edge.limit_kn)[order]
+    past = gust > np.interp(turn, edge.from_rad[order], limit, period=2 * math.pi)
+    points = rose.to_page(turn, gust)
+    inside = np.unique(np.round(points[~past] / 1.1).astype(np.int64), axis=0) * 1.1
+    outside = np.unique(np.round(points[past] / 1.6).astype(np.int64), axis=0) * 1.6
+    page.path("".join("M%.1f %.1fh0" % (x, y) for x, y in inside.tolist()), "dots")
+    rings = "".join(
+        "M%.1f %.1fa.9 .9 0 1 0 1.8 0a.9 .9 0 1 0 -1.8 0" % (x - 0.9, y)
+        for x, y in outside.tolist()
+    )
+    page.path(rings, "dots-past")
+    return bool(past.any())
+
+
+def _hull(page: Page, rose: Rose, scene: Scene) -> None:
+    hull = outline_m(scene.stay.boat.hull, 10)
+    size = 0.13 * rose.radius_pt / (scene.stay.boat.hull.length_m / 2)
+    on_page = np.column_stack((-hull[:, 1], hull[:, 0])) * size + np.array(rose.middle)
+    page.rows(on_page, "hull", closed=True)
+    page.rows(on_page, "ghost", closed=True)
+    step = 10.0 if rose.edge_kn <= 40.0 else 20.0
+    for speed in np.arange(step, rose.edge_kn - 0.1, step).tolist():
+        y = rose.middle[1] - rose.radius_pt * speed / rose.edge_kn
+        page.text(rose.middle[0], y + 2.6, f"{speed:g}", _RING)
+
+
+def _names(page: Page, board: Board, rose: Rose, edge: Edge, scene: Scene) -> None:
+    """First to give by sector, the widest sectors named first."""
+    give = _gives_arc(edge)
+    named: set[str] = set()
+    for name, middle, wide in sorted(_sectors(edge), key=lambda row: -row[2]):
+        if wide < math.radians(8.0) or (name in named and wide < math.radians(40.0)):
+            continue
+        weakest = bool(give[middle])
+        style = _GIVE if weakest else _NAME
+        rows = tuple(first_rows(name, style.face, style.size_pt, 62.0, 3))
+        at = rose.to_page(edge.from_rad[middle], np.array(rose.edge_kn)).tolist()
+        wish = Wish(rows, (at[0], at[1]), style, clear_pt=5.0, must=weakest or len(named) < 5)
+        if board.set(page, wish) is not None:
+            named.add(name)
+
+
+def _sectors(edge: Edge) -> list[tuple[str, int, float]]:
+    """Runs of directions with one first to give: its name, middle entry and width."""
+    order = np.argsort(edge.from_rad).tolist()
+    names = [edge.name[k] for k in order]
+    count = len(order)
+    breaks = [n for n in range(count) if names[n] != names[n - 1]]
+    if not breaks:
+        return [(names[0], order[0], 2 * math.pi)] if names and names[0] else []
+    found = []
+    for begin, end in zip(breaks, [*breaks[1:], breaks[0] + count], strict=True):
+        name = names[begin]
+        if name is not None:
+            middle = order[((begin + end - 1) // 2) % count]
+            found.append((name, middle, (end - begin) * 2 * math.pi / count))
+    return found
+
+
+def _foot(page: Page, frame: Box, past: bool, opened: bool) -> None:
+    style = Style("italic", "soft", 8.5)
+    rows = ["knots, by where it blows from, turned as the plan"]
+    rows.append("dots: gusts of every member, hour by hour" + (", rings: past it" if past else ""))
+    y = frame.bottom - 10.0
+    page.text_rows(frame.left, y, rows, style)
+    del opened

@@ -1,0 +1,101 @@
+"""If one goes: one row a part, and what proof and need come to."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from shorefast.drawing.lettering import first_rows
+from shorefast.drawing.page import Box, Page, Style
+from shorefast.wording import UNKNOWN, kilograms, knots, metres, use_words
+
+if TYPE_CHECKING:
+    from shorefast.stay import NeedAndProof, WithoutOne
+
+_PART = Style("bold", "ink", 8.5)
+_BAD = Style("bold", "give", 8.5)
+_SAID = Style("sans", "soft", 8.5)
+_ROW_PT = 9.9
+
+
+def draw_without(
+    page: Page, frame: Box, without: Sequence[WithoutOne], proof: NeedAndProof | None
+) -> None:
+    """Write the parts, the worst first, and below them need against proof."""
+    page.begin("without", "If one part goes")
+    page.text(frame.left, frame.top + 11.0, "If one goes", Style("title", "ink", 13.0))
+    foot = _proof_rows(proof, frame.width)
+    bottom = frame.bottom - _ROW_PT * len(foot) - (6.0 if foot else 0.0)
+    y = frame.top + 18.0
+    rows = sorted(without, key=badness, reverse=True)
+    if not rows:
+        page.text_rows(frame.left, y + 10.0, ["Not worked out."], _SAID)
+    for number, entry in enumerate(rows):
+        said = _entry_rows(entry, frame.width)
+        left_over = len(rows) - number
+        spare = 0.0 if left_over == 1 else _ROW_PT
+        if y + 6.0 + _ROW_PT * (1 + len(said)) + spare > bottom:
+            words = f"and {left_over} more on the back"
+            page.text(frame.left, y + 10.0, words, Style("italic", "soft", 8.5))
+            break
+        page.line((frame.left, y), (frame.right, y), "faint-line")
+        style = _BAD if number == 0 and badness(entry) > 1.0 else _PART
+        name = first_rows(entry.name, style.face, style.size_pt, frame.width, 1)
+        y = page.text_rows(frame.left, y + 10.0, name, style)
+        y = page.text_rows(frame.left, y, said, _SAID) - 4.4
+    page.text_rows(frame.left, frame.bottom - _ROW_PT * (len(foot) - 1) - 2.0, foot, _SAID)
+    page.end()
+
+
+def badness(entry: WithoutOne) -> float:
+    """How bad a loss is, for putting the worst first: the next use, unknown worst of all."""
+    if not entry.found:
+        return 1e6
+    room = 1e3 if entry.least_room_m <= 0.0 else 0.0
+    use = entry.next_use if math.isfinite(entry.next_use) else 1e2
+    return room + use + (1e2 if entry.breaks else 0.0)
+
+
+def without_words(entry: WithoutOne) -> list[str]:
+    """One loss in short sentences."""
+    if not entry.found:
+        return ["No rest found: where she ends up is unknown."]
+    rows = []
+    moved = f"Moves {metres(entry.moved_m)}" if math.isfinite(entry.moved_m) else "Moves: unknown"
+    if not math.isfinite(entry.least_room_m):
+        rows.append(f"{moved}, room {UNKNOWN}.")
+    elif entry.least_room_m <= 0.0:
+        rows.append(f"{moved} and touches.")
+    else:
+        rows.append(f"{moved}, {metres(entry.least_room_m)} room left.")
+    if entry.next_part is not None:
+        goes = "parts as well" if entry.breaks else f"at {use_words(entry.next_use)} of its limit"
+        rows.append(f"Then {entry.next_part} {goes}.")
+    if entry.holds_to_mps is not None and math.isfinite(entry.holds_to_mps):
+        rows.append(f"Holds to {knots(entry.holds_to_mps)}.")
+    return rows
+
+
+def _entry_rows(entry: WithoutOne, room_pt: float) -> list[str]:
+    return [
+        row
+        for words in without_words(entry)
+        for row in first_rows(words, _SAID.face, _SAID.size_pt, room_pt, 2)
+    ]
+
+
+def proof_words(proof: NeedAndProof) -> str:
+    """Need against proof, and which winds the engine's pull is like."""
+    need, proved = kilograms(proof.need_n), kilograms(proof.proof_n)
+    ahead, abeam = knots(proof.wind_ahead_mps), knots(proof.wind_abeam_mps)
+    words = f"The anchor needs {need}; the engine proves {proved}"
+    if not math.isfinite(proof.proof_n):
+        return f"The anchor needs {need}; what the engine proves is {UNKNOWN}."
+    return f"{words}, as {ahead} of wind ahead or {abeam} abeam would pull."
+
+
+def _proof_rows(proof: NeedAndProof | None, room_pt: float) -> list[str]:
+    if proof is None:
+        return []
+    return first_rows(proof_words(proof), _SAID.face, _SAID.size_pt, room_pt, 5)
