@@ -33,11 +33,14 @@ def land(table: Table) -> Polygon:
 
 
 def offing_m(table: Table, east_m: Floats, north_m: Floats) -> Floats:
-    """Distance from the high-water line, negative on land."""
-    spots = shapely.points(east_m, north_m)
-    distance = shapely.distance(spots, shoreline(table))
-    ashore = shapely.contains(land(table), spots)
-    return np.asarray(np.where(ashore, -distance, distance), float)
+    """Distance from the high-water line, negative on land.
+
+    Past the ends of the list the coast runs on round the land behind it; without
+    that the bed would have a cliff there.
+    """
+    spots, behind = shapely.points(east_m, north_m), land(table)
+    distance = shapely.distance(spots, behind.exterior)
+    return np.asarray(np.where(shapely.contains(behind, spots), -distance, distance), float)
 
 
 def smooth_level_m(table: Table, east_m: Floats, north_m: Floats) -> Floats:
