@@ -17,7 +17,7 @@ _CAUTIONS = "\b\nCautions\n" + "\n".join(f"  {text}" for text in CAUTIONS_SHORT)
 app = typer.Typer(
     add_completion=False,
     rich_markup_mode=None,
-    no_args_is_help=True,
+    invoke_without_command=True,
     epilog=_CAUTIONS,
     context_settings={"help_option_names": ["--help", "-h"], "max_content_width": 96},
 )
@@ -39,6 +39,7 @@ def _version(asked: bool) -> None:
 
 @app.callback()
 def shorefast(
+    context: typer.Context,
     version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")
     ] = False,
@@ -48,6 +49,8 @@ def shorefast(
     Every command answers one of the skipper's questions. Unknown is said as
     unknown. Exit 0: answered; 1: our fault; 2: your input; 3: an unreadable file.
     """
+    if context.invoked_subcommand is None:
+        typer.echo(context.get_help())
 
 
 @app.command(epilog=_brief(1))
