@@ -38,7 +38,7 @@ the bow points, from east, anticlockwise; `heading_deg` is the same as a compass
 `fp`: forward, to port. Moments `N_Nm` anticlockwise. The chain keeps one weight above and below
 water.
 
-- `rode`: `segments_from_anchor` (`length_m`, `w_N_per_m`, `EA_N`), `friction`, `bed_r_z_m` (distance
+- `rode`: `segments_from_anchor` (`length_m`, `w_N_per_m`, `EA_N`), `friction`, `bed_r_z_m` (how far
   from the anchor and level, end pieces go on), `bow_z_m`, and `given`: `distance_m` or `H_bow_N`.
 - `shore`: `length_m`, `w_N_per_m`, `EA_N`, `cleat_height_m`, `shore_height_m`, and `given`:
   `distance_m`.

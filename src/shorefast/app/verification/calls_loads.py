@@ -1,7 +1,96 @@
-"""Published checks."""
+"""Published checks of the wind on a hull and of what the ground holds."""
 
 from __future__ import annotations
 
-from shorefast.app.verification.calls import Call
+from functools import cache, partial
+from importlib.resources import files
 
-LOAD_CALLS: dict[str, Call] = {}
+import numpy as np
+from numpy.typing import NDArray
+
+from shorefast.app.verification.calls import Call
+from shorefast.mooring import (
+    WindForm,
+    isherwood,
+    power_law_holding_n,
+    uplift_share,
+    wind_coefficients,
+)
+from shorefast.quantities import to_si
+
+COEFFICIENTS = ("CX", "CY", "CN")
+
+
+def wind_coefficient(
+    angle_deg: float,
+    *,
+    frontal_m2: float,
+    lateral_m2: float,
+    length_m: float,
+    lever_m: float,
+    across: float,
+    ahead: float,
+    astern: float,
+    delta: float,
+    which: str,
+) -> float:
+    """One coefficient of a wind so far off the port bow, where the printed signs are ours."""
+    form = WindForm(frontal_m2, lateral_m2, length_m, lever_m, across, ahead, astern, delta)
+    all_three = wind_coefficients(form, -to_si(angle_deg, "angle", "deg"))
+    return float(all_three[COEFFICIENTS.index(which)])
+
+
+@cache
+def _regression() -> NDArray[np.float64]:
+    path = files("shorefast") / "cases" / "wind_isherwood1972.csv"
+    rows = path.read_text(encoding="utf-8").splitlines()[2:]
+    return np.array([[float(cell) for cell in row.split(",")] for row in rows])
+
+
+def merchant_ship_coefficient(
+    angle_deg: float,
+    *,
+    length_m: float,
+    beam_m: float,
+    lateral_m2: float,
+    frontal_m2: float,
+    house_m2: float,
+    perimeter_m: float,
+    centroid_m: float,
+    masts: float,
+    which: str,
+) -> float:
+    """One coefficient of a merchant ship by the regression."""
+    ship = (
+        1.0,
+        2.0 * lateral_m2 / length_m**2,
+        2.0 * frontal_m2 / beam_m**2,
+        length_m / beam_m,
+        perimeter_m / length_m,
+        centroid_m / length_m,
+        masts,
+        house_m2 / lateral_m2,
+    )
+    all_three = isherwood(to_si(angle_deg, "angle", "deg"), np.array(ship), _regression())
+    return float(all_three[COEFFICIENTS.index(which)])
+
+
+def holding_n(kind: str, soil: str, mass_kg: float) -> float:
+    """Holding of a large anchor by the power law."""
+    return power_law_holding_n(kind, soil, mass_kg)
+
+
+def holding_left(uplift_deg: float) -> float:
+    """Share of the holding left when the shank is lifted."""
+    return float(uplift_share(to_si(uplift_deg, "angle", "deg")))
+
+
+LOAD_CALLS = {
+    **{f"wind coefficient {c}": Call(partial(wind_coefficient, which=c)) for c in COEFFICIENTS},
+    **{
+        f"merchant ship {c}": Call(partial(merchant_ship_coefficient, which=c))
+        for c in COEFFICIENTS
+    },
+    "holding by power law": Call(holding_n, "force"),
+    "holding left by uplift": Call(holding_left),
+}

@@ -164,9 +164,9 @@ def _load(load: Fields) -> FixedLoad | WindLoad:
         load.number("from_deg"),
         load.number("rho", above=0.0),
         load.number("A_front_m2", least=0.0),
-        load.number("A_side_m2", least=0.0),
+        load.number("A_side_m2", above=0.0),
         load.number("C_front", least=0.0),
-        load.number("C_side", least=0.0),
+        load.number("C_side", above=0.0),
         load.number("lever0_m"),
         load.number("lever1_m"),
     )

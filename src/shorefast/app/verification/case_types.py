@@ -19,6 +19,11 @@ class Piece:
     weight_npm: float
     axial_stiffness_n: float
 
+    @property
+    def numbers(self) -> tuple[float, float, float]:
+        """Length, weight, stiffness."""
+        return self.length_m, self.weight_npm, self.axial_stiffness_n
+
 
 @dataclass(frozen=True)
 class RodeCase:
