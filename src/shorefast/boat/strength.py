@@ -218,5 +218,5 @@ def _age_basis(line: LongLine) -> Basis:
     )
     if line.age_years is None:
         said = f"age unknown; reckoned as {AGED_FROM_YEARS:g} years or more"
-        return Basis(assumptions=(aged,), findings=(Finding(f"Line {line.name}", said),))
+        return Basis(assumptions=(aged,), findings=(Finding(line.name, said),))
     return Basis(assumptions=(aged,) if line.age_years >= AGED_FROM_YEARS else ())

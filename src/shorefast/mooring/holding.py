@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 from scipy.special import log_ndtr
 
 from shorefast.basis import Assumption, Basis, Finding
-from shorefast.boat import Anchor, shipped_table
+from shorefast.boat import ANCHOR_CLASSES, Anchor, shipped_table
 from shorefast.errors import OutsideModel
 from shorefast.quantities import STANDARD_GRAVITY_MPS2
 
@@ -265,11 +265,13 @@ def _efficiency(kind: str, bottom: str) -> tuple[float, float]:
     rows = {(row["kind"], row["bottom"]): row for row in shipped_table(PACKAGE, "holding")}
     soils = _SOILS.get(bottom, ("", ""))
     if (kind, soils[0]) not in rows:
+        known = kind in ANCHOR_CLASSES
+        what, names = ("bottom", (*_SOILS, *UNRATED)) if known else ("anchor", ANCHOR_CLASSES)
         raise OutsideModel(
             where="Anchor",
             got=f"{kind} in {bottom}",
             against="no holding is known for it",
-            way_out=f"Name the bottom as one of {', '.join((*_SOILS, *UNRATED))}.",
+            way_out=f"Name the {what} as one of {', '.join(names)}.",
         )
     low, high = float(rows[kind, soils[0]]["low"]), float(rows[kind, soils[1]]["high"])
     return max(low, LEAST_RATIO * high), high

@@ -65,10 +65,10 @@ def read_lines(root: TomlTable) -> tuple[tuple[LongLine, ...], Basis]:
         )
         for table in root.tables("line")
     )
-    inputs = tuple(Input(f"line {line.name}", _told(line), root.name) for line in lines)
+    inputs = tuple(Input(line.name, _told(line), root.name) for line in lines)
     unknown = [line.name for line in lines if line.age_years is None]
     findings = [
-        Finding(root.name, f"the age of line {name} is unknown; it is taken as old")
+        Finding(root.name, f"the age of '{name}' is unknown; it is taken as old")
         for name in unknown
     ]
     if not lines:

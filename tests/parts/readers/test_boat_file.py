@@ -124,6 +124,43 @@ def test_a_propeller_may_be_named_at_length(given, meant):
     assert yacht.engine.propeller == meant
 
 
+def test_rope_tail_sling_and_sounder_are_read():
+    text = (
+        GOOD
+        + """
+[[rode]]
+kind = "rope"
+fibre = "nylon"
+diameter_mm = 16
+length_m = 40
+
+[snubber]
+fibre = "nylon"
+diameter_mm = 12
+length_m = 8
+
+[[sling]]
+name = "long strop"
+kind = "chain"
+length_m = 10
+strength_kn = 15
+
+[sounder]
+x_m = 1.5
+y_m = 0.2
+draught_m = 0.5
+"""
+    )
+    yacht = read(text)
+    assert yacht.rode_aboard_m == 120.0
+    assert (yacht.rode[1].kind, yacht.rode[1].fibre, yacht.rode[1].grade) == ("rope", "nylon", None)
+    assert yacht.snubber is not None
+    assert yacht.snubber.length_m == 8.0
+    assert yacht.slings[0].strength_n == 15e3
+    assert yacht.sounder is not None
+    assert yacht.sounder.draught_m == 0.5
+
+
 def test_windage_nobody_measured_is_estimated_and_said():
     yacht = read(without("[windage]"))
     assert yacht.windage.deviation == 0.25
@@ -168,7 +205,7 @@ def test_a_waterline_nobody_knows_is_estimated_and_said():
             without("[windlass]"),
             "[windlass] is missing; how fast chain runs and comes in is unknown",
         ),
-        (changed(("age_years = 2\n", "")), "the age of line line 1 is unknown; it is taken as old"),
+        (changed(("age_years = 2\n", "")), "the age of 'line 1' is unknown; it is taken as old"),
         (without("[[underwater]]", 2), "no rudder is named; the water under it is not looked at"),
         (without_all("[[line]]"), "no [[line]]; she has nothing to lead ashore"),
         (
