@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -13,6 +15,7 @@ from shorefast.errors import BadInput, ShorefastError, Unreadable
 from shorefast.readers.boat_file import boat_from_text, read_boat
 
 BOATS = Path(__file__).parents[2] / "files" / "boats"
+MISTAKES = tomllib.loads((BOATS / "mistakes.toml").read_text(encoding="utf-8"))["mistake"]
 GOOD = (BOATS / "salt_thistle.toml").read_text(encoding="utf-8")
 
 
@@ -223,169 +226,20 @@ def test_what_is_missing_is_said(text, said):
     assert said in [finding.said for finding in read(text).basis.findings]
 
 
-BAD = {
-    "no unit": (
-        changed(("length_m = 13.2", "length = 13.2")),
-        "boat.toml, line 5, [hull] length: length = 13.2 has no unit, a key ends in its unit"
-        " (length_m, length_ft, length_fathoms, length_km, length_nm, length_cm, length_mm,"
-        " length_in). Write length_m = ...",
-    ),
-    "negative chain": (
-        changed(("length_m = 80", "length_m = -80")),
-        "boat.toml, line 81, [[rode]] 1 length_m: -80, more than 0 wanted. Correct it.",
-    ),
-    "chain of no thickness": (
-        changed(("diameter_mm = 10", "diameter_mm = 0")),
-        "boat.toml, line 80, [[rode]] 1 diameter_mm: 0, more than 0 wanted. Correct it.",
-    ),
-    "chain in metres": (
-        changed(("diameter_mm = 10", "diameter_m = 10")),
-        "boat.toml, line 80, [[rode]] 1 diameter_m: 10, at most 0.04 wanted. Correct it.",
-    ),
-    "thread for a shore line": (
-        changed(("diameter_mm = 16", "diameter_mm = 1")),
-        "boat.toml, line 86, [[line]] line 1 diameter_mm: 1, at least 3 wanted. Correct it.",
-    ),
-    "unknown key": (
-        changed(("beam_m = 4.1", "beam_m = 4.1\nlenght_m = 4")),
-        "boat.toml, line 8, [hull] lenght_m: lenght_m is not known here. Did you mean length_m?",
-    ),
-    "unknown table": (
-        GOOD + "\n[davits]\nx_m = -7.0\n",
-        "boat.toml, davits: davits is not known here. Take it out.",
-    ),
-    "unknown fibre": (
-        changed(('fibre = "polypropylene"', 'fibre = "sisal"')),
-        "boat.toml, line 85, [[line]] line 1 fibre: 'sisal', one of polypropylene, nylon,"
-        " polyester, hmpe wanted. Take the nearest of these.",
-    ),
-    "misspelt fibre": (
-        changed(('fibre = "polypropylene"', 'fibre = "polyesther"')),
-        "boat.toml, line 85, [[line]] line 1 fibre: 'polyesther', one of polypropylene, nylon,"
-        " polyester, hmpe wanted. Did you mean 'polyester'?",
-    ),
-    "roller missing": (
-        without("[roller]"),
-        "boat.toml: [roller] is missing, it is needed. Add [roller].",
-    ),
-    "a number that is none": (
-        changed(("draught_m = 2.1", "draught_m = nan")),
-        "boat.toml, line 9, [hull] draught_m: nan, a finite number wanted. Correct it, or leave"
-        " the key out if nobody knows.",
-    ),
-    "a length without end": (
-        changed(("length_m = 60", "length_m = inf")),
-        "boat.toml, line 87, [[line]] line 1 length_m: inf, a finite number wanted. Correct it,"
-        " or leave the key out if nobody knows.",
-    ),
-    "text for a number": (
-        changed(("mass_kg = 25", 'mass_kg = "25 kg"')),
-        "boat.toml, line 75, [anchor] mass_kg: '25 kg', a number wanted. Correct it.",
-    ),
-    "true for a number": (
-        changed(("mass_kg = 25", "mass_kg = true")),
-        "boat.toml, line 75, [anchor] mass_kg: True, a number wanted. Correct it.",
-    ),
-    "two units": (
-        changed(("beam_m = 4.1", "beam_m = 4.1\nbeam_ft = 13.5")),
-        "boat.toml, line 8, [hull] beam_ft: beam_m and beam_ft, one is enough. Take one out.",
-    ),
-    "negative age": (
-        changed(("age_years = 2", "age_years = -2")),
-        "boat.toml, line 88, [[line]] line 1 age_years: -2, at least 0 wanted. Correct it.",
-    ),
-    "cleat without a name": (
-        changed(('name = "port quarter"\n', "")),
-        "boat.toml, line 22, [[cleat]] 1: name is missing, a text wanted. Add name = ...",
-    ),
-    "two cleats of one name": (
-        changed(('name = "starboard bow"', 'name = "port bow"')),
-        "boat.toml, line 41, [[cleat]] port bow name: 'port bow' a second time."
-        " Give each its own name.",
-    ),
-    "no cleat": (
-        without_all("[[cleat]]"),
-        "boat.toml: no [[cleat]], at least one is needed to lead a line from."
-        " Add [[cleat]] with name, x_m, y_m and z_m.",
-    ),
-    "one cleat that is no list": (
-        without_all("[[cleat]]") + '\n[cleat]\nname = "port quarter"\n',
-        "boat.toml, cleat: cleat, tables [[cleat]] wanted. Correct it.",
-    ),
-    "nothing under water": (
-        without_all("[[underwater]]"),
-        "boat.toml: no [[underwater]], at least the keel and the rudder are needed to tell the"
-        " room under her. Add [[underwater]] with name, x_m, y_m and draught_m.",
-    ),
-    "no rode": (
-        without_all("[[rode]]"),
-        "boat.toml: no [[rode]], chain or rope to the anchor is needed. Add [[rode]] with kind,"
-        " grade, diameter_mm and length_m, from the anchor inboard.",
-    ),
-    "chain without a grade": (
-        changed(("grade = 30\n", "")),
-        "boat.toml, line 77, [[rode]] 1: grade is missing, a number wanted. Add grade = ... from"
-        " the mark on the links; 30 is the weakest if nobody knows.",
-    ),
-    "a grade that is none": (
-        changed(("grade = 30", 'grade = "high"')),
-        "boat.toml, line 79, [[rode]] 1 grade: 'high', 30, 40 or 70 is usual. Correct the grade.",
-    ),
-    "wire for a rode": (
-        changed(('kind = "chain"', 'kind = "wire"')),
-        "boat.toml, line 78, [[rode]] 1 kind: 'wire', one of chain, rope wanted."
-        " Take the nearest of these.",
-    ),
-    "unknown anchor": (
-        changed(('class = "scoop"', 'class = "mushroom"')),
-        "boat.toml, line 74, [anchor] class: 'mushroom', one of scoop, plough, claw, fluke,"
-        " fisherman, grapnel, stockless wanted. Take the nearest of these.",
-    ),
-    "x counted from the stern": (
-        changed(("x_m = 6.6", "x_m = 13.2")),
-        "boat.toml, line 18, [roller] x_m: 13.2 m, at most 9.6 m either way is on board."
-        " Count x from midships, forward positive.",
-    ),
-    "y off the side": (
-        changed(("y_m = -1.6", "y_m = -16")),
-        "boat.toml, line 25, [[cleat]] port quarter y_m: -16 m, at most 2.55 m either way is on"
-        " board. Count y from the middle line, starboard positive.",
-    ),
-    "length and beam swapped": (
-        changed(("length_m = 13.2", "length_m = 4.1"), ("beam_m = 4.1", "beam_m = 13.2")),
-        "boat.toml, line 7, [hull] beam_m: 13.2 m beam, she is 4.1 m long."
-        " Exchange the two if they are swapped.",
-    ),
-    "waterline longer than the boat": (
-        changed(("waterline_m = 12.0", "waterline_m = 14")),
-        "boat.toml, line 6, [hull] waterline_m: 14 m waterline, she is 13.2 m long over all."
-        " Correct the shorter or the longer.",
-    ),
-    "windage swapped": (
-        changed(
-            ("frontal_m2 = 14.3", "frontal_m2 = 31"), ("lateral_m2 = 31.0", "lateral_m2 = 14.3")
-        ),
-        "boat.toml, line 11, [windage]: 31 m2 from ahead, only 14.3 m2 from abeam."
-        " Exchange frontal_m2 and lateral_m2 if they are swapped.",
-    ),
-    "displacement in tonnes under kilograms": (
-        changed(("displacement_kg = 11500", "displacement_kg = 11.5")),
-        "boat.toml, line 8, [hull] displacement_kg: 11.5, at least 100 wanted. Correct it.",
-    ),
-    "misspelt displacement": (
-        changed(("displacement_kg = 11500", "displacment_kg = 11500")),
-        "boat.toml, line 4, [hull]: displacement_kg is missing, a number wanted."
-        " Add displacement_kg = ... Did you mean that by 'displacment_kg'?",
-    ),
-}
+def made_wrong(mistake: dict[str, Any]) -> str:
+    """The good file with one mistake put into it."""
+    text = without_all(mistake["without"]) if "without" in mistake else GOOD
+    for old, new in mistake.get("change", []):
+        assert old in text
+        text = text.replace(old, new, 1)
+    return text + mistake.get("added", "")
 
 
-@pytest.mark.parametrize("mistake", BAD)
+@pytest.mark.parametrize("mistake", MISTAKES, ids=[one["name"] for one in MISTAKES])
 def test_a_mistake_is_answered_with_its_line_and_the_way_out(mistake):
-    text, sentence = BAD[mistake]
     with pytest.raises(BadInput) as trouble:
-        read(text)
-    assert trouble.value.sentence == sentence
+        read(made_wrong(mistake))
+    assert trouble.value.sentence == mistake["says"]
 
 
 @pytest.mark.parametrize(
