@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
 import numpy as np
 
 from shorefast.basis import Assumption, Basis, Input
-from shorefast.bay import Bay
+from shorefast.bay import Frame
 from shorefast.errors import BadInput
 from shorefast.quantities import wrap_rad
 from shorefast.readers.bay_folder import read_bay
+from shorefast.readers.bay_parts import place_of
 from shorefast.readers.boat_file import read_boat
 from shorefast.readers.forecast import read_forecast
 from shorefast.readers.forecasts_together import together
@@ -24,22 +25,6 @@ from shorefast.weather import WaterLevel
 
 ACCEPTED_SHARE = 0.05
 _LONGEST = timedelta(days=31)
-
-
-@dataclass(frozen=True)
-class _Place:
-    """A place as the file gives it: in the bay's plane, or on the earth."""
-
-    east_m: float | None
-    north_m: float | None
-    lat_deg: float | None
-    lon_deg: float | None
-
-    def in_bay(self, bay: Bay) -> tuple[float, float]:
-        if self.east_m is not None and self.north_m is not None:
-            return self.east_m, self.north_m
-        east_m, north_m = bay.frame.to_plane(self.lat_deg or 0.0, self.lon_deg or 0.0)
-        return float(east_m), float(north_m)
 
 
 @dataclass(frozen=True)
@@ -55,15 +40,12 @@ class _Told:
     tide: Path | float
     current: Current | None
     proof: ProofGiven | None
-    lie: Lie | None
-    let_go: _Place | None
 
 
 def read_stay(path: Path) -> Stay:
     """Everything a judgement needs, from a stay file and the files it names.
 
-    Paths in it count from its own folder. Mistakes in the stay file itself are
-    told before any other file is opened; whether its parts fit together is for
+    Paths in it count from its own folder. Whether its parts fit together is for
     ``stay.check``.
 
     Parameters
@@ -80,8 +62,9 @@ def read_stay(path: Path) -> Stay:
     """
     table = parse_toml(read_text(path, "a stay file"), path.name)
     told = _told(table, path.parent)
-    table.refuse_unknown()
     boat, bay = read_boat(told.boat), read_bay(told.bay)
+    lie = _lie(table, bay.frame)
+    table.refuse_unknown()
     wind = together(
         [read_forecast(file, bay.frame.lat_deg, bay.frame.lon_deg).wind for file in told.forecasts]
     )
@@ -98,7 +81,7 @@ def read_stay(path: Path) -> Stay:
         accepted_share=share,
         proof=told.proof,
         current=told.current,
-        lie=_placed(told, bay),
+        lie=lie,
         basis=boat.basis | bay.basis | wind.basis | water.basis | _basis(told, share, path.name),
     )
 
@@ -106,7 +89,6 @@ def read_stay(path: Path) -> Stay:
 def _told(table: TomlTable, folder: Path) -> _Told:
     boat, bay = _file(table, "boat", folder), _file(table, "bay", folder, is_folder=True)
     from_utc, until_utc = _hours(table)
-    lie, let_go = _lie(table)
     return _Told(
         boat=boat,
         bay=bay,
@@ -117,8 +99,6 @@ def _told(table: TomlTable, folder: Path) -> _Told:
         tide=_tide(table.need_table("tide"), folder),
         current=_current(table),
         proof=_proof(table),
-        lie=lie,
-        let_go=let_go,
     )
 
 
@@ -217,18 +197,18 @@ def _proof(table: TomlTable) -> ProofGiven | None:
     )
 
 
-def _lie(table: TomlTable) -> tuple[Lie | None, _Place | None]:
+def _lie(table: TomlTable, frame: Frame) -> Lie | None:
     lie = table.table("lie")
     if lie is None:
-        return None, None
-    let_go = _place(lie.need_table("let_go"))
+        return None
+    east_m, north_m = place_of(lie.need_table("let_go"), frame)
     return Lie(
-        let_go_east_m=0.0,
-        let_go_north_m=0.0,
+        let_go_east_m=east_m,
+        let_go_north_m=north_m,
         chain_out_m=lie.need("chain_out", "length", above=0.0),
         heading_rad=wrap_rad(lie.need("heading", "angle")),
         lines=tuple(_line(line) for line in lie.tables("line")),
-    ), let_go
+    )
 
 
 def _line(line: TomlTable) -> LieLine:
@@ -239,28 +219,6 @@ def _line(line: TomlTable) -> LieLine:
         length_m=line.need("length", "length", above=0.0),
         doubled=line.flag("doubled", False),
     )
-
-
-def _place(table: TomlTable) -> _Place:
-    east_m, north_m = table.quantity("east", "length"), table.quantity("north", "length")
-    lat_deg, lon_deg = table.number("lat_deg"), table.number("lon_deg")
-    in_plane = [value is not None for value in (east_m, north_m)]
-    on_earth = [value is not None for value in (lat_deg, lon_deg)]
-    if all(in_plane) == all(on_earth) or any(in_plane) == any(on_earth):
-        raise BadInput(
-            table.where(),
-            ", ".join(table.values) or "nothing",
-            "lat_deg and lon_deg, or east_m and north_m wanted",
-            "Give one pair.",
-        )
-    return _Place(east_m, north_m, lat_deg, lon_deg)
-
-
-def _placed(told: _Told, bay: Bay) -> Lie | None:
-    if told.lie is None or told.let_go is None:
-        return None
-    east_m, north_m = told.let_go.in_bay(bay)
-    return replace(told.lie, let_go_east_m=east_m, let_go_north_m=north_m)
 
 
 def _water(told: _Told, said_by: str) -> WaterLevel:
