@@ -16,7 +16,7 @@ from shorefast.app.answer import Answer, to_json
 from shorefast.app.answers.verify import answer_verify
 from shorefast.app.verification.published import CALLS, read_checks
 from shorefast.app.verification.run import _shipped
-from shorefast.errors import BadInput
+from shorefast.errors import BadInput, Unreadable
 
 CHAIN = sys.modules["shorefast.boat.chain"]
 SLACK = {
@@ -240,35 +240,59 @@ def test_progress_counts_every_case(tmp_path: Path) -> None:
         (
             "chain breaking load",
             "chain colour",
-            "p.toml, line 5, [[check]] 1 call: 'chain colour', it is not among what can be asked. "
+            "p.toml, check Chain 10 mm grade 30, call: 'chain colour', it is not among what can be "
+            "asked. "
             f"Take one of: {', '.join(sorted(CALLS))}.",
         ),
         (
             "diameter_mm = 10",
             "diameter_in = 0.4",
-            "p.toml, line 6, [[check]] 1 arguments: diameter_in, grade, "
+            "p.toml, check Chain 10 mm grade 30, arguments: diameter_in, grade, "
             "diameter_mm, grade, standard wanted. Correct them.",
         ),
         (
             'unit = "kn"',
             'unit = "m"',
-            "p.toml, line 7, [[check]] 1 unit: 'm', one of n, kn, kgf, lbf, tf wanted. Correct it.",
+            "p.toml, check Chain 10 mm grade 30, unit: 'm', one of n, kn, kgf, lbf, tf "
+            "wanted. Correct it.",
         ),
         (
             "expected = 50\n",
             "",
-            "p.toml, line 2, [[check]] 1: expected is missing, a number wanted. Add expected = ...",
+            "p.toml, check Chain 10 mm grade 30: expected is missing, a number wanted. "
+            "Add expected.",
         ),
         (
             "[[check]]",
             "[[chek]]",
-            "p.toml: no check in it, [[check]] wanted. Add one.",
+            "p.toml: check is missing, a list wanted. Add check.",
+        ),
+        (
+            "reason",
+            "raeson",
+            "p.toml, check Chain 10 mm grade 30: raeson is not known here. Known are case, field, "
+            "call, arguments, unit, expected, tolerance, source, reason.",
+        ),
+        (
+            "expected = 50",
+            "expected = 2026-07-01",
+            'p.toml, check Chain 10 mm grade 30, expected: "2026-07-01", a finite number wanted. '
+            "Correct it.",
         ),
     ],
 )
-def test_a_printed_number_that_cannot_be_asked_is_answered_with_its_line(
+def test_a_printed_number_that_cannot_be_asked_is_answered_with_its_place(
     was: str, now: str, said: str
 ) -> None:
     with pytest.raises(BadInput) as trouble:
         read_checks(CHECK.replace(was, now), "p.toml")
     assert trouble.value.sentence == said
+
+
+def test_a_broken_file_of_printed_numbers_is_unreadable() -> None:
+    with pytest.raises(Unreadable) as trouble:
+        read_checks("[[check]\n", "p.toml")
+    assert trouble.value.sentence == (
+        "p.toml: not TOML (Expected ']]' at the end of an array declaration "
+        "(at line 1, column 8)). Correct that place."
+    )

@@ -11,6 +11,7 @@ from typing import Any
 from shorefast.errors import BadInput, Unreadable
 
 FORMAT = "yacht-statics-vectors-1"
+_NAMES = ("id", "name", "case")
 _FORM = "See docs/validation.md for the form of a case."
 
 
@@ -83,7 +84,7 @@ class Fields:
         return Fields(self._at(key), value)
 
     def objects(self, key: str, title: str) -> tuple[Fields, ...]:
-        """The objects of a list, each called by its id or name, else by its number."""
+        """The objects of a list, each called by its id, name or case, else by its number."""
         found = []
         for number, item in enumerate(self._items(key), start=1):
             if not isinstance(item, Mapping):
@@ -93,9 +94,17 @@ class Fields:
                     "an object wanted",
                     "Correct it.",
                 )
-            called = item.get("id", item.get("name", number))
+            called = next((item[key] for key in _NAMES if key in item), number)
             found.append(Fields(f"{self.where}, {title} {called}", item))
         return tuple(found)
+
+    def refuse_others(self, known: tuple[str, ...]) -> None:
+        """Raise BadInput for the first key that is not among the known ones."""
+        for key in self.values:
+            if key not in known:
+                raise BadInput(
+                    self.where, f"{key} is not known here", "", f"Known are {', '.join(known)}."
+                )
 
     def _items(self, key: str) -> list[Any]:
         value = self._given(key, "a list")
@@ -107,7 +116,7 @@ class Fields:
 
 
 def _shown(value: Any) -> str:
-    text = json.dumps(value, ensure_ascii=False)
+    text = json.dumps(value, ensure_ascii=False, default=str)
     return text if len(text) <= 40 else f"{text[:37]}..."
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 import math
+import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -14,9 +15,9 @@ from shorefast.app.verification.calls_boat import BOAT_CALLS
 from shorefast.app.verification.calls_lines import LINE_CALLS
 from shorefast.app.verification.calls_loads import LOAD_CALLS
 from shorefast.app.verification.calls_weather import WEATHER_CALLS
-from shorefast.errors import BadInput
+from shorefast.app.verification.fields import Fields
+from shorefast.errors import BadInput, Unreadable
 from shorefast.quantities import from_si, units_of
-from shorefast.readers.toml_file import TomlTable, parse_toml
 
 CALLS: Mapping[str, Call] = {
     **LINE_CALLS,
@@ -25,6 +26,17 @@ CALLS: Mapping[str, Call] = {
     **WEATHER_CALLS,
     **BAY_CALLS,
 }
+_KEYS = (
+    "case",
+    "field",
+    "call",
+    "arguments",
+    "unit",
+    "expected",
+    "tolerance",
+    "source",
+    "reason",
+)
 
 
 @dataclass(frozen=True)
@@ -68,13 +80,11 @@ def read_checks(text: str, name: str) -> tuple[Check, ...]:
     BadInput
         If a check lacks something, or asks for what we do not compute.
     """
-    whole = parse_toml(text, name)
-    tables = whole.tables("check")
-    if not tables:
-        raise BadInput(name, "no check in it", "[[check]] wanted", "Add one.")
-    checks = tuple(_check(table) for table in tables)
-    whole.refuse_unknown()
-    return checks
+    try:
+        whole = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as trouble:
+        raise Unreadable(name, f"not TOML ({trouble})", "", "Correct that place.") from None
+    return tuple(_check(fields) for fields in Fields(name, whole).objects("check", "check"))
 
 
 def check_got(check: Check) -> float:
@@ -89,40 +99,38 @@ def check_got(check: Check) -> float:
     return from_si(value, check.call.kind, check.unit) if check.unit else value
 
 
-def _check(table: TomlTable) -> Check:
-    called = table.need_text("call")
+def _check(fields: Fields) -> Check:
+    fields.refuse_others(_KEYS)
+    called = fields.word("call")
     if called not in CALLS:
         raise BadInput(
-            table.where("call"),
+            f"{fields.where}, call",
             f"'{called}'",
             "it is not among what can be asked",
             f"Take one of: {', '.join(sorted(CALLS))}.",
         )
     call = CALLS[called]
-    tolerance = table.number("tolerance")
     return Check(
-        name=table.need_text("case"),
-        field=table.need_text("field"),
+        name=fields.word("case"),
+        field=fields.word("field"),
         call=call,
-        arguments=_arguments(table, call),
-        unit=_unit(table, call),
-        expected=_expected(table),
-        tolerance=math.nan if tolerance is None else tolerance,
-        source=table.need_text("source"),
-        reason=table.need_text("reason"),
+        arguments=_arguments(fields, call),
+        unit=_unit(fields, call),
+        expected=fields.number("expected"),
+        tolerance=fields.number("tolerance", least=0.0) if fields.has("tolerance") else math.nan,
+        source=fields.word("source"),
+        reason=fields.word("reason"),
     )
 
 
-def _arguments(table: TomlTable, call: Call) -> dict[str, Any]:
-    inner = table.need_table("arguments")
-    inner.taken.update(inner.values)
-    arguments = dict(inner.values)
+def _arguments(fields: Fields, call: Call) -> dict[str, Any]:
+    arguments = dict(fields.inside("arguments").values)
     signature = inspect.signature(call.function)
     try:
         signature.bind(**arguments)
     except TypeError:
         raise BadInput(
-            table.where("arguments"),
+            f"{fields.where}, arguments",
             ", ".join(arguments) or "none",
             f"{', '.join(signature.parameters)} wanted",
             "Correct them.",
@@ -130,17 +138,8 @@ def _arguments(table: TomlTable, call: Call) -> dict[str, Any]:
     return arguments
 
 
-def _unit(table: TomlTable, call: Call) -> str:
+def _unit(fields: Fields, call: Call) -> str:
     if not call.kind:
         return ""
     known = tuple(unit.name for unit in units_of(call.kind))
-    return table.choice("unit", known) or known[0]
-
-
-def _expected(table: TomlTable) -> float:
-    expected = table.number("expected")
-    if expected is None:
-        raise BadInput(
-            table.where(), "expected is missing", "a number wanted", "Add expected = ..."
-        )
-    return expected
+    return fields.choice("unit", known) if fields.has("unit") else known[0]
