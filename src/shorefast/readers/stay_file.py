@@ -25,6 +25,7 @@ from shorefast.weather import WaterLevel
 
 ACCEPTED_SHARE = 0.05
 _LONGEST = timedelta(days=31)
+_FROM_HERE = "Correct the path; it counts from the stay file's folder."
 
 
 @dataclass(frozen=True)
@@ -87,7 +88,7 @@ def read_stay(path: Path) -> Stay:
 
 
 def _told(table: TomlTable, folder: Path) -> _Told:
-    boat, bay = _file(table, "boat", folder), _file(table, "bay", folder, is_folder=True)
+    boat, bay = _file(table, "boat", folder, "a boat file"), _folder(table, "bay", folder)
     from_utc, until_utc = _hours(table)
     return _Told(
         boat=boat,
@@ -102,17 +103,18 @@ def _told(table: TomlTable, folder: Path) -> _Told:
     )
 
 
-def _file(table: TomlTable, key: str, folder: Path, *, is_folder: bool = False) -> Path:
+def _file(table: TomlTable, key: str, folder: Path, wanted: str) -> Path:
     named = table.need_text(key)
-    path = folder / named
-    if is_folder and not path.is_dir():
+    if not (folder / named).is_file():
+        raise BadInput(table.where(key), f"no file '{named}'", f"{wanted} wanted", _FROM_HERE)
+    return folder / named
+
+
+def _folder(table: TomlTable, key: str, folder: Path) -> Path:
+    named = table.need_text(key)
+    if not (folder / named).is_dir():
         raise BadInput(table.where(key), f"no folder '{named}'", "a bay folder wanted", _FROM_HERE)
-    if not is_folder and not path.is_file():
-        raise BadInput(table.where(key), f"no file '{named}'", "", _FROM_HERE)
-    return path
-
-
-_FROM_HERE = "Correct the path; it counts from the stay file's folder."
+    return folder / named
 
 
 def _hours(table: TomlTable) -> tuple[datetime, datetime]:
@@ -152,7 +154,7 @@ def _forecasts(table: TomlTable, folder: Path) -> tuple[Path, ...]:
         raise BadInput(
             table.where(), "no forecast", "a wind wanted", 'Add [[forecast]] with file = "...".'
         )
-    return tuple(_file(forecast, "file", folder) for forecast in forecasts)
+    return tuple(_file(forecast, "file", folder, "a forecast") for forecast in forecasts)
 
 
 def _tide(table: TomlTable, folder: Path) -> Path | float:
@@ -164,7 +166,7 @@ def _tide(table: TomlTable, folder: Path) -> Path | float:
             "one of them wanted",
             "Give the file of a tide table, or one level above chart datum.",
         )
-    return _file(table, "file", folder) if level_m is None else level_m
+    return _file(table, "file", folder, "a tide table") if level_m is None else level_m
 
 
 def _current(table: TomlTable) -> Current | None:
