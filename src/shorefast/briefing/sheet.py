@@ -32,8 +32,8 @@ _REMARK = Style("italic", "soft", 8.5)
 _FOOT = Style("sans", "soft", 8.0)
 _PLAN = Box(_LEFT, 74.0, 462.0, 424.0)
 _PROFILE = Box(482.0, 74.0, _RIGHT, 228.0)
-_STANDS = Box(482.0, 236.0, 672.0, 424.0)
-_WITHOUT = Box(688.0, 236.0, _RIGHT, 424.0)
+_STANDS = Box(482.0, 236.0, 680.0, 424.0)
+_WITHOUT = Box(696.0, 236.0, _RIGHT, 424.0)
 _STRIP = Box(_LEFT, 444.0, _RIGHT, 541.0)
 _FOOT_TOP = 556.0
 

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
-from contourpy import FillType, LineType, contour_generator
+from contourpy import ContourGenerator, FillType, LineType, contour_generator
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from shorefast.drawing.labels import Board, Wish, spread_out
-from shorefast.drawing.page import Box, Page, Points, Style, path_of, path_of_flat
+from shorefast.drawing.labels import Board, Wish
+from shorefast.drawing.page import Box, Page, Points, Style, path_of
 from shorefast.drawing.view import View
 
 if TYPE_CHECKING:
@@ -23,55 +24,97 @@ Floats = NDArray[np.float64]
 CONTOURS_M = (0.0, 2.0, 5.0, 10.0, 15.0, 20.0, 30.0, 40.0)
 """Charted depths that get a contour. [m]"""
 _GRID_PT = 4.0
-_SOUNDING = Style("sans", "soft", 8.0)
+_SOUNDING = Style("sans", "soft", 9.2)
+_TENTH = Style("sans", "soft", 8.0)
 _WATER = Style("italic", "soft", 8.5)
 
 
-def draw_ground(page: Page, board: Board, view: View, bay: Bay, high_water_m: float) -> None:
-    """Paint bed and land over the whole frame; note their lines on the board.
+@dataclass(frozen=True)
+class Bed:
+    """The bed under the plan, read once: levels on an even grid of the page.
+
+    Attributes
+    ----------
+    known : bool array, shape (row, column)
+        False where nobody has sounded.
+    contours : ContourGenerator or None
+        Of charted depth over the page; None where nothing is known at all.
+    high_water_m : float
+        Highest level of the stay. [m]
+    """
+
+    known: NDArray[np.bool_]
+    contours: ContourGenerator | None
+    high_water_m: float
+
+
+def read_bed(view: View, surface: DepthSurface, high_water_m: float) -> Bed:
+    """Read the bed's level all over the frame, every four points.
 
     Parameters
     ----------
     high_water_m : float
-        Above it, bed that is known is painted as land where the bay has no land of
-        its own. NaN: only charted levels above 6 m are.
+        Highest level of the stay; NaN: unknown, then 6 m above datum is taken as dry.
     """
     frame = view.frame
-    page.box(frame, "panel")
-    level, grid = _levels(view, bay.surface)
-    if not np.isfinite(level).all():
-        page.box(frame, "bare")
-    if np.isfinite(level).any():
-        _tints(page, level, grid, bay.land is None, high_water_m)
-        _contours(page, board, level, grid)
+    x = np.linspace(frame.left, frame.right, round(frame.width / _GRID_PT) + 1)
+    y = np.linspace(frame.top, frame.bottom, round(frame.height / _GRID_PT) + 1)
+    east, north = view.from_page(np.stack(np.meshgrid(x, y), axis=-1))
+    level = np.asarray(surface.level_at(east, north), float)
+    known = np.isfinite(level)
+    contours = None
+    if known.any():
+        depth = -level if known.all() else np.ma.masked_invalid(-level)
+        contours = contour_generator(
+            x, y, depth, name="serial", line_type=LineType.Separate, fill_type=FillType.OuterOffset
+        )
+    high_m = high_water_m if math.isfinite(high_water_m) else 6.0
+    return Bed(known, contours, max(high_m, 0.0))
+
+
+def draw_ground(page: Page, board: Board, view: View, bay: Bay, bed: Bed) -> None:
+    """Paint bed and land over the whole frame; note their lines on the board.
+
+    Bed above high water is painted as land only where the bay has no land of its own.
+    """
+    page.box(view.frame, "panel")
+    if not bed.known.all():
+        page.box(view.frame, "bare")
+    if bed.contours is not None:
+        _tints(page, bed.contours, bay.land is None, bed.high_water_m)
+        _contours(page, board, bed.contours)
     if bay.land is not None:
         _land(page, board, view, bay.land)
     elif bay.shore is not None:
         _shore(page, board, view, bay.shore)
 
 
-def draw_soundings(page: Page, board: Board, view: View, bay: Bay) -> None:
+def draw_soundings(page: Page, board: Board, view: View, bay: Bay, bed: Bed) -> None:
     """Soundings thinned so that none touches anything, the shallow ones kept."""
     soundings = bay.soundings
-    if not np.size(soundings.level_m):
+    wet = np.asarray(soundings.level_m) < bed.high_water_m
+    if not wet.any():
         return
-    places = view.to_page(soundings.east_m, soundings.north_m)
-    known = np.isfinite(soundings.level_m) & _inside(places, view.frame.grown(-8.0))
-    places, depth = places[known], -soundings.level_m[known]
+    places = view.to_page(soundings.east_m[wet], soundings.north_m[wet])
+    depth = -soundings.level_m[wet]
+    seen = _inside(places, view.frame.grown(-8.0))
+    places, depth = places[seen], depth[seen]
+    if bay.land is not None:
+        shapely.prepare(bay.land)
+        dry = shapely.contains_xy(bay.land, *view.from_page(places))
+        places, depth = places[~dry], depth[~dry]
     order = _thinned(places, depth, view.frame)
-    places, depth = places[order], depth[order]
-    for index in spread_out(board, places, (7.0, 5.0)):
-        _sounding(page, float(places[index, 0]), float(places[index, 1]), float(depth[index]))
+    for index in board.spread_out(places[order], (7.0, 5.0)):
+        at = order[index]
+        _sounding(page, float(places[at, 0]), float(places[at, 1]), float(depth[at]))
 
 
-def draw_depth_names(page: Page, board: Board, view: View, bay: Bay) -> None:
+def draw_depth_names(page: Page, board: Board, bed: Bed) -> None:
     """The depth written once on the longest stretch of each contour."""
-    level, grid = _levels(view, bay.surface)
-    if not np.isfinite(level).any():
+    if bed.contours is None:
         return
-    lines = _generator(level, grid)
     for depth_m in CONTOURS_M[1:]:
-        rows = lines.lines(depth_m)
+        rows = bed.contours.lines(depth_m)
         if not rows:
             continue
         longest = max(rows, key=len)
@@ -82,37 +125,12 @@ def draw_depth_names(page: Page, board: Board, view: View, bay: Bay) -> None:
                 break
 
 
-def _levels(view: View, surface: DepthSurface) -> tuple[Floats, tuple[Floats, Floats]]:
-    """Levels on a grid of the page, shape (row, column), and the grid's x and y. [m, pt]"""
-    frame = view.frame
-    x = np.linspace(frame.left, frame.right, round(frame.width / _GRID_PT) + 1)
-    y = np.linspace(frame.top, frame.bottom, round(frame.height / _GRID_PT) + 1)
-    places = np.stack(np.meshgrid(x, y), axis=-1)
-    east, north = view.from_page(places)
-    return np.asarray(surface.level_at(east, north), float), (x, y)
-
-
-def _generator(level: Floats, grid: tuple[Floats, Floats]):  # type: ignore[no-untyped-def]
-    return contour_generator(
-        grid[0],
-        grid[1],
-        np.ma.masked_invalid(-level),
-        name="serial",
-        line_type=LineType.Separate,
-        fill_type=FillType.OuterOffset,
-    )
-
-
-def _tints(
-    page: Page, level: Floats, grid: tuple[Floats, Floats], no_land: bool, high_m: float
-) -> None:
-    fills = _generator(level, grid)
-    top = high_m if math.isfinite(high_m) else 6.0
+def _tints(page: Page, contours: ContourGenerator, no_land: bool, high_m: float) -> None:
     bands = [(-1e4, 1e4, "panel"), (0.0, 2.0, "water0"), (2.0, 5.0, "water1")]
     bands += [(5.0, 10.0, "water2"), (10.0, 15.0, "water3"), (-1e4, 0.0, "dries")]
-    bands += [(-1e4, -max(top, 0.0), "land")] if no_land else []
+    bands += [(-1e4, -high_m, "land")] if no_land else []
     for shallow, deep, kind in bands:
-        page.path(_filled(*fills.filled(shallow, deep)), kind)
+        page.path(_filled(*contours.filled(shallow, deep)), kind)
 
 
 def _filled(polygons: list[Points], offsets: list[NDArray[np.uint32]]) -> str:
@@ -124,10 +142,9 @@ def _filled(polygons: list[Points], offsets: list[NDArray[np.uint32]]) -> str:
     return "".join(rings)
 
 
-def _contours(page: Page, board: Board, level: Floats, grid: tuple[Floats, Floats]) -> None:
-    generator = _generator(level, grid)
+def _contours(page: Page, board: Board, contours: ContourGenerator) -> None:
     for depth_m in CONTOURS_M:
-        rows = [row for row in generator.lines(depth_m) if len(row) > 2]
+        rows = [row for row in contours.lines(depth_m) if len(row) > 2]
         for row in rows:
             board.ink(row, 0.6)
         page.path("".join(map(path_of, rows)), "datum" if depth_m == 0.0 else "contour")
@@ -159,18 +176,19 @@ def _coast(page: Page, board: Board, frame: Box, points: Points, side: float) ->
     cut = shapely.clip_by_rect(
         shapely.LineString(points), frame.left, frame.top, frame.right, frame.bottom
     )
-    strokes: list[str] = []
+    strokes = [np.empty((0, 4))]
     for piece in shapely.get_parts(cut):
         row = shapely.get_coordinates(piece)
         if len(row) < 2:
             continue
         board.ink(row, 1.5)
         page.rows(row, "coast")
-        strokes.extend(_hachures(row, side, frame))
-    page.path("".join(strokes), "hachure")
+        strokes.append(_hachures(row, side, frame))
+    ends = np.concatenate(strokes)
+    page.path("M%.1f %.1fL%.1f %.1f" * len(ends) % tuple(ends.ravel().tolist()), "hachure")
 
 
-def _hachures(row: Points, side: float, frame: Box) -> list[str]:
+def _hachures(row: Points, side: float, frame: Box) -> Floats:
     steps = np.diff(row, axis=0)
     lengths = np.hypot(steps[:, 0], steps[:, 1])
     walked = np.concatenate(([0.0], np.cumsum(lengths)))
@@ -183,8 +201,7 @@ def _hachures(row: Points, side: float, frame: Box) -> list[str]:
     out = np.column_stack((-step[:, 1], step[:, 0])) * side + step * (0.16 * uneven)[:, None]
     tip = foot + out * (4.6 + 1.9 * uneven)[:, None]
     kept = _inside(tip, frame)
-    ends = np.hstack((foot[kept], tip[kept]))
-    return [path_of_flat(end) for end in ends.tolist()]
+    return np.hstack((foot[kept], tip[kept]))
 
 
 def _polygons(shape: BaseGeometry) -> list[shapely.Polygon]:
@@ -215,14 +232,13 @@ def _thinned(places: Points, depth: Floats, frame: Box) -> NDArray[np.int64]:
 
 def _sounding(page: Page, x: float, y: float, depth_m: float) -> None:
     """Whole metres with tenths lowered; a drying height is underlined, as on the chart."""
-    tenths = math.floor(abs(depth_m) * 10 + 1e-6)
-    whole, tenth = divmod(tenths, 10)
+    whole, tenth = divmod(math.floor(abs(depth_m) * 10 + 1e-6), 10)
     shown, lowered = str(whole), "" if whole >= 15 else str(tenth)
     wide = _SOUNDING.width_pt(shown)
-    left = x - (wide + _SOUNDING.width_pt(lowered)) / 2
+    left = x - (wide + _TENTH.width_pt(lowered)) / 2
     base = y + 2.2
     page.text(left, base, shown, _SOUNDING)
     if lowered:
-        page.text(left + wide, base + 2.2, lowered, _SOUNDING)
+        page.text(left + wide, base + 2.4, lowered, _TENTH)
     if depth_m < 0.0:
         page.line((left, base + 1.5), (left + wide - 0.4, base + 1.5), "hair")

@@ -84,7 +84,8 @@ def _fills(palette: Palette) -> tuple[str, ...]:
     rules = (f".{name}{{fill:{colour};stroke:none}}" for name, colour in plain.items())
     tint = f".tint{{fill:{palette.room_tint};fill-opacity:0.12;stroke:none}}"
     spread = f".spread{{fill:{palette.room};fill-opacity:0.2;stroke:none}}"
-    return (*rules, tint, spread, ".hatched{fill:url(#rule);stroke:none}.bare{fill:url(#bare)}")
+    back = f".back{{fill:{palette.panel};fill-opacity:0.82;stroke:none}}"
+    return (*rules, tint, spread, back, ".hatched{fill:url(#rule);stroke:none}.bare{fill:url(#bare)}")
 
 
 _STROKES: Mapping[str, tuple[str, float, str]] = {
@@ -118,7 +119,7 @@ _STROKES: Mapping[str, tuple[str, float, str]] = {
     "dots": ("soft", 1.5, ""),
     "dots-past": ("give", 0.6, ""),
     "arrow": ("ink", 0.75, ""),
-    "rule-line": ("soft", 0.45, ""),
+    "rule-line": ("hint", 0.4, ""),
     "bare-line": ("faint", 0.4, ""),
 }
 

@@ -12,14 +12,15 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from shorefast.drawing import marks
-from shorefast.drawing.ground import draw_depth_names, draw_ground, draw_soundings
+from shorefast.drawing.ground import draw_depth_names, draw_ground, draw_soundings, read_bed
 from shorefast.drawing.hull import deck_m, outline_m, placed
 from shorefast.drawing.labels import Board, Wish
+from shorefast.drawing.lettering import first_rows
 from shorefast.drawing.page import Box, Page, Points, Style, path_of
 from shorefast.drawing.scene import LineDrawn, Pose, Scene, most
 from shorefast.drawing.view import View, fitted_view
 from shorefast.drawing.zones import draw_zones, name_zones
-from shorefast.wording import kilograms, metres
+from shorefast.wording import clock, kilograms, metres
 
 if TYPE_CHECKING:
     from shorefast.stay import ChainShape
@@ -52,8 +53,10 @@ def draw_plan(
     view = _view(scene, frame, poses)
     board = Board(frame.grown(-1.0))
     page.begin("plan", "Plan of the lie, shore at the top, bow down the page", frame)
-    draw_ground(page, board, view, scene.stay.bay, most(scene.judgement.water_level_m))
-    zones = draw_zones(page, view, scene.stay.bay)
+    bay = scene.stay.bay
+    bed = read_bed(view, bay.surface, most(scene.judgement.water_level_m))
+    draw_ground(page, board, view, bay, bed)
+    zones = draw_zones(page, board, view, bay)
     _patch(page, view, let_go)
     _room(page, board, view, scene, poses)
     _chain(page, board, view, scene, shapes)
@@ -65,8 +68,8 @@ def draw_plan(
     _name_all(page, board, view, scene)
     name_zones(page, board, zones)
     _captions(page, board, scene, poses)
-    draw_depth_names(page, board, view, scene.stay.bay)
-    draw_soundings(page, board, view, scene.stay.bay)
+    draw_depth_names(page, board, bed)
+    draw_soundings(page, board, view, bay, bed)
     page.end()
     page.box(frame, "frame")
 
@@ -77,8 +80,8 @@ def _poses(scene: Scene) -> Floats:
     rows = np.stack([rest.east_m, rest.north_m, rest.heading_rad], axis=-1).reshape(-1, 3)
     rows = rows[np.isfinite(rows).all(axis=1)]
     alike = np.round(rows / np.array([0.5, 0.5, math.radians(4.0)])).astype(np.int64)
-    first = np.unique(alike, axis=0, return_index=True)[1]
-    return rows[np.sort(first)]
+    key = (alike[:, 0] * 100_003 + alike[:, 1]) * 1009 + alike[:, 2]
+    return rows[np.sort(np.unique(key, return_index=True)[1])]
 
 
 def _view(scene: Scene, frame: Box, poses: Floats) -> View:
@@ -268,8 +271,6 @@ def _name_all(page: Page, board: Board, view: View, scene: Scene) -> None:
 
 
 def _broken(name: str, style: Style, room_pt: float) -> tuple[str, ...]:
-    from shorefast.drawing.lettering import first_rows
-
     return tuple(first_rows(name, style.face, style.size_pt, room_pt, 3))
 
 
@@ -291,8 +292,6 @@ def _anchor_words(scene: Scene) -> tuple[str, ...]:
 
 
 def _captions(page: Page, board: Board, scene: Scene, poses: Floats) -> None:
-    from shorefast.wording import clock
-
     rows = []
     if scene.pose is None:
         rows.append("No rest found: where she lies is unknown.")

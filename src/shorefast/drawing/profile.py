@@ -167,9 +167,12 @@ def _bed(page: Page, board: Board, cut: Cut, scene: Scene) -> None:
     level = _bed_level(scene, cut, along)
     wet = cut.one(0.0, _high(scene))[1]
     page.box(Box(frame.left, max(wet, frame.top), frame.right, frame.bottom), "water2")
-    if not np.isfinite(level).all():
-        page.box(frame, "bare")
-    for first, last in _runs(np.isfinite(level)):
+    known = np.isfinite(level)
+    x = cut.to_page(along, level)[:, 0]
+    for first, last in _runs(~known):
+        page.box(Box(float(x[first]), frame.top, float(x[last - 1]), frame.bottom), "panel")
+        page.box(Box(float(x[first]), frame.top, float(x[last - 1]), frame.bottom), "bare")
+    for first, last in _runs(known):
         row = cut.to_page(along[first:last], level[first:last])
         foot = np.array([(row[-1, 0], frame.bottom), (row[0, 0], frame.bottom)])
         page.rows(np.vstack((row, foot)), "land", closed=True)
@@ -187,16 +190,14 @@ def _runs(known: NDArray[np.bool_]) -> list[tuple[int, int]]:
 def _waters(page: Page, board: Board, cut: Cut, scene: Scene) -> None:
     """High and low water of the stay where they are not on land, with their hours."""
     high_m, low_m = _high(scene), _low(scene)
+    ways = np.linspace(cut.left_m, 0.0, 200)
+    bed = _bed_level(scene, cut, ways)
     named = [("high water", high_m, "hair")]
     if high_m - low_m > 0.15:
         named.append(("low water", low_m, "dashed"))
     for name, level_m, kind in named:
-        end = cut.frame.left
-        for way in np.linspace(cut.left_m, 0.0, 200).tolist():
-            bed = float(_bed_level(scene, cut, np.array([way]))[0])
-            if not bed >= level_m:
-                end = cut.one(way, level_m)[0]
-                break
+        wet = np.flatnonzero(~(bed >= level_m))
+        end = cut.one(float(ways[wet[0]]), level_m)[0] if wet.size else cut.frame.right
         y = cut.one(0.0, level_m)[1]
         row = np.array([(end, y), (cut.frame.right, y)])
         page.rows(row, kind)

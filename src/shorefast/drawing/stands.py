@@ -74,16 +74,16 @@ def draw_stands(page: Page, frame: Box, scene: Scene, stands: Stands) -> None:
     """Paint rings, shape, dots and names into the frame."""
     page.text(frame.left, frame.top + 11.0, "What it will stand", Style("title", "ink", 13.0))
     page.begin("stands", "Limit wind by direction, the forecast's gusts as dots")
-    board = Board(Box(frame.left, frame.top + 16.0, frame.right, frame.bottom))
+    board = Board(Box(frame.left, frame.top + 16.0, frame.right, frame.bottom - 18.0))
     edge = worst_edge(stands)
     rose = _rose(frame, scene, edge)
     _rings(page, board, rose)
     _shape(page, board, rose, edge)
-    past = _dots(page, rose, scene.judgement, edge)
-    _hull(page, rose, scene)
+    dots, past = _dots(page, rose, scene.judgement, edge)
+    _hull(page, rose, scene, dots)
     _names(page, board, rose, edge, scene)
     page.end()
-    _foot(page, frame, past, bool(edge.open.any()))
+    _foot(page, frame, past)
 
 
 def _rose(frame: Box, scene: Scene, edge: Edge) -> Rose:
@@ -91,8 +91,8 @@ def _rose(frame: Box, scene: Scene, edge: Edge) -> Rose:
     known = gust[np.isfinite(gust)]
     wanted = [20.0, *(known.tolist()), *edge.limit_kn[~edge.open].tolist()]
     edge_kn = min(10.0 * math.ceil(max(wanted) / 10.0 + 1e-9), _MOST_KN)
-    middle = ((frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2 - 1.0)
-    radius = min(frame.width / 2 - 46.0, (frame.height - 58.0) / 2)
+    middle = ((frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2 + 1.0)
+    radius = min(frame.width / 2 - 25.0, (frame.height - 60.0) / 2)
     return Rose(middle, radius, edge_kn, scene.lie.heading_rad)
 
 
@@ -146,7 +146,7 @@ def _gives_arc(edge: Edge) -> NDArray[np.bool_]:
     return np.array([name is not None and name == weakest for name in edge.name]) & shut
 
 
-def _dots(page: Page, rose: Rose, judgement: Judgement, edge: Edge) -> bool:
+def _dots(page: Page, rose: Rose, judgement: Judgement, edge: Edge) -> tuple[Points, bool]:
     """Every member's every hour, once where many fall together; those past as rings."""
     gust = from_si(1.0, "speed", "kn") * _gusts(judgement).ravel()
     turn = judgement.wind_from_rad.ravel()
@@ -156,27 +156,40 @@ def _dots(page: Page, rose: Rose, judgement: Judgement, edge: Edge) -> bool:
     limit = np.where(edge.open, np.inf, edge.limit_kn)[order]
     past = gust > np.interp(turn, edge.from_rad[order], limit, period=2 * math.pi)
     points = rose.to_page(turn, gust)
-    inside = np.unique(np.round(points[~past] / 1.1).astype(np.int64), axis=0) * 1.1
-    outside = np.unique(np.round(points[past] / 1.6).astype(np.int64), axis=0) * 1.6
-    page.path("".join("M%.1f %.1fh0" % (x, y) for x, y in inside.tolist()), "dots")
-    rings = "".join(
-        "M%.1f %.1fa.9 .9 0 1 0 1.8 0a.9 .9 0 1 0 -1.8 0" % (x - 0.9, y)
-        for x, y in outside.tolist()
-    )
-    page.path(rings, "dots-past")
-    return bool(past.any())
+    inside, outside = _apart(points[~past], 1.2), _apart(points[past], 2.0)
+    page.path("M%.1f %.1fh0" * len(inside) % tuple(inside.ravel().tolist()), "dots")
+    ring = "M%.1f %.1fa.9 .9 0 1 0 1.8 0a.9 .9 0 1 0 -1.8 0"
+    page.path(ring * len(outside) % tuple((outside - (0.9, 0.0)).ravel().tolist()), "dots-past")
+    return points, bool(past.any())
 
 
-def _hull(page: Page, rose: Rose, scene: Scene) -> None:
+def _apart(points: Points, apart_pt: float) -> Points:
+    """One of all that fall on the same spot."""
+    spot = np.round(points / apart_pt).astype(np.int64)
+    return points[np.sort(np.unique(spot[:, 0] * 65_537 + spot[:, 1], return_index=True)[1])]
+
+
+def _hull(page: Page, rose: Rose, scene: Scene, dots: Points) -> None:
     hull = outline_m(scene.stay.boat.hull, 10)
     size = 0.13 * rose.radius_pt / (scene.stay.boat.hull.length_m / 2)
     on_page = np.column_stack((-hull[:, 1], hull[:, 0])) * size + np.array(rose.middle)
     page.rows(on_page, "hull", closed=True)
     page.rows(on_page, "ghost", closed=True)
     step = 10.0 if rose.edge_kn <= 40.0 else 20.0
+    turn = _emptiest(rose, dots)
     for speed in np.arange(step, rose.edge_kn - 0.1, step).tolist():
-        y = rose.middle[1] - rose.radius_pt * speed / rose.edge_kn
-        page.text(rose.middle[0], y + 2.6, f"{speed:g}", _RING)
+        x, y = rose.to_page(np.array(turn), np.array(speed)).tolist()
+        page.text(x, y + 2.6, f"{speed:g}", _RING)
+
+
+def _emptiest(rose: Rose, dots: Points) -> float:
+    """The bearing along which the fewest dots lie, off the corners' letters."""
+    turns = np.arange(8) * math.pi / 4 + math.pi / 8
+    steps = rose.to_page(turns[:, None], np.linspace(0.2, 0.95, 9) * rose.edge_kn)
+    if not len(dots):
+        return float(turns[0])
+    gaps = np.abs(steps[:, :, None, :] - dots[None, None, :: 1 + len(dots) // 400, :])
+    return float(turns[np.argmin((gaps.max(axis=-1) < 6.0).sum(axis=(1, 2)))])
 
 
 def _names(page: Page, board: Board, rose: Rose, edge: Edge, scene: Scene) -> None:
@@ -212,10 +225,9 @@ def _sectors(edge: Edge) -> list[tuple[str, int, float]]:
     return found
 
 
-def _foot(page: Page, frame: Box, past: bool, opened: bool) -> None:
+def _foot(page: Page, frame: Box, past: bool) -> None:
     style = Style("italic", "soft", 8.5)
     rows = ["knots, by where it blows from, turned as the plan"]
     rows.append("dots: gusts of every member, hour by hour" + (", rings: past it" if past else ""))
     y = frame.bottom - 10.0
     page.text_rows(frame.left, y, rows, style)
-    del opened

@@ -26,6 +26,7 @@ Span = tuple[datetime, datetime]
 _AXIS = Style("sans", "ink", 8.0, "middle")
 _SMALL = Style("sans", "ink", 8.5)
 _REMARK = Style("italic", "soft", 8.5)
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _WIND_PT = 22.0
 _FOOT_PT = 13.0
 
@@ -166,15 +167,8 @@ def _tide_names(page: Page, board: Board, hours: Hours, scene: Scene, at_s: Floa
 def _beside(page: Page, board: Board, at: list[float], words: str, style: Style) -> None:
     """Words near a place on a curve, where they cover least; left out where nothing is free."""
     wide = style.width_pt(words)
-    boxes = []
-    for order, (dx, dy) in enumerate(
-        (x, y) for y in (-4.0, 10.0, -14.0, 20.0) for x in (-wide / 2, 3.0, -wide - 3.0)
-    ):
-        boxes.append((style.box(at[0] + dx, at[1] + dy, words), 0.4 * order))
-    box = board.best(boxes)
-    if box is not None:
-        board.take(box)
-        page.text(box.left, box.top + 0.74 * style.size_pt, words, style)
+    shifts = [(x, y) for y in (-4.0, 10.0, -14.0, 20.0) for x in (-wide / 2, 3.0, -wide - 3.0)]
+    board.set_one(page, words, style, np.array(at) + np.array(shifts))
 
 
 def _limit(page: Page, board: Board, hours: Hours) -> None:
@@ -186,14 +180,8 @@ def _limit(page: Page, board: Board, hours: Hours) -> None:
     style = Style("italic", "give", 8.5)
     wide = style.width_pt(words)
     lefts = (hours.frame.left + 5.0, hours.frame.right - wide - 5.0)
-    boxes = [
-        (style.box(left, y + drop, words), 0.2 * order)
-        for order, (left, drop) in enumerate((x, d) for d in (8.6, -3.0) for x in lefts)
-    ]
-    box = board.best(boxes)
-    if box is not None:
-        board.take(box)
-        page.text(box.left, box.top + 0.74 * style.size_pt, words, style)
+    starts = [(left, y + drop) for drop in (8.6, -3.0) for left in lefts]
+    board.set_one(page, words, style, np.array(starts))
 
 
 def _leave(page: Page, board: Board, hours: Hours, scene: Scene) -> None:
@@ -213,16 +201,9 @@ def _leave(page: Page, board: Board, hours: Hours, scene: Scene) -> None:
         style = Style("bold", "give", 9.0)
         wide = style.width_pt(said)
         heights = (34.0, 46.0, 58.0, 70.0)
-        boxes = [
-            (style.box(left, hours.frame.top + high, said), 0.3 * order)
-            for order, (high, left) in enumerate(
-                (h, left) for h in heights for left in (x - wide - 5.0, x + 5.0)
-            )
-        ]
-        box = board.best(boxes)
-        if box is not None:
-            board.take(box)
-            page.text(box.left, box.top + 0.74 * style.size_pt, said, style)
+        sides = (x - wide - 5.0, x + 5.0)
+        starts = [(left, hours.frame.top + high) for high in heights for left in sides]
+        board.set_one(page, said, style, np.array(starts))
 
 
 def _winds(page: Page, board: Board, hours: Hours, scene: Scene, at_s: Floats) -> None:
@@ -235,10 +216,12 @@ def _winds(page: Page, board: Board, hours: Hours, scene: Scene, at_s: Floats) -
     last = hours.frame.left - 99.0
     y = hours.frame.top + 11.5
     for hour, x in enumerate(hours.x(at_s).tolist()):
+        if x < last:
+            continue
         words = _wind_words(float(mean[hour]), float(gust[hour]))
         wide = 18.0 + _SMALL.width_pt(words)
         box = Box(x - 9.0, y - 8.0, x - 9.0 + wide, y + 8.0)
-        if x < last or not board.free(box):
+        if not board.free(box):
             continue
         if math.isfinite(turn[hour]):
             off = float(turn[hour]) - scene.lie.heading_rad
@@ -268,7 +251,10 @@ def _night_names(page: Page, board: Board, hours: Hours, night: Sequence[Span]) 
         left, right = hours.x(np.array([begin.timestamp(), end.timestamp()])).tolist()
         left, right = max(left, hours.frame.left), min(right, hours.frame.right)
         if right - left > 30.0:
-            _beside(page, board, [(left + right) / 2, hours.frame.bottom - 2.0], "night", _REMARK)
+            lefts = (left + 4.0, (left + right) / 2, right - 26.0)
+            heights = (hours.frame.top + 31.0, hours.frame.bottom - 3.0, hours.frame.bottom - 30.0)
+            starts = np.array([(x, y) for y in heights for x in lefts])
+            board.set_one(page, "night", _REMARK, starts)
 
 
 def _clock_row(page: Page, hours: Hours, scene: Scene) -> None:
@@ -285,7 +271,7 @@ def _clock_row(page: Page, hours: Hours, scene: Scene) -> None:
         x = float(hours.x(np.array(shown.timestamp())))
         if frame.left - 0.1 <= x <= frame.right + 0.1:
             midnight = shown.hour == 0 and shown.minute == 0
-            words = shown.strftime("%a %d") if midnight else shown.strftime("%H:%M")
+            words = f"{_DAYS[shown.weekday()]} {shown.day}" if midnight else f"{shown:%H:%M}"
             page.line((x, frame.bottom), (x, frame.bottom + 2.5), "frame")
             half = _AXIS.width_pt(words) / 2
             page.text(min(max(x, frame.left + half), frame.right - half),

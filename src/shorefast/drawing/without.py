@@ -78,11 +78,7 @@ def without_words(entry: WithoutOne) -> list[str]:
 
 
 def _entry_rows(entry: WithoutOne, room_pt: float) -> list[str]:
-    return [
-        row
-        for words in without_words(entry)
-        for row in first_rows(words, _SAID.face, _SAID.size_pt, room_pt, 2)
-    ]
+    return first_rows(" ".join(without_words(entry)), _SAID.face, _SAID.size_pt, room_pt, 4)
 
 
 def proof_words(proof: NeedAndProof) -> str:

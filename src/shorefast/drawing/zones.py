@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from shorefast.drawing import marks
 from shorefast.drawing.labels import Board, Wish
@@ -32,7 +33,7 @@ class ZoneDrawn:
     rock: bool
 
 
-def draw_zones(page: Page, view: View, bay: Bay) -> list[ZoneDrawn]:
+def draw_zones(page: Page, board: Board, view: View, bay: Bay) -> list[ZoneDrawn]:
     """Paint every zone that is in the frame; small rocks get the chart's own sign."""
     drawn = []
     for zone in bay.zones:
@@ -45,7 +46,7 @@ def draw_zones(page: Page, view: View, bay: Bay) -> list[ZoneDrawn]:
         if rock:
             marks.rock(page, at)
         else:
-            _ruled(page, seen)
+            _ruled(page, board, seen)
         drawn.append(ZoneDrawn(at, _zone_words(zone, bay, rock), rock))
     return drawn
 
@@ -59,7 +60,7 @@ def name_zones(page: Page, board: Board, zones: list[ZoneDrawn]) -> None:
     for zone in sorted(zones, key=lambda zone: not zone.rock):
         rows = first_rows(zone.words, _WORDS.face, _WORDS.size_pt, 96.0, 3)
         clear = 7.0 if zone.rock else 0.0
-        board.set(page, Wish(tuple(rows), zone.at, _WORDS, clear_pt=clear, must=True))
+        board.set(page, Wish(tuple(rows), zone.at, _WORDS, clear_pt=clear, must=True, backed=not zone.rock))
 
 
 def _is_rock(zone: Zone) -> bool:
@@ -67,7 +68,7 @@ def _is_rock(zone: Zone) -> bool:
     return "rock" in zone.kind.lower() and max(right - left, high - low) <= _ROCK_SPAN_M
 
 
-def _ruled(page: Page, seen: shapely.geometry.base.BaseGeometry) -> None:
+def _ruled(page: Page, board: Board, seen: BaseGeometry) -> None:
     rings = [
         path_of(shapely.get_coordinates(ring)[:-1], closed=True)
         for part in shapely.get_parts(seen)
@@ -76,6 +77,8 @@ def _ruled(page: Page, seen: shapely.geometry.base.BaseGeometry) -> None:
     ]
     page.path("".join(rings), "hatched")
     page.path("".join(rings), "zone-edge")
+    for part in shapely.get_parts(shapely.boundary(seen)):
+        board.ink(shapely.get_coordinates(part), 1.5)
 
 
 def _zone_words(zone: Zone, bay: Bay, rock: bool) -> str:
