@@ -1,1 +1,34 @@
 """Files in: a reader is handed a path and ends in our types, SI and UTC."""
+
+from shorefast.readers.bay_folder import BayRead, read_bay, read_bay_files
+from shorefast.readers.boat_file import read_boat
+from shorefast.readers.depth_file import check_there, read_depths
+from shorefast.readers.depths import DepthsRead, Told
+from shorefast.readers.forecast import ForecastAtPlace, read_forecast, read_forecasts
+from shorefast.readers.shore_geojson import Feature, Shapes, read_shapes
+from shorefast.readers.stay_file import read_stay
+from shorefast.readers.text_file import read_text
+from shorefast.readers.tide_csv import read_tide
+from shorefast.readers.toml_file import TomlTable, parse_toml
+
+__all__ = [
+    "BayRead",
+    "DepthsRead",
+    "Feature",
+    "ForecastAtPlace",
+    "Shapes",
+    "Told",
+    "TomlTable",
+    "check_there",
+    "parse_toml",
+    "read_bay",
+    "read_bay_files",
+    "read_boat",
+    "read_depths",
+    "read_forecast",
+    "read_forecasts",
+    "read_shapes",
+    "read_stay",
+    "read_text",
+    "read_tide",
+]

@@ -15,8 +15,7 @@ from shorefast.quantities import wrap_rad
 from shorefast.readers.bay_folder import read_bay
 from shorefast.readers.bay_parts import place_of
 from shorefast.readers.boat_file import read_boat
-from shorefast.readers.forecast import read_forecast
-from shorefast.readers.forecasts_together import together
+from shorefast.readers.forecast import read_forecasts
 from shorefast.readers.text_file import read_text
 from shorefast.readers.tide_csv import read_tide
 from shorefast.readers.toml_file import TomlTable, parse_toml
@@ -66,9 +65,7 @@ def read_stay(path: Path) -> Stay:
     boat, bay = read_boat(told.boat), read_bay(told.bay)
     lie = _lie(table, bay.frame)
     table.refuse_unknown()
-    wind = together(
-        [read_forecast(file, bay.frame.lat_deg, bay.frame.lon_deg).wind for file in told.forecasts]
-    )
+    _, wind = read_forecasts(told.forecasts, bay.frame.lat_deg, bay.frame.lon_deg)
     water = _water(told, path.name)
     share = ACCEPTED_SHARE if told.accepted_share is None else told.accepted_share
     return Stay(
