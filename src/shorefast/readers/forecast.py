@@ -68,7 +68,8 @@ def read_forecasts(
 ) -> tuple[tuple[ForecastAtPlace, ...], Wind]:
     """Every file as ``read_forecast`` has it, and the one wind they make together.
 
-    What the first file does not know is taken from the next.
+    Files that complete each other become one forecast; another forecast brings its
+    members, numbered on.
     """
     read = tuple(read_forecast(path, lat_deg, lon_deg) for path in paths)
     return read, joined([one.wind for one in read])

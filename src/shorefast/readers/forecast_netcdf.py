@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -18,7 +17,7 @@ from shorefast.readers.forecast_at_place import (
     missing_parts,
     speed_and_from,
 )
-from shorefast.readers.grid_point import place_text, true_components
+from shorefast.readers.grid_point import point_findings, true_components
 from shorefast.readers.netcdf_grid import PlaceInGrid, find_place, grid_of, values_of
 from shorefast.readers.netcdf_wind import (
     GRID_RELATIVE,
@@ -126,16 +125,7 @@ def _gust_span_s(dataset: Any, name: str, axes: Axes) -> float:
 
 
 def _findings(source: _Source, height_m: float | None) -> tuple[Finding, ...]:
-    point = source.place.point
-    texts = []
-    if point.passed_over:
-        texts.append(
-            f"{point.passed_over} nearer points lie on land or carry no value; the sea point at "
-            f"{place_text(point.lat_deg, point.lon_deg)} is taken"
-        )
-    if math.isnan(point.distance_m):
-        texts.append("the record names no one place; it is taken as told for here")
-    texts.extend(missing_parts(source.names))
+    texts = [*missing_parts(source.names), *point_findings(source.place.point)]
     if source.along_grid:
         texts.append("its wind lies along the grid; turned to true north")
     if height_m is None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,6 +12,8 @@ from shorefast.errors import BadInput
 
 _Floats = NDArray[np.float64]
 _EARTH_M = 6_371_000.0
+# our choice: a coast changes its wind within this way
+_FAR_M = 25_000.0
 
 
 @dataclass(frozen=True)
@@ -41,6 +44,25 @@ def place_text(lat_deg: float, lon_deg: float) -> str:
     return f"{abs(lat_deg):.2f} {north} {abs(lon_deg):.2f} {east}"
 
 
+def point_findings(point: GridPoint) -> list[str]:
+    """What must be said of the point taken: nearer ones passed over, or far from the place."""
+    said = []
+    at = place_text(point.lat_deg, point.lon_deg)
+    if point.passed_over:
+        said.append(
+            f"{point.passed_over} nearer points lie on land or carry no value; "
+            f"the sea point at {at} is taken"
+        )
+    if math.isnan(point.distance_m):
+        said.append("the record names no one place; it is taken as told for here")
+    if point.distance_m > _FAR_M:
+        said.append(
+            f"the point taken, {at}, is {point.distance_m / 1000:.0f} km away: "
+            f"too far to know the wind of a bay"
+        )
+    return said
+
+
 def distance_m(lat_deg: float, lon_deg: float, to_lat_deg: float, to_lon_deg: float) -> float:
     """Shortest way between two places on the WGS 84 ellipsoid. [m]"""
     from pyproj import Geod
@@ -66,6 +88,9 @@ def _cell_m(lat: _Floats, lon: _Floats, index: tuple[int, ...], far_m: _Floats) 
     row, column = index
     rows = [r for r in (row - 1, row + 1) if 0 <= r < lat.shape[0]] or [row]
     columns = [c for c in (column - 1, column + 1) if 0 <= c < lat.shape[1]] or [column]
+    if lat.size == 1:
+        # a file cut down to its one point says nothing of its cells
+        return 4.0 * _FAR_M
     corner = np.ix_(rows, columns)
     return float(_far_m(lat[corner], lon[corner], float(lat[index]), float(lon[index])).max())
 

@@ -1,17 +1,48 @@
 """Wind, gusts, tide and daylight: member by member, hour by hour."""
 
 from shorefast.weather.at_times import level_at, wind_at
+from shorefast.weather.gusts import (
+    EXPOSURES,
+    TERRAINS,
+    averaging_ratio,
+    esdu_gust_factor,
+    gust_factor,
+    open_sea_wind_mps,
+    raised,
+)
 from shorefast.weather.in_bay import DEFAULT_SPREAD_RAD, BayWind, in_the_bay
-from shorefast.weather.joining import joined
+from shorefast.weather.joining import gathered, joined
 from shorefast.weather.series import WaterLevel, Wind
+from shorefast.weather.sun import SunEvent, night_spans, sun_events
+from shorefast.weather.tide import (
+    TideConstituent,
+    constituent,
+    high_and_low,
+    tide_from_constants,
+)
 
 __all__ = [
     "DEFAULT_SPREAD_RAD",
+    "EXPOSURES",
+    "TERRAINS",
     "BayWind",
+    "SunEvent",
+    "TideConstituent",
     "WaterLevel",
     "Wind",
+    "averaging_ratio",
+    "constituent",
+    "esdu_gust_factor",
+    "gathered",
+    "gust_factor",
+    "high_and_low",
     "in_the_bay",
     "joined",
     "level_at",
+    "night_spans",
+    "open_sea_wind_mps",
+    "raised",
+    "sun_events",
+    "tide_from_constants",
     "wind_at",
 ]

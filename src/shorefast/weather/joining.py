@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import reduce
 from typing import cast
 
@@ -69,10 +70,52 @@ def _pair(first: Wind, second: Wind) -> Wind:
     )
 
 
-def joined(winds: Sequence[Wind]) -> Wind:
-    """One wind out of several: what the first does not know is taken from the next.
+def _disagree(first: Wind, second: Wind) -> bool:
+    """Whether both speak of one member's hour and do not say the same."""
+    keys = sorted(set(_keys(first)) & set(_keys(second)))
+    times = np.intersect1d(first.time_utc, second.time_utc)
+    for of in ("wind_mps", "wind_from_rad", "gust_mps"):
+        one, other = (_at(getattr(w, of), w, keys, times) for w in (first, second))
+        if np.any(np.abs(one - other) > 1e-6):
+            return True
+    return False
 
-    Members are put together by number, times by time. So a file of winds and a file
-    of gusts of the same run make one forecast.
+
+def _at(values: Floats, wind: Wind, keys: list[_Key], times: Times) -> Floats:
+    own = _keys(wind)
+    rows = np.array([own.index(key) for key in keys], dtype=np.int64)
+    taken: Floats = values[np.ix_(rows, np.searchsorted(wind.time_utc, times))]
+    return taken
+
+
+def gathered(winds: Sequence[Wind]) -> tuple[Wind, ...]:
+    """Files that complete each other made into one forecast, others left beside it.
+
+    Members are put together by number, times by time: a file of winds and a file of
+    gusts of one run become one forecast, and so do files of one hour each. Files
+    that say different things of the same member's hour are different forecasts.
     """
-    return reduce(_pair, winds)
+    groups: list[Wind] = []
+    for wind in winds:
+        place = next((i for i, group in enumerate(groups) if not _disagree(group, wind)), None)
+        if place is None:
+            groups.append(wind)
+        else:
+            groups[place] = _pair(groups[place], wind)
+    return tuple(groups)
+
+
+def _beside(first: Wind, second: Wind) -> Wind:
+    """Both winds' members, the second's numbered on; nothing interpolated."""
+    onward = second.member - second.member.min() + first.member.max() + 1
+    return _pair(first, replace(second, member=onward))
+
+
+def joined(winds: Sequence[Wind]) -> Wind:
+    """One wind out of several files, nothing interpolated.
+
+    What completes each other is gathered; a different forecast brings its members,
+    numbered on from the last. Where a forecast has no word at another's hour it is
+    unknown.
+    """
+    return reduce(_beside, gathered(winds))
