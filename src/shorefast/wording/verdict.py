@@ -42,8 +42,7 @@ def worst_words(stay: Stay, judgement: Judgement) -> str:
         return ""
     at = judgement.worst
     when = _when(judgement.time_utc[at[1]], stay)
-    wind = f"{knots(_gust(judgement, at))} from the {compass(judgement.wind_from_rad[at])}"
-    return f"Worst hour {when}: {_carries(judgement, at)}, in gusts of {wind}."
+    return f"Worst hour {when}: {_carries(judgement, at)}, in {_wind(judgement, at)}."
 
 
 def half_strength_words(line_use: float) -> str:
@@ -113,9 +112,10 @@ def _carries(judgement: Judgement, at: tuple[int, int]) -> str:
     return f"{_the(name)}, use {use_words(float(judgement.greatest_use[at]))}"
 
 
-def _gust(judgement: Judgement, at: tuple[int, int]) -> float:
-    gust = float(judgement.gust_mps[at])
-    return gust if math.isfinite(gust) else float(judgement.wind_mps[at])
+def _wind(judgement: Judgement, at: tuple[int, int]) -> str:
+    gust, mean = float(judgement.gust_mps[at]), float(judgement.wind_mps[at])
+    said = f"gusts of {knots(gust)}" if math.isfinite(gust) else f"a wind of {knots(mean)}"
+    return f"{said} from the {compass(float(judgement.wind_from_rad[at]))}"
 
 
 def _the(part: str) -> str:
