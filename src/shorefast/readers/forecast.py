@@ -69,7 +69,8 @@ def read_forecasts(
     """Every file as ``read_forecast`` has it, and the one wind they make together.
 
     Files that complete each other become one forecast; another forecast brings its
-    members, numbered on.
+    members, numbered on. Files of different times are read between their own by
+    straight lines; a single file keeps its times.
     """
     read = tuple(read_forecast(path, lat_deg, lon_deg) for path in paths)
     return read, joined([one.wind for one in read])

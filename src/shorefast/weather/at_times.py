@@ -56,8 +56,8 @@ def _most_of_spans(wind: Wind, at_utc: Times) -> Floats:
     ends_s = _seconds(wind.time_utc, wind.time_utc[0])[:, np.newaxis]
     at_s = _seconds(at_utc, wind.time_utc[0])[np.newaxis, :]
     holds = (at_s <= ends_s) & (at_s >= ends_s - wind.gust_over_s)
-    gusts = np.where(holds[np.newaxis], wind.gust_mps[..., np.newaxis], -np.inf)
-    # an unknown gust in a span that holds the hour makes the hour unknown: max keeps NaN
+    known = np.isfinite(wind.gust_mps)[..., np.newaxis]
+    gusts = np.where(holds[np.newaxis] & known, wind.gust_mps[..., np.newaxis], -np.inf)
     most: Floats = gusts.max(axis=1)
     return np.where(np.isneginf(most), np.nan, most)
 

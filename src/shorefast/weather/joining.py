@@ -10,6 +10,7 @@ from typing import cast
 import numpy as np
 
 from shorefast.basis import Basis, Finding
+from shorefast.weather.at_times import wind_at
 from shorefast.weather.series import Floats, Times, Wind
 
 _Key = tuple[int, int]
@@ -111,11 +112,29 @@ def _beside(first: Wind, second: Wind) -> Wind:
     return _pair(first, replace(second, member=onward))
 
 
-def joined(winds: Sequence[Wind]) -> Wind:
-    """One wind out of several files, nothing interpolated.
+def _at_all_times(winds: Sequence[Wind]) -> list[Wind]:
+    """Every wind at the times of all, by straight lines between its own."""
+    times = np.unique(np.concatenate([wind.time_utc for wind in winds]))
+    if all(len(wind.time_utc) == len(times) for wind in winds):
+        return list(winds)
+    said = "the files have different times; between its own each is read by straight lines"
+    found = Basis(findings=(Finding("Forecasts", said),))
+    moved = [wind_at(wind, times) for wind in winds]
+    return [replace(wind, basis=wind.basis | found) for wind in moved]
+
+
+def joined(winds: Sequence[Wind], *, own_times_only: bool = False) -> Wind:
+    """One wind out of several files.
 
     What completes each other is gathered; a different forecast brings its members,
-    numbered on from the last. Where a forecast has no word at another's hour it is
-    unknown.
+    numbered on from the last.
+
+    Parameters
+    ----------
+    winds : sequence of Wind
+    own_times_only : bool
+        True: nothing is interpolated; where a file has no word at another's hour it
+        is unknown. False: between its own times a file is read by straight lines.
     """
-    return reduce(_beside, gathered(winds))
+    taken = winds if own_times_only else _at_all_times(winds)
+    return reduce(_beside, gathered(taken))

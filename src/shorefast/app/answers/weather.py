@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 from shorefast.app.answer import Answer
 from shorefast.basis import Basis, Input
 from shorefast.errors import BadInput
-from shorefast.readers.forecast import ForecastAtPlace, read_forecasts
-from shorefast.weather import Wind
+from shorefast.readers import ForecastAtPlace, read_forecast
+from shorefast.weather import Wind, joined
 from shorefast.wording import UNKNOWN, bearing, knots, position
 
 _Floats = NDArray[np.float64]
@@ -109,7 +109,8 @@ def answer_weather(paths: Sequence[Path], lat_deg: float, lon_deg: float) -> Ans
         If a file is not what it should be, or does not cover the place.
     """
     _checked(lat_deg, lon_deg)
-    read, wind = read_forecasts(paths, lat_deg, lon_deg)
+    read = [read_forecast(path, lat_deg, lon_deg) for path in paths]
+    wind = joined([one.wind for one in read], own_times_only=True)
     asked = Input("place", position(lat_deg, lon_deg), "skipper")
     return Answer(
         command="weather",
