@@ -70,6 +70,67 @@ def end_above(
 
 
 @kernel
+def may_touch(
+    line: Pieces, bed: Bed, j: int, at: tuple[float, float, float, float]
+) -> bool:
+    """Whether a span may come down to the slope of piece ``j`` while it is over it.
+
+    at: x, unstretched length, level and vertical pull where the span begins. A quick
+    look that errs only toward yes; stretch is inside its margin.
+    """
+    x_m, s_m, h_n, v_n = at
+    if h_n * bed.slope[j] <= v_n:
+        return False
+    i = piece_at(line.cum, s_m)
+    w_npm = line.weight_npm[i]
+    if h_n * bed.slope[j] - v_n > w_npm * (line.cum[i] - s_m):
+        return i < line.cum.shape[0] - 1
+    run_m = (h_n / w_npm) * (bed.asinh_slope[j] - math.asinh(v_n / h_n))
+    margin_m = 0.05 + 0.02 * run_m
+    if x_m + run_m + margin_m < bed.x_m[j]:
+        return False
+    last = j == bed.slope.shape[0] - 1
+    if last or x_m + run_m - margin_m <= bed.x_m[j + 1]:
+        return True
+    if bed.slope[j + 1] >= bed.slope[j]:
+        return False
+    back_m = (h_n / w_npm) * (bed.asinh_slope[j + 1] - math.asinh(v_n / h_n))
+    return x_m + back_m - 0.05 - 0.02 * abs(back_m) <= bed.x_m[j + 1]
+
+
+@kernel
+def over_piece(
+    line: Pieces, bed: Bed, j: int, at: tuple[float, float, float, float], z_m: float
+) -> tuple[float, bool, float]:
+    """Least height of a span over piece ``j`` or the corner at its far end.
+
+    Returns the height (inf if it has no least one here), whether it is at the corner,
+    and the unstretched length there.
+    """
+    x_m, s_m, h_n, v_n = at
+    last = j == bed.slope.shape[0] - 1
+    s_tangent_m = length_to_slope(line, v_n, h_n * bed.slope[j], s_m)
+    if s_tangent_m > line.cum[-1]:
+        return math.inf, False, 0.0
+    dx_m, dz_m, _ = span_to(line, h_n, v_n, s_m, s_tangent_m)
+    if x_m + dx_m < bed.x_m[j]:
+        return math.inf, False, 0.0
+    if last or x_m + dx_m <= bed.x_m[j + 1]:
+        bed_m = bed.z_m[j] + bed.slope[j] * (x_m + dx_m - bed.x_m[j])
+        return z_m + dz_m - bed_m, False, s_tangent_m
+    if bed.slope[j + 1] >= bed.slope[j]:
+        return math.inf, False, 0.0
+    # past the end of a piece that falls away behind it: the corner itself
+    s_corner_m = length_to_across(line, h_n, v_n, s_m, bed.x_m[j + 1] - x_m)
+    if s_corner_m > line.cum[-1]:
+        return math.inf, False, 0.0
+    _, dz_m, v1_n = span_to(line, h_n, v_n, s_m, s_corner_m)
+    if v1_n < h_n * bed.slope[j + 1]:
+        return math.inf, False, 0.0
+    return z_m + dz_m - bed.z_m[j + 1], True, s_corner_m
+
+
+@kernel
 def clearance(
     line: Pieces, bed: Bed, row: Floats, e: int, u: float
 ) -> tuple[float, int, bool, float]:
@@ -79,38 +140,17 @@ def clearance(
     corner it is over, whether that is a corner, and the unstretched length there.
     """
     x_m, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
-    first = int(row[e, PIECE]) + 1
+    at = (x_m, s_m, h_n, v_n)
     least_m, where, corner, s_touch_m = math.inf, -1, False, 0.0
     end_x_m, _, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
-    last = bed.slope.shape[0] - 1
-    for j in range(first, last + 1):
+    for j in range(int(row[e, PIECE]) + 1, bed.slope.shape[0]):
         if bed.x_m[j] - x_m > end_x_m:
             break
-        v_tangent_n = h_n * bed.slope[j]
-        if v_tangent_n <= v_n:
+        if not may_touch(line, bed, j, at):
             continue
-        s_tangent_m = length_to_slope(line, v_n, v_tangent_n, s_m)
-        if s_tangent_m > line.cum[-1]:
-            continue
-        dx_m, dz_m, _ = span_to(line, h_n, v_n, s_m, s_tangent_m)
-        if x_m + dx_m < bed.x_m[j]:
-            continue
-        if j == last or x_m + dx_m <= bed.x_m[j + 1]:
-            bed_m = bed.z_m[j] + bed.slope[j] * (x_m + dx_m - bed.x_m[j])
-            if z_m + dz_m - bed_m < least_m:
-                least_m, where, corner, s_touch_m = z_m + dz_m - bed_m, j, False, s_tangent_m
-            continue
-        if bed.slope[j + 1] >= bed.slope[j]:
-            continue
-        # past the end of a piece that falls away behind it: the corner itself
-        s_corner_m = length_to_across(line, h_n, v_n, s_m, bed.x_m[j + 1] - x_m)
-        if s_corner_m > line.cum[-1]:
-            continue
-        _, dz_m, v1_n = span_to(line, h_n, v_n, s_m, s_corner_m)
-        if v1_n < h_n * bed.slope[j + 1]:
-            continue
-        if z_m + dz_m - bed.z_m[j + 1] < least_m:
-            least_m, where, corner, s_touch_m = z_m + dz_m - bed.z_m[j + 1], j, True, s_corner_m
+        height_m, at_corner, s_here_m = over_piece(line, bed, j, at, z_m)
+        if height_m < least_m:
+            least_m, where, corner, s_touch_m = height_m, j, at_corner, s_here_m
     return least_m, where, corner, s_touch_m
 
 

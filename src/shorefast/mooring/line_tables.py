@@ -32,7 +32,7 @@ from shorefast.mooring.scene import Packed, RodeLine, Scene, packed
 from shorefast.mooring.shapes import Floats, Ints
 from shorefast.mooring.shore_line import reach
 
-IDLE_NODES, PULL_NODES = 10, 62
+IDLE_NODES, PULL_NODES = 8, 48
 NODES = IDLE_NODES + PULL_NODES
 # columns of a node
 T_X, T_H, T_SLOPE, T_DOWN, T_ANCHOR, T_UPLIFT, T_BOTTOM = range(7)

@@ -184,7 +184,8 @@ def bed_of(bed: BedLine, friction: float) -> Bed:
             "two or more wanted, each farther from the anchor than the one before",
             "Correct the profile.",
         )
-    return Bed(x_m, z_m, np.diff(z_m) / np.diff(x_m), float(friction))
+    slope = np.diff(z_m) / np.diff(x_m)
+    return Bed(x_m, z_m, slope, np.arcsinh(slope), float(friction))
 
 
 def _form(line: Pieces, bed: Bed, bow_m: float, which: int, want: float) -> RodeForm:

@@ -43,11 +43,12 @@ class Pieces(NamedTuple):
 
 
 class Bed(NamedTuple):
-    """A bed as the kernels take it: corners, the slope (tangent) of each piece."""
+    """A bed as the kernels take it: corners, slope (tangent) of each piece, its asinh."""
 
     x_m: Floats
     z_m: Floats
     slope: Floats
+    asinh_slope: Floats
     friction: float
 
 

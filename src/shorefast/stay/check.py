@@ -1,0 +1,134 @@
+"""Whether boat, bay and lie fit together: what is odd is said, what cannot be is refused."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+
+import numpy as np
+from shapely.geometry import LineString, Point
+
+from shorefast.basis import Finding
+from shorefast.bay import NO_ANCHOR, NO_LINES, ShorePoint, Zone, in_force
+from shorefast.errors import BadInput
+from shorefast.stay.plan import Lie, Stay
+from shorefast.stay.rigging import lie_of, shore_legs
+
+_INLAND_M = 150.0
+_APART_M = 3.0
+_SOUND_CLOSER_M = 40.0
+
+
+def _lengths(stay: Stay, lie: Lie) -> None:
+    """Refuse more of one line than is aboard, over all legs it makes."""
+    asked: Counter[str] = Counter()
+    for plan in lie.lines:
+        asked[plan.line] += plan.length_m * (2 if plan.doubled else 1)  # type: ignore[assignment]
+    for line in stay.boat.lines:
+        if asked[line.name] > line.length_m + 1e-9:
+            raise BadInput(
+                f"Line {line.name}",
+                f"{asked[line.name]:.1f} m asked over all its legs",
+                f"{line.length_m:.1f} m aboard",
+                "Shorten a leg, or take another line for it.",
+            )
+
+
+def _point_inland(stay: Stay, point: ShorePoint) -> None:
+    shore = stay.bay.shore
+    if shore is None:
+        return
+    away_m = float(shore.distance(Point(point.east_m, point.north_m)))
+    if away_m > _INLAND_M:
+        raise BadInput(
+            f"Point {point.name}",
+            f"{away_m:.0f} m from the shore line",
+            f"a point to make fast lies within {_INLAND_M:.0f} m of it",
+            "Correct its place; latitude and longitude may have changed places.",
+        )
+
+
+def _anchor_place(stay: Stay, lie: Lie) -> list[Finding]:
+    """The bed under the anchor: on land refused, unknown said."""
+    here = Point(lie.let_go_east_m, lie.let_go_north_m)
+    if stay.bay.land is not None and stay.bay.land.contains(here):
+        raise BadInput(
+            "Lie, let_go",
+            f"{lie.let_go_east_m:.0f} m east, {lie.let_go_north_m:.0f} m north",
+            "that is on land",
+            "Correct the place; latitude and longitude may have changed places.",
+        )
+    level_m = float(stay.bay.surface.level_at(lie.let_go_east_m, lie.let_go_north_m))
+    if math.isfinite(level_m):
+        return []
+    return [
+        Finding(
+            "Bed at the anchor",
+            "unknown: no sounding is near enough"
+            f" (a berth wants them closer than {_SOUND_CLOSER_M:.0f} m)",
+        )
+    ]
+
+
+def _rules(zone: Zone, lie: Lie, chain: LineString, stay: Stay) -> list[Finding]:
+    source = f" ({zone.source})" if zone.source else ""
+    named = f"'{zone.name}', {zone.kind}{source}"
+    said = []
+    if zone.kind in NO_ANCHOR and zone.shape.intersects(Point(chain.coords[0])):
+        said.append(Finding("Anchor", f"let go in the zone {named}: the local rule decides"))
+    elif zone.kind in NO_ANCHOR and zone.shape.intersects(chain):
+        over_m = zone.shape.intersection(chain).length
+        said.append(
+            Finding("Chain", f"{over_m:.0f} m of the way to the boat lead over the zone {named}")
+        )
+    if zone.kind in NO_LINES:
+        for leg in shore_legs(stay.boat, stay.bay, lie):
+            if zone.shape.intersects(Point(leg.point.east_m, leg.point.north_m)):
+                said.append(Finding(leg.point.name, f"stands in the zone {named}"))
+    return said
+
+
+def _zones(stay: Stay, lie: Lie) -> list[Finding]:
+    """What the zones in force say of anchor, chain and points."""
+    far_m = 0.8 * lie.chain_out_m
+    ahead = (math.sin(lie.heading_rad), math.cos(lie.heading_rad))
+    start = (lie.let_go_east_m, lie.let_go_north_m)
+    chain = LineString([start, (start[0] - far_m * ahead[0], start[1] - far_m * ahead[1])])
+    said = []
+    for zone in stay.bay.zones:
+        if in_force(zone, stay.from_utc) or in_force(zone, stay.until_utc):
+            said.extend(_rules(zone, lie, chain, stay))
+    return said
+
+
+def _reach(stay: Stay, lie: Lie) -> list[Finding]:
+    """Points that the highest water of the stay drowns."""
+    highest_m = float(np.nanmax(stay.water.height_m))
+    points = {leg.point.name: leg.point for leg in shore_legs(stay.boat, stay.bay, lie)}
+    return [
+        Finding(name, f"{highest_m - point.height_m:.1f} m under water at {highest_m:.1f} m of tide")
+        for name, point in points.items()
+        if point.height_m < highest_m
+    ]
+
+
+def check(stay: Stay) -> tuple[Finding, ...]:
+    """Findings about a stay whose parts can be put together.
+
+    Raises
+    ------
+    BadInput
+        For names nobody knows, lengths not aboard, an anchor on land, a point far
+        inland, no chain out.
+    """
+    lie = lie_of(stay)
+    if not lie.chain_out_m > 0.0:
+        raise BadInput("Lie, chain_out_m", f"{lie.chain_out_m:g} m", "more than 0 wanted", "Correct it.")
+    legs = shore_legs(stay.boat, stay.bay, lie)
+    _lengths(stay, lie)
+    for leg in legs:
+        _point_inland(stay, leg.point)
+    said = [*_anchor_place(stay, lie), *_zones(stay, lie), *_reach(stay, lie)]
+    if not legs:
+        said.append(Finding("Lie", "no lines ashore: she swings to her anchor alone"))
+    return tuple(said)

@@ -1,0 +1,121 @@
+"""Need and proof: what the stay asks of the anchor, what the engine proves."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from shorefast.basis import Assumption, Basis
+from shorefast.boat import AsternPull, astern_pull
+from shorefast.mooring import (
+    AIR_KGPM3,
+    BedLine,
+    RodeForm,
+    rode_at_pull,
+    wind_force,
+)
+from shorefast.stay.answer import NeedAndProof
+from shorefast.stay.parts import Proven
+from shorefast.stay.plan import Stay
+from shorefast.stay.rigging import Rigged, bed_under_rode, lie_of
+
+if TYPE_CHECKING:
+    from shorefast.stay.judge import Judged
+
+_GIVEN_DOUBT = 0.15
+
+
+def proof_pull(stay: Stay) -> AsternPull | None:
+    """The pull at the roller that was or will be proved, with its range.
+
+    None where nothing is known of it: no [proof], or one without a pull.
+
+    A proof given by revs alone is a share of full astern pull that nobody knows
+    here, so it counts for nothing until the pull is given.
+    """
+    if stay.proof is None:
+        return None
+    if stay.proof.pull_n is not None:
+        given_n = stay.proof.pull_n
+        low_n, high_n = given_n * (1.0 - _GIVEN_DOUBT), given_n * (1.0 + _GIVEN_DOUBT)
+        return AsternPull(given_n, low_n, high_n, "stay file", Basis())
+    return None
+
+
+def _toward_rad(stay: Stay) -> float:
+    """Where she pulled to: as said, else astern of the heading she is meant to lie at."""
+    if stay.proof is not None and stay.proof.toward_rad is not None:
+        return stay.proof.toward_rad
+    return lie_of(stay).heading_rad + math.pi
+
+
+def rode_in_proof(stay: Stay, rigged: Rigged, level_m: float, pull_n: float) -> RodeForm:
+    """The rode under a level pull at the roller, over the bed toward where she pulls."""
+    rode = rigged.rode
+    bed: BedLine = bed_under_rode(stay, _toward_rad(stay))
+    return rode_at_pull(rode.segments, bed, rode.friction, level_m + rode.z_m, pull_n)
+
+
+def proven_of(stay: Stay, rigged: Rigged, level_m: float) -> Proven | None:
+    """The stay's proof as the shank felt it; None where there is none."""
+    pull = proof_pull(stay)
+    if pull is None or pull.nominal_n <= 0.0 or not math.isfinite(level_m):
+        return None
+    form = rode_in_proof(stay, rigged, level_m, pull.nominal_n)
+    if not math.isfinite(form.anchor_tension_n):
+        return None
+    return Proven(form.anchor_tension_n, _toward_rad(stay), max(0.0, form.uplift_rad))
+
+
+def equal_wind_mps(rigged: Rigged, pull_n: float, off_bow_rad: float) -> float:
+    """Steady wind at 10 m whose force on the free boat is ``pull_n``. [m/s]"""
+    fx, fy, _ = wind_force(rigged.form, 1.0, off_bow_rad, AIR_KGPM3)
+    return math.sqrt(pull_n / math.hypot(fx, fy)) / rigged.height_share
+
+
+def need_and_proof(stay: Stay, judged: Judged) -> NeedAndProof:
+    """What the stay asks of the anchor at its worst, and what is or can be proved.
+
+    Where the stay file gives no proof it is what the engine can pull full astern.
+
+    Returns
+    -------
+    NeedAndProof
+        Pulls at the shank; the proof is NaN where nothing is known of the engine.
+    """
+    answer = judged.judgement
+    rode = answer.rest.lines[0]
+    need_n, uplift, hour = math.nan, math.nan, None
+    if np.isfinite(rode.far_tension_n).any():
+        m, t = divmod(int(np.nanargmax(rode.far_tension_n)), rode.far_tension_n.shape[1])
+        need_n, uplift = float(rode.far_tension_n[m, t]), float(rode.uplift_rad[m, t])
+        hour = judged.moment(t)
+    pull = proof_pull(stay)
+    if pull is None and stay.boat.engine is not None:
+        pull = astern_pull(stay.boat.engine)
+    nan = math.nan
+    if pull is None:
+        return NeedAndProof(need_n, uplift, hour, nan, nan, nan, nan, nan, nan, answer.basis)
+    level_m = float(answer.water_level_m[0, 0])
+    forms = [
+        rode_in_proof(stay, judged.rigged, level_m, p)
+        for p in (pull.nominal_n, pull.low_n, pull.high_n)
+    ]
+    basis = Basis(
+        assumptions=(
+            Assumption(
+                "The proof is pulled at the water level of the stay's beginning",
+                "At lower water the chain lies flatter and the shank feels a little less",
+            ),
+        )
+    )
+    return NeedAndProof(
+        need_n, uplift, hour,
+        forms[0].anchor_tension_n, forms[1].anchor_tension_n, forms[2].anchor_tension_n,
+        forms[0].uplift_rad,
+        equal_wind_mps(judged.rigged, pull.nominal_n, 0.0),
+        equal_wind_mps(judged.rigged, pull.nominal_n, 0.5 * math.pi),
+        answer.basis | pull.basis | basis,
+    )  # fmt: skip

@@ -1,0 +1,353 @@
+"""From a stay's files to a scene the solver takes: lines, bed, wind form, a start."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shorefast.basis import Assumption, Basis
+from shorefast.bay import Bay, ShorePoint, bed_profile
+from shorefast.boat import Cleat, LongLine, Windage, Yacht, chain, rope
+from shorefast.errors import BadInput
+from shorefast.mooring import (
+    BedLine,
+    Domain,
+    GridBed,
+    LineSegments,
+    Moored,
+    RodeLine,
+    Scene,
+    ShoreLine,
+    Spread,
+    WindForm,
+    moored,
+    rode_at_pull,
+)
+from shorefast.stay.plan import Lie, LieLine, Stay
+
+RODE = "rode"
+# chain sliding on the bed: seabed-friction (from memory)
+_FRICTION = {"sand": 0.74, "mud": 0.56, "soft mud": 0.56, "firm clay": 0.56, "mud over clay": 0.56}
+_FRICTION_ELSEWHERE = 0.6
+# a rope that floats is let lie on the bed all the same: it cannot lift the chain
+_LEAST_WEIGHT_NPM = 0.05
+# hull and house by Blendermann's small classes, spars and stays as cylinders, in the
+# shares a cruising yacht's areas have; docs/decisions.md has the sum
+ACROSS, AHEAD, ASTERN, DELTA, TURN = 0.955, 0.82, 0.83, 0.40, 0.13
+GUST_EXPONENT = 0.064
+_START_PULL_N = 400.0
+_ROOM_M = 28.0
+_FAR_M = 85.0
+
+
+@dataclass(frozen=True)
+class ShoreLeg:
+    """One shore line of the lie with what it is made of and tied to."""
+
+    name: str
+    plan: LieLine
+    line: LongLine
+    cleat: Cleat
+    point: ShorePoint
+
+    @property
+    def parts(self) -> int:
+        """How many parts share the pull."""
+        return 2 if self.plan.doubled else 1
+
+
+@dataclass(frozen=True)
+class Rigged:
+    """A lie rigged: the scene, its wind form, where a solve begins.
+
+    ``start`` is (east_m, north_m, heading_rad); ``arm_m`` half her length.
+    """
+
+    scene: Scene
+    form: WindForm
+    legs: tuple[ShoreLeg, ...]
+    start: NDArray[np.float64]
+    arm_m: float
+    height_share: float
+    basis: Basis
+
+    @property
+    def rode(self) -> RodeLine:
+        """The rode: always the scene's first line."""
+        line = self.scene.lines[0]
+        assert isinstance(line, RodeLine)
+        return line
+
+    def ready(self, low_m: float, high_m: float) -> Moored:
+        """Tables over the room she has, for water between two levels. [m]"""
+        levels = max(2, min(7, 2 + math.ceil((high_m - low_m) / 0.8)))
+        pad_m = 0.05
+        spread = Spread(low_m - pad_m, high_m + pad_m, levels, 33)
+        return moored(self.scene, self.form, self.arm_m, self.start, spread)
+
+    def ready_wide(self, low_m: float, high_m: float) -> Moored:
+        """Coarser tables all round, for when a line is gone and she goes far."""
+        east_m, north_m = self.start[0], self.start[1]
+        wide = Domain(east_m - _FAR_M, east_m + _FAR_M, north_m - _FAR_M, north_m + _FAR_M)
+        levels = max(2, min(4, 2 + math.ceil((high_m - low_m) / 1.5)))
+        spread = Spread(low_m - 0.05, high_m + 0.05, levels, 91)
+        scene = Scene(self.scene.lines, wide, self.form)
+        return moored(scene, self.form, self.arm_m, self.start, spread)
+
+
+def lie_of(stay: Stay) -> Lie:
+    """The stay's lie.
+
+    Raises
+    ------
+    BadInput
+        Where the stay has none yet.
+    """
+    if stay.lie is None:
+        raise BadInput(
+            stay.name,
+            "no [lie] given",
+            "this question is about one lie",
+            "Add [lie] with let_go, chain_out_m, heading_deg and its lines.",
+        )
+    return stay.lie
+
+
+def _named(name: str, things: tuple[Cleat | LongLine | ShorePoint, ...], what: str, where: str) -> int:
+    names = [thing.name for thing in things]
+    if name in names:
+        return names.index(name)
+    raise BadInput(
+        where,
+        f"{what} '{name}'",
+        f"known are {', '.join(names) if names else 'none'}",
+        f"Name one of these, or add it to the {'bay' if what == 'point' else 'boat'} file.",
+    )
+
+
+def shore_legs(boat: Yacht, bay: Bay, lie: Lie) -> tuple[ShoreLeg, ...]:
+    """The lie's lines matched to line, cleat and point; names made unlike each other.
+
+    Raises
+    ------
+    BadInput
+        For a name nobody knows, or a line longer than it is aboard.
+    """
+    legs = []
+    for number, plan in enumerate(lie.lines, start=1):
+        where = f"Lie, line {number}"
+        line = boat.lines[_named(plan.line, boat.lines, "line", where)]
+        cleat = boat.cleats[_named(plan.cleat, boat.cleats, "cleat", where)]
+        point = bay.points[_named(plan.point, bay.points, "point", where)]
+        asked_m = plan.length_m * (2 if plan.doubled else 1)
+        if asked_m > line.length_m:
+            raise BadInput(
+                where,
+                f"{asked_m:.1f} m of {line.name} asked",
+                f"{line.length_m:.1f} m aboard",
+                f"Give {line.length_m:.0f} m or less, or take a longer line.",
+            )
+        legs.append(ShoreLeg(f"{plan.line} to {plan.point}", plan, line, cleat, point))
+    return tuple(legs)
+
+
+def rode_segments(boat: Yacht, chain_out_m: float) -> LineSegments:
+    """The pieces of rode that are out, from the anchor, in sea water.
+
+    Raises
+    ------
+    BadInput
+        If more is asked than is aboard.
+    """
+    if not chain_out_m <= boat.rode_aboard_m:
+        raise BadInput(
+            "Rode",
+            f"{chain_out_m:.0f} m asked",
+            f"{boat.rode_aboard_m:.0f} m aboard",
+            f"Give {boat.rode_aboard_m:.0f} m or less, or add the missing length to the gear list.",
+        )
+    lengths, weights, stiffness = [], [], []
+    left_m = chain_out_m
+    for piece in boat.rode:
+        if left_m <= 0.0:
+            break
+        lengths.append(min(left_m, piece.length_m))
+        left_m -= lengths[-1]
+        if piece.kind == "chain":
+            links = chain(piece.diameter_m, piece.grade or 30)
+            weights.append(links.wet_weight_npm)
+            stiffness.append(links.axial_stiffness_n)
+        else:
+            laid = rope(piece.fibre or "nylon", piece.diameter_m)
+            weights.append(max(_LEAST_WEIGHT_NPM, laid.wet_weight_npm))
+            stiffness.append(laid.stiffness * laid.breaking_n)
+    return LineSegments(np.array(lengths), np.array(weights), np.array(stiffness))
+
+
+def wind_form(windage: Windage, length_m: float) -> WindForm:
+    """The wind form of a yacht from her two areas and the lever of the lateral one.
+
+    Source
+    ------
+    blendermann-1994 (speed boat, fishing vessel); larsson-eliasson, fig. 9.2 (spars).
+    """
+    return WindForm(
+        windage.frontal_m2, windage.lateral_m2, length_m, windage.lever_m,
+        ACROSS, AHEAD, ASTERN, DELTA, TURN,
+    )  # fmt: skip
+
+
+def height_share(height_m: float) -> float:
+    """A gust at the windage's height as a share of the gust at 10 m.
+
+    Gusts fall off less with height than the mean: over open water by about the
+    0.064th power between 2 and 10 m.
+
+    Source
+    ------
+    npd-iso-19901-1 (from memory), three-second gust at 15 to 20 m/s.
+    """
+    return float((max(height_m, 1.0) / 10.0) ** GUST_EXPONENT)
+
+
+def _friction(bottom: str) -> float:
+    return _FRICTION.get(bottom, _FRICTION_ELSEWHERE)
+
+
+def _shore_line(leg: ShoreLeg) -> ShoreLine:
+    laid = rope(leg.line.fibre, leg.line.diameter_m)
+    spot = leg.cleat.spot
+    return ShoreLine(
+        leg.name, spot.x_m, spot.y_m, spot.z_m,
+        leg.point.east_m, leg.point.north_m, leg.point.height_m,
+        leg.plan.length_m, leg.parts * laid.air_weight_npm,
+        leg.parts * laid.stiffness * laid.breaking_n,
+    )  # fmt: skip
+
+
+def start_of(boat: Yacht, lie: Lie, rode: RodeLine, level_m: float) -> NDArray[np.float64]:
+    """Place and heading a first solve begins from: astern of the anchor, as meant to lie."""
+    depth_m = 0.0
+    bed = rode.bed
+    if isinstance(bed, GridBed):
+        row = round((rode.north_m - bed.south_m) / bed.step_m)
+        column = round((rode.east_m - bed.west_m) / bed.step_m)
+        rows, columns = bed.level_m.shape
+        if 0 <= row < rows and 0 <= column < columns:
+            depth_m = -float(np.nan_to_num(bed.level_m[row, column]))
+    flat = BedLine(np.array([-1.0, 1.0]), np.array([-depth_m, -depth_m]))
+    form = rode_at_pull(rode.segments, flat, rode.friction, level_m + rode.z_m, _START_PULL_N)
+    reach_m = form.distance_m if math.isfinite(form.distance_m) else 0.8 * lie.chain_out_m
+    back_m = reach_m + boat.roller.x_m
+    sine, cosine = math.sin(lie.heading_rad), math.cos(lie.heading_rad)
+    return np.array(
+        [lie.let_go_east_m - back_m * sine, lie.let_go_north_m - back_m * cosine, lie.heading_rad]
+    )
+
+
+def _between_lines(start: NDArray[np.float64], legs: tuple[ShoreLeg, ...]) -> NDArray[np.float64]:
+    """Move a start so that the shore lines come near their lengths."""
+    q = start.copy()
+    sine, cosine = math.sin(q[2]), math.cos(q[2])
+    for _ in range(200):
+        shift = np.zeros(2)
+        for leg in legs:
+            spot = leg.cleat.spot
+            e_m = leg.point.east_m - q[0] - spot.x_m * sine - spot.y_m * cosine
+            n_m = leg.point.north_m - q[1] - spot.x_m * cosine + spot.y_m * sine
+            far_m = math.hypot(e_m, n_m)
+            over_m = far_m - leg.plan.length_m
+            if over_m > 0.0 and far_m > 0.0:
+                shift += 0.5 * over_m * np.array([e_m, n_m]) / far_m / len(legs)
+        q[:2] += shift
+        if float(np.hypot(*shift)) < 0.01:
+            break
+    return q
+
+
+def rig(stay: Stay, level_m: float) -> Rigged:
+    """Rig the stay's lie at a water level. [m]
+
+    Raises
+    ------
+    BadInput
+        For names, lengths or places that do not fit together.
+    """
+    boat, bay, lie = stay.boat, stay.bay, lie_of(stay)
+    legs = shore_legs(boat, bay, lie)
+    grid = bay.surface.grid
+    bed = GridBed(grid.west_m, grid.south_m, grid.step_m, grid.level_m)
+    rode = RodeLine(
+        RODE, boat.roller.x_m, boat.roller.y_m, boat.roller.z_m,
+        lie.let_go_east_m, lie.let_go_north_m, rode_segments(boat, lie.chain_out_m),
+        bed, _friction(bay.bottom),
+    )  # fmt: skip
+    start = _between_lines(start_of(boat, lie, rode, level_m), legs)
+    domain = Domain(
+        start[0] - _ROOM_M, start[0] + _ROOM_M, start[1] - _ROOM_M, start[1] + _ROOM_M
+    )
+    form = wind_form(boat.windage, boat.hull.length_m)
+    lines = (rode, *(_shore_line(leg) for leg in legs))
+    share = height_share(boat.windage.height_m)
+    return Rigged(
+        Scene(lines, domain, form), form, legs, start, 0.5 * boat.hull.length_m, share, _basis(share)
+    )
+
+
+def bed_under_rode(stay: Stay, toward_rad: float) -> BedLine:
+    """The bed from the anchor toward a bearing, as far as it is known.
+
+    Raises
+    ------
+    BadInput
+        Where it is unknown at the anchor itself.
+    """
+    lie = lie_of(stay)
+    profile = bed_profile(
+        stay.bay.surface, lie.let_go_east_m, lie.let_go_north_m, toward_rad, lie.chain_out_m
+    )
+    known = np.isfinite(profile.level_m)
+    count = int(np.argmin(known)) if not known.all() else known.size
+    if count < 2:
+        raise BadInput(
+            "Bed at the anchor",
+            "its depth is unknown",
+            "no sounding is near enough",
+            "Give soundings closer than 40 m to where the anchor is let go.",
+        )
+    return BedLine(profile.distance_m[:count], profile.level_m[:count])
+
+
+def _basis(share: float) -> Basis:
+    return Basis(
+        assumptions=(
+            Assumption(
+                "She lies as if the hour's gust blew steadily",
+                "A gust that comes on fast can ask a third more for some seconds",
+            ),
+            Assumption(
+                f"A gust at the height of her windage is {share:.2f} of the gust at 10 m",
+                "A fall wind is as strong at the water: forces are then up to a fifth greater",
+            ),
+            Assumption(
+                "Windage by her two areas with a cruising yacht's mean coefficients; heel,"
+                " shielding by the shore, waves and yawing about are left out",
+                "Another published set of coefficients moves forces by a quarter either way",
+            ),
+            Assumption(
+                "Lines stretch in proportion to the pull, by the soft end of the printed range",
+                "A stiffer line carries up to a third more itself, the anchor a tenth more",
+            ),
+            Assumption(
+                "The chain weighs the same above the water as in it",
+                "The last metres below the roller weigh a seventh more",
+            ),
+        ),
+        sources=("blendermann-1994", "larsson-eliasson", "npd-iso-19901-1", "seabed-friction"),
+        findings=(),
+    )
+
+
