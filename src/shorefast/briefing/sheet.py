@@ -10,7 +10,6 @@ from shorefast.drawing import (
     Box,
     Page,
     PaletteName,
-    Scene,
     Style,
     draw_plan,
     draw_profile,
@@ -21,6 +20,7 @@ from shorefast.drawing import (
     fitted,
     make_scene,
     rows_of,
+    strip_words,
 )
 
 if TYPE_CHECKING:
@@ -47,8 +47,8 @@ def front_page(content: SheetContent) -> Page:
     draw_plan(page, _PLAN, scene, content.shapes, content.let_go)
     draw_profile(page, _PROFILE, scene, content.shapes)
     draw_stands(page, _STANDS, scene, content.stands)
-    draw_without(page, _WITHOUT, content.without, content.proof)
-    _strip_said(page, scene)
+    draw_without(page, _WITHOUT, scene, content.without, content.proof)
+    page.text(_LEFT, _STRIP.top - 4.5, strip_words(content.judgement), _REMARK)
     draw_strip(page, _STRIP, scene, content.night)
     _foot(page, content)
     return page
@@ -101,14 +101,6 @@ def _place(page: Page, content: SheetContent, room: float) -> None:
         page.text(_LEFT, 36.0 + 14.0 * number, row, Style("title", "ink", size))
     style = Style("sans", "soft", 9.5)
     page.text_rows(_LEFT, 52.0, first_rows(lie_words(content.stay), "sans", 9.5, room, 2), style)
-
-
-def _strip_said(page: Page, scene: Scene) -> None:
-    words = "wind in knots, mean/gust, arrows as on the plan · line: greatest use of any part"
-    if len(scene.judgement.member) > 1:
-        words += ", middle of the members; band: nine in ten of them"
-    words += " · dotted: tide"
-    page.text(_LEFT, _STRIP.top - 4.5, words, _REMARK)
 
 
 def _foot(page: Page, content: SheetContent) -> None:

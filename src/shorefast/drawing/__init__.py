@@ -6,9 +6,9 @@ from shorefast.drawing.page import Box, Page, Style
 from shorefast.drawing.palettes import PALETTES, Palette, PaletteName
 from shorefast.drawing.plan import draw_plan
 from shorefast.drawing.profile import draw_profile
-from shorefast.drawing.scene import Scene, make_scene, most, of_members
+from shorefast.drawing.scene import Scene, letter_of, make_scene, most, of_members, short_name
 from shorefast.drawing.stands import draw_stands
-from shorefast.drawing.strip import draw_strip
+from shorefast.drawing.strip import draw_strip, strip_words
 from shorefast.drawing.without import draw_without, proof_words, without_words
 
 __all__ = [
@@ -29,13 +29,16 @@ __all__ = [
     "draw_strip",
     "draw_without",
     "first_rows",
+    "letter_of",
     "fitted",
     "make_scene",
     "most",
     "of_members",
     "proof_words",
     "rows_of",
+    "short_name",
     "shortened",
+    "strip_words",
     "width_pt",
     "without_words",
 ]

@@ -90,7 +90,7 @@ class Board:
 
     def under(self, box: Box) -> float:
         """How much ink a box would cover."""
-        return float(self._cells(box.left, box.top, box.right, box.bottom).sum())
+        return self._sum(box.left, box.top, box.right, box.bottom)
 
     def best(self, places: Iterable[Place]) -> Box | None:
         """The free place with the least cost, its own and the ink under it."""
@@ -109,7 +109,7 @@ class Board:
                 and right <= frame.right
                 and bottom <= frame.bottom
             ):
-                total = cost + float(self._cells(left, top, right, bottom).sum())
+                total = cost + self._sum(left, top, right, bottom)
                 if total < least:
                     least, found = total, place
         return None if found is None else Box(*found[:4])
@@ -118,7 +118,7 @@ class Board:
         """Set a label near its mark if a place is found, and keep its paper clear."""
         wide = max(wish.style.width_pt(row) for row in wish.rows)
         high = (1.16 * (len(wish.rows) - 1) + ASCENT + DESCENT) * wish.style.size_pt
-        reaches = _REACHES_PT if wish.must else _REACHES_PT[:4]
+        reaches = _REACHES_PT if wish.must else _REACHES_PT[:5]
         box = self.best(_around(wish, wide, high, reaches))
         if box is None and wish.must:
             box = self.best(_everywhere(self.frame, wish, wide, high))
@@ -136,7 +136,8 @@ class Board:
         )
         box = self.best(places)
         if box is not None:
-            self.take(page.text(box.left, box.top + up, words, Style(style.face, style.colour, style.size_pt)))
+            start = Style(style.face, style.colour, style.size_pt)
+            self.take(page.text(box.left, box.top + up, words, start))
 
     def set_in_corner(self, wide_pt: float, high_pt: float) -> Box | None:
         """A place for something of a size, in the corner with least under it."""
@@ -187,12 +188,17 @@ class Board:
         style = Style(wish.style.face, wish.style.colour, wish.style.size_pt, lean)
         page.text_rows(x, box.top + ASCENT * style.size_pt, wish.rows, style)
 
+    def _sum(self, left: float, top: float, right: float, bottom: float) -> float:
+        return float(np.add.reduce(self._cells(left, top, right, bottom), axis=None))
+
     def _cells(self, left: float, top: float, right: float, bottom: float) -> NDArray[np.float64]:
         """The raster under a box, every cell it touches."""
         x, y = self.frame.left, self.frame.top
+        first_row, first_column = int((top - y) / _CELL_PT), int((left - x) / _CELL_PT)
+        rows, columns = int((bottom - y) / _CELL_PT) + 1, int((right - x) / _CELL_PT) + 1
         return self._ink[
-            max(int((top - y) // _CELL_PT), 0) : max(int((bottom - y) // _CELL_PT) + 1, 0),
-            max(int((left - x) // _CELL_PT), 0) : max(int((right - x) // _CELL_PT) + 1, 0),
+            first_row if first_row > 0 else 0 : rows if rows > 0 else 0,
+            first_column if first_column > 0 else 0 : columns if columns > 0 else 0,
         ]
 
 

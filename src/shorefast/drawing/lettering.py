@@ -6,6 +6,7 @@ Kerning is left out; it draws letters together, so measured words are never too 
 
 from __future__ import annotations
 
+import re
 import struct
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -21,6 +22,8 @@ DESCENT = 0.22
 LEAST_PT = 8.0
 """Nothing on paper is set smaller. [pt]"""
 _MISSING_EM = 1.0
+_UNITED = re.compile(r"(\d) (kg|kn|kN|m|mm|h|min|s)\b")
+"""A number and its unit stay in one row."""
 
 
 @dataclass(frozen=True)
@@ -116,17 +119,19 @@ def rows_of(text: str, face: str, size_pt: float, room_pt: float) -> list[str]:
     """A text broken into rows no wider than the room, long words cut where they must be."""
     rows: list[str] = []
     row = ""
-    for word in text.split():
+    for word in _UNITED.sub("\\1\u00a0\\2", text).split(" "):
         for piece in _pieces(word, face, size_pt, room_pt):
             longer = f"{row} {piece}" if row else piece
             if row and width_pt(longer, face, size_pt) > room_pt:
                 rows.append(row)
                 longer = piece
             row = longer
-    return [*rows, row] if row else rows
+    return [kept.replace("\u00a0", " ") for kept in (*rows, row) if kept]
 
 
 def _pieces(word: str, face: str, size_pt: float, room_pt: float) -> list[str]:
+    if width_pt(word, face, size_pt) <= room_pt:
+        return [word]
     pieces = [""]
     for letter in word:
         if pieces[-1] and width_pt(pieces[-1] + letter, face, size_pt) > room_pt:

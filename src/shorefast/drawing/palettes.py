@@ -106,6 +106,7 @@ _STROKES: Mapping[str, tuple[str, float, str]] = {
     "chain-give": ("give", 1.75, ""),
     "chain-lying-give": ("give", 1.9, "0.1 2.8"),
     "give-line": ("give", 1.0, ""),
+    "limit": ("give", 0.9, "7 2.4"),
     "give-arc": ("give", 1.75, ""),
     "room-line": ("room", 0.8, "3 1.6"),
     "curve": ("room", 1.1, ""),

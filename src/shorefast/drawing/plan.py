@@ -67,7 +67,7 @@ def draw_plan(
     _instruments(page, board, view)
     _name_all(page, board, view, scene)
     name_zones(page, board, zones)
-    _captions(page, board, scene, poses)
+    _captions(page, board, scene, len(poses) > 1, not bed.known.all())
     draw_depth_names(page, board, bed)
     draw_soundings(page, board, view, bay, bed)
     page.end()
@@ -280,7 +280,8 @@ def _line_words(line: LineDrawn) -> str:
         return f"{words} · pull unknown"
     if line.most_pull_n < _SLACK_N:
         return f"{words} · slack"
-    return f"{words} · {kilograms(line.most_pull_n)}"
+    each = " each" if line.doubled else ""
+    return f"{words} · {kilograms(line.most_pull_n)}{each}"
 
 
 def _anchor_words(scene: Scene) -> tuple[str, ...]:
@@ -291,15 +292,17 @@ def _anchor_words(scene: Scene) -> tuple[str, ...]:
     return deep, f"{metres(scene.lie.chain_out_m)} of chain"
 
 
-def _captions(page: Page, board: Board, scene: Scene, poses: Floats) -> None:
+def _captions(page: Page, board: Board, scene: Scene, moves: bool, bare: bool) -> None:
     rows = []
     if scene.pose is None:
         rows.append("No rest found: where she lies is unknown.")
     else:
         hour = clock(scene.pose.at_utc, scene.stay.bay.zone_name)
         rows.append(f"Drawn as she lies at {hour}.")
-    if len(poses) > 1:
+    if moves:
         rows.append("Dashed: every place she can lie.")
+    if bare:
+        rows.append("Short dashes: not sounded.")
     wide = max(_REMARK.width_pt(row) for row in rows)
     box = board.set_in_corner(wide, 10.5 * len(rows))
     if box is not None:

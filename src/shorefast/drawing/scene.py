@@ -123,6 +123,28 @@ def make_scene(stay: Stay, judgement: Judgement) -> Scene:
     return Scene(stay, judgement, stay.lie, lines, _pose(judgement, at), anchor)
 
 
+def short_name(scene: Scene, name: str) -> str:
+    """A part's name where there is little room: lines and points by their letter."""
+    letter = letter_of(scene, name)
+    if letter is not None and name.lower().endswith("ashore"):
+        return f"point {letter}"
+    if letter is not None:
+        return f"line {letter}"
+    return name.removeprefix("water ") if name.startswith("water under") else name
+
+
+def letter_of(scene: Scene, name: str) -> str | None:
+    """The letter of the line or point that a part's name tells of, if it does."""
+    found = [line.letter for line in scene.lines if _tells_of(name, line.point.name)]
+    return found[0] if len(found) == 1 else None
+
+
+def _tells_of(part: str, point: str) -> bool:
+    """Whether a part's name is that of a line to this point, or of the point itself."""
+    part, point = part.lower(), point.lower()
+    return part == point or part.endswith(f" to {point}") or part.startswith(f"{point} ")
+
+
 def _drawn_state(judgement: Judgement) -> tuple[int, int] | None:
     """The worst state if she was found there, else the first state with a rest."""
     found = np.isfinite(judgement.rest.east_m + judgement.rest.heading_rad)
@@ -167,7 +189,7 @@ def _line(
 def _part_of(judgement: Judgement, line: LieLine, index: int, count: int) -> PartUse | None:
     """The line's own row of the judgement: by its point's name, else by its order."""
     rows = [part for part in judgement.parts if part.kind == "line"]
-    named = [part for part in rows if line.point.lower() in part.name.lower()]
+    named = [part for part in rows if _tells_of(part.name, line.point)]
     if len(named) == 1:
         return named[0]
     return rows[index] if len(rows) == count else None
@@ -176,7 +198,7 @@ def _part_of(judgement: Judgement, line: LieLine, index: int, count: int) -> Par
 def _gives(first: str | None, part: PartUse | None, line: LieLine) -> bool:
     if first is None:
         return False
-    return (part is not None and part.name == first) or line.point.lower() in first.lower()
+    return (part is not None and part.name == first) or _tells_of(first, line.point)
 
 
 def _named_point(stay: Stay, name: str) -> ShorePoint:

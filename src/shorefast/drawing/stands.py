@@ -13,7 +13,7 @@ from shorefast.drawing.hull import outline_m
 from shorefast.drawing.labels import Board, Wish
 from shorefast.drawing.lettering import first_rows
 from shorefast.drawing.page import Box, Page, Points, Style
-from shorefast.drawing.scene import Scene
+from shorefast.drawing.scene import Scene, short_name
 from shorefast.quantities import from_si, to_si
 
 if TYPE_CHECKING:
@@ -80,7 +80,7 @@ def draw_stands(page: Page, frame: Box, scene: Scene, stands: Stands) -> None:
     _rings(page, board, rose)
     _shape(page, board, rose, edge)
     dots, past = _dots(page, rose, scene.judgement, edge)
-    _hull(page, rose, scene, dots)
+    _hull(page, board, rose, scene, dots)
     _names(page, board, rose, edge, scene)
     page.end()
     _foot(page, frame, past)
@@ -169,7 +169,7 @@ def _apart(points: Points, apart_pt: float) -> Points:
     return points[np.sort(np.unique(spot[:, 0] * 65_537 + spot[:, 1], return_index=True)[1])]
 
 
-def _hull(page: Page, rose: Rose, scene: Scene, dots: Points) -> None:
+def _hull(page: Page, board: Board, rose: Rose, scene: Scene, dots: Points) -> None:
     hull = outline_m(scene.stay.boat.hull, 10)
     size = 0.13 * rose.radius_pt / (scene.stay.boat.hull.length_m / 2)
     on_page = np.column_stack((-hull[:, 1], hull[:, 0])) * size + np.array(rose.middle)
@@ -177,9 +177,9 @@ def _hull(page: Page, rose: Rose, scene: Scene, dots: Points) -> None:
     page.rows(on_page, "ghost", closed=True)
     step = 10.0 if rose.edge_kn <= 40.0 else 20.0
     turn = _emptiest(rose, dots)
-    for speed in np.arange(step, rose.edge_kn - 0.1, step).tolist():
+    for speed in np.arange(step, rose.edge_kn + 0.1, step).tolist():
         x, y = rose.to_page(np.array(turn), np.array(speed)).tolist()
-        page.text(x, y + 2.6, f"{speed:g}", _RING)
+        board.take(page.text(x, y + 2.6, f"{speed:g}", _RING))
 
 
 def _emptiest(rose: Rose, dots: Points) -> float:
@@ -201,9 +201,10 @@ def _names(page: Page, board: Board, rose: Rose, edge: Edge, scene: Scene) -> No
             continue
         weakest = bool(give[middle])
         style = _GIVE if weakest else _NAME
-        rows = tuple(first_rows(name, style.face, style.size_pt, 62.0, 3))
+        said = short_name(scene, name)
+        rows = tuple(first_rows(said, style.face, style.size_pt, 54.0, 3))
         at = rose.to_page(edge.from_rad[middle], np.array(rose.edge_kn)).tolist()
-        wish = Wish(rows, (at[0], at[1]), style, clear_pt=5.0, must=weakest or len(named) < 5)
+        wish = Wish(rows, (at[0], at[1]), style, clear_pt=4.0, must=weakest)
         if board.set(page, wish) is not None:
             named.add(name)
 

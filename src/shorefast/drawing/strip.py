@@ -51,6 +51,14 @@ class Hours:
         return self.frame.bottom - np.clip(use, 0.0, self.top_use) / self.top_use * room
 
 
+def strip_words(judgement: Judgement) -> str:
+    """What the strip's signs mean, in one row above it."""
+    words = "wind in knots, mean/gust, arrows as on the plan · line: greatest use of any part"
+    if len(judgement.member) > 1:
+        words += ", middle of the members; band: nine in ten of them"
+    return words + (" · dotted: tide" if has_tide(judgement) else "")
+
+
 def draw_strip(page: Page, frame: Box, scene: Scene, night: Sequence[Span]) -> None:
     """Paint the strip; the frame keeps room below for the row of hours."""
     frame = Box(frame.left, frame.top, frame.right, frame.bottom - _FOOT_PT)
@@ -70,6 +78,7 @@ def draw_strip(page: Page, frame: Box, scene: Scene, night: Sequence[Span]) -> N
     _leave(page, board, hours, scene)
     _winds(page, board, hours, scene, at_s)
     _tide_names(page, board, hours, scene, at_s)
+    _unknown_names(page, board, hours, judgement, at_s)
     _night_names(page, board, hours, night)
     page.box(frame, "frame")
     _clock_row(page, hours, scene)
@@ -93,13 +102,29 @@ def _unknown(page: Page, hours: Hours, judgement: Judgement, at_s: Floats) -> No
     """Hours in which some member's use is unknown, hatched."""
     if len(at_s) < 1:
         return
-    unknown = np.isnan(judgement.greatest_use).any(axis=0)
+    unknown = unknown_hours(judgement)
     edges = np.concatenate(([at_s[0]], (at_s[1:] + at_s[:-1]) / 2, [at_s[-1]]))
     x = hours.x(edges)
     for hour in np.flatnonzero(unknown).tolist():
         left, right = max(x[hour], hours.frame.left), min(x[hour + 1], hours.frame.right)
         if right > left:
             page.box(Box(left, hours.frame.top + _WIND_PT, right, hours.frame.bottom), "bare")
+
+
+def unknown_hours(judgement: Judgement) -> NDArray[np.bool_]:
+    """Hours in which some member's use is unknown."""
+    unknown: NDArray[np.bool_] = np.isnan(judgement.greatest_use).any(axis=0)
+    return unknown
+
+
+def _unknown_names(
+    page: Page, board: Board, hours: Hours, judgement: Judgement, at_s: Floats
+) -> None:
+    x = hours.x(at_s)
+    for first, last in _runs(unknown_hours(judgement)):
+        middle = float(x[first] + x[last - 1]) / 2
+        starts = [(middle - 15.0, hours.frame.top + drop) for drop in (40.0, 50.0, 60.0, 70.0)]
+        board.set_one(page, "unknown", _SMALL, np.array(starts))
 
 
 def _use(page: Page, board: Board, hours: Hours, judgement: Judgement, at_s: Floats) -> None:
@@ -132,10 +157,17 @@ def _runs(known: NDArray[np.bool_]) -> list[tuple[int, int]]:
     return list(zip(edges[::2].tolist(), edges[1::2].tolist(), strict=True))
 
 
+def has_tide(judgement: Judgement) -> bool:
+    """Whether the water moves enough to draw it."""
+    level = of_members(judgement.water_level_m, 0.5)
+    known = level[np.isfinite(level)]
+    return bool(known.size > 1 and np.ptp(known) >= 0.05)
+
+
 def _tide_row(hours: Hours, scene: Scene, at_s: Floats) -> Points | None:
     level = of_members(scene.judgement.water_level_m, 0.5)
     known = np.isfinite(level)
-    if known.sum() < 2 or np.ptp(level[known]) < 0.05:
+    if not has_tide(scene.judgement):
         return None
     share = (level - level[known].min()) / np.ptp(level[known])
     y = hours.frame.bottom - 6.0 - share * 22.0
@@ -174,7 +206,7 @@ def _beside(page: Page, board: Board, at: list[float], words: str, style: Style)
 def _limit(page: Page, board: Board, hours: Hours) -> None:
     y = float(hours.y(np.array(1.0)))
     row = np.array([(hours.frame.left, y), (hours.frame.right, y)])
-    page.rows(row, "give-line")
+    page.rows(row, "limit")
     board.ink(row, 3.0)
     words = "all it should carry"
     style = Style("italic", "give", 8.5)

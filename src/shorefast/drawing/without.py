@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from shorefast.drawing.lettering import first_rows
 from shorefast.drawing.page import Box, Page, Style
+from shorefast.drawing.scene import Scene, letter_of
 from shorefast.wording import UNKNOWN, kilograms, knots, metres, use_words
 
 if TYPE_CHECKING:
@@ -20,7 +21,11 @@ _ROW_PT = 9.9
 
 
 def draw_without(
-    page: Page, frame: Box, without: Sequence[WithoutOne], proof: NeedAndProof | None
+    page: Page,
+    frame: Box,
+    scene: Scene,
+    without: Sequence[WithoutOne],
+    proof: NeedAndProof | None,
 ) -> None:
     """Write the parts, the worst first, and below them need against proof."""
     page.begin("without", "If one part goes")
@@ -41,7 +46,9 @@ def draw_without(
             break
         page.line((frame.left, y), (frame.right, y), "faint-line")
         style = _BAD if number == 0 and badness(entry) > 1.0 else _PART
-        name = first_rows(entry.name, style.face, style.size_pt, frame.width, 1)
+        letter = letter_of(scene, entry.name)
+        named = entry.name if letter is None else f"{letter}  {entry.name}"
+        name = first_rows(named, style.face, style.size_pt, frame.width, 1)
         y = page.text_rows(frame.left, y + 10.0, name, style)
         y = page.text_rows(frame.left, y, said, _SAID) - 4.4
     page.text_rows(frame.left, frame.bottom - _ROW_PT * (len(foot) - 1) - 2.0, foot, _SAID)
