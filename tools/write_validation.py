@@ -13,6 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from shorefast.app.answers.verify import answer_verify
+from shorefast.app.verification import shipped_texts
+from shorefast.app.verification.published import read_checks
 
 PAGE = Path(__file__).parent.parent / "docs" / "validation.md"
 
@@ -66,7 +68,7 @@ def _file(row: dict[str, Any]) -> str:
 
 
 def _counts(rows: list[dict[str, Any]]) -> str:
-    lines = ["| file | checked | out of tolerance | computed only |", "|---|---|---|---|"]
+    lines = ["| file | checked | out of tolerance | no tolerance |", "|---|---|---|---|"]
     for name, found in groupby(rows, key=_file):
         passed = [row["pass"] for row in found]
         lines.append(
@@ -78,7 +80,8 @@ def _counts(rows: list[dict[str, Any]]) -> str:
 
 def _cases(name: str, rows: list[dict[str, Any]]) -> str:
     if name.endswith(".toml"):
-        return "\n".join([f"## {name}\n", *_printed(rows), ""])
+        reasons = [check.reason for check in read_checks(dict(shipped_texts())[name], name)]
+        return "\n".join([f"## {name}\n", *_printed(rows, reasons), ""])
     head = [f"## {name}\n", "| case | fields checked | largest share of a tolerance | out |"]
     return "\n".join([*head, "|---|---|---|---|", *_worked(rows), ""])
 
@@ -110,14 +113,14 @@ def _said(share: float) -> str:
     return "over 1"
 
 
-def _printed(rows: list[dict[str, Any]]) -> Iterator[str]:
-    yield "| case | field | printed | tolerance | source | |"
-    yield "|---|---|---|---|---|---|"
-    for row in rows:
+def _printed(rows: list[dict[str, Any]], reasons: list[str]) -> Iterator[str]:
+    yield "| case | field | printed | tolerance | why so much | source | |"
+    yield "|---|---|---|---|---|---|---|"
+    for row, reason in zip(rows, reasons, strict=True):
         mark = "in" if row["pass"] else "OUT"
         yield (
             f"| {row['case']} | {row['field']} | {row['expected']:.10g} | {row['tolerance']:.3g} "
-            f"| {row['source']} | {mark} |"
+            f"| {reason} | {row['source']} | {mark} |"
         )
 
 

@@ -15,7 +15,7 @@ from shorefast.app import cli
 from shorefast.app.answer import Answer, to_json
 from shorefast.app.answers.verify import answer_verify
 from shorefast.app.verification.published import CALLS, read_checks
-from shorefast.app.verification.run import _shipped
+from shorefast.app.verification.run import shipped_texts
 from shorefast.errors import BadInput, Unreadable
 
 CHAIN = sys.modules["shorefast.boat.chain"]
@@ -50,7 +50,7 @@ def case_file(folder: Path, *cases: dict[str, Any]) -> Path:
 
 
 def shipped_case(name: str, case: str) -> dict[str, Any]:
-    text = dict(_shipped())[name]
+    text = dict(shipped_texts())[name]
     return next(found for found in json.loads(text)["cases"] if found["id"] == case)
 
 
@@ -104,6 +104,35 @@ def test_a_straight_bed_comes_out_to_a_millionth(shipped: Answer) -> None:
     for pull in pulls:
         # printed to ten figures; the project asks 1e-6 of the pull on straight beds
         assert pull["got"] == pytest.approx(pull["expected"], rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("ending", "within"),
+    # the project asks 1 mm, 0.01 deg and 1 N of whole boats
+    [("E_m", 1e-3), ("N_m", 1e-3), ("heading_deg", 0.01), ("/H_N", 1.0)],
+)
+def test_a_whole_boat_lies_where_the_vectors_have_her(
+    shipped: Answer, ending: str, within: float
+) -> None:
+    found = [r for r in rows(shipped) if r["file"] == "boat.json" and r["field"].endswith(ending)]
+    wanted = [row for row in found if row["expected"] is not None]
+    # nine boats that come to rest, 25 lines set between them
+    assert len(wanted) == (25 if ending == "/H_N" else 9)
+    for row in wanted:
+        assert row["got"] == pytest.approx(row["expected"], abs=within)
+
+
+def test_no_rest_is_told_where_she_would_leave_the_water(shipped: Answer) -> None:
+    gone = {row["field"]: row["got"] for row in rows(shipped) if row["case"] == "BP10"}
+    assert gone.pop("rest") == "none"
+    assert set(gone.values()) == {None}
+
+
+def test_the_page_on_validation_names_every_case(shipped: Answer) -> None:
+    page = (Path(__file__).parents[3] / "docs" / "validation.md").read_text(encoding="utf-8")
+    missing = {row["case"] for row in rows(shipped) if f"| {row['case']} |" not in page}
+    # written anew by tools/write_validation.py
+    assert missing == set()
 
 
 def test_a_case_with_nothing_expected_is_simply_computed(tmp_path: Path) -> None:

@@ -78,9 +78,9 @@ def test_the_table_shows_what_is_out_and_counts_it() -> None:
         "in   A1    heading_deg         0  359.5  -5.0e-01          1  by hand\n"
         "     A1    slack               -     no                       by hand\n"
         "x.json: 2 checked, 1 out of tolerance, "
-        "1 more computed with nothing to hold them against.\n\n"
+        "1 more computed with no tolerance to hold them against.\n\n"
         "All together: 2 checked, 1 out of tolerance, "
-        "1 more computed with nothing to hold them against."
+        "1 more computed with no tolerance to hold them against."
     )
 
 

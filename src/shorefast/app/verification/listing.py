@@ -24,7 +24,9 @@ def count_line(name: str, rows: Iterable[Row]) -> str:
     told = f"{name}: {checked} checked, {out} out of tolerance"
     only = verdicts.count(None)
     return (
-        f"{told}, {only} more computed with nothing to hold them against." if only else f"{told}."
+        f"{told}, {only} more computed with no tolerance to hold them against."
+        if only
+        else f"{told}."
     )
 
 

@@ -6,10 +6,9 @@ import inspect
 import math
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
-from shorefast.app.verification.calls import Call
+from shorefast.app.verification.calls import Call, Check
 from shorefast.app.verification.calls_bay import BAY_CALLS
 from shorefast.app.verification.calls_boat import BOAT_CALLS
 from shorefast.app.verification.calls_lines import LINE_CALLS
@@ -17,7 +16,7 @@ from shorefast.app.verification.calls_loads import LOAD_CALLS
 from shorefast.app.verification.calls_weather import WEATHER_CALLS
 from shorefast.app.verification.fields import Fields
 from shorefast.errors import BadInput, Unreadable
-from shorefast.quantities import from_si, units_of
+from shorefast.quantities import units_of
 
 CALLS: Mapping[str, Call] = {
     **LINE_CALLS,
@@ -39,37 +38,6 @@ _KEYS = (
 )
 
 
-@dataclass(frozen=True)
-class Check:
-    """One printed number and how to come to it.
-
-    Attributes
-    ----------
-    name, field : str
-        The case and the field of its row.
-    call : Call
-        What is asked.
-    arguments : mapping
-        In the printed units, as their names say.
-    unit : str
-        Unit of the printed number; empty where it has none.
-    expected, tolerance : float
-        In that unit; tolerance NaN where none is given.
-    source, reason : str
-        Where it is printed, and why the tolerance is what it is.
-    """
-
-    name: str
-    field: str
-    call: Call
-    arguments: Mapping[str, Any]
-    unit: str
-    expected: float
-    tolerance: float
-    source: str
-    reason: str
-
-
 def read_checks(text: str, name: str) -> tuple[Check, ...]:
     """The checks of one file of published numbers.
 
@@ -85,18 +53,6 @@ def read_checks(text: str, name: str) -> tuple[Check, ...]:
     except tomllib.TOMLDecodeError as trouble:
         raise Unreadable(name, f"not TOML ({trouble})", "", "Correct that place.") from None
     return tuple(_check(fields) for fields in Fields(name, whole).objects("check", "check"))
-
-
-def check_got(check: Check) -> float:
-    """What our function says, in the printed unit.
-
-    Raises
-    ------
-    ShorefastError
-        If the function has no answer.
-    """
-    value = check.call.function(**check.arguments)
-    return from_si(value, check.call.kind, check.unit) if check.unit else value
 
 
 def _check(fields: Fields) -> Check:

@@ -8,10 +8,10 @@ from importlib.resources import files
 from pathlib import Path
 
 from shorefast.app.verification.boat_cases import boat_fields, boat_got
+from shorefast.app.verification.calls import Check, check_got
 from shorefast.app.verification.case_file import read_cases
 from shorefast.app.verification.case_types import BoatCase, Case, RodeCase
 from shorefast.app.verification.line_cases import RODE_FIELDS, SHORE_FIELDS, rode_got, shore_got
-from shorefast.app.verification.published import Check, check_got, read_checks
 from shorefast.app.verification.rows import Place, Row, Value, Wanted, rows_of
 from shorefast.basis import Finding
 from shorefast.errors import ShorefastError, Unreadable
@@ -32,7 +32,7 @@ def tasks_of(paths: Iterable[Path]) -> list[Task]:
     BadInput
         If a case lacks something or has a value that cannot be.
     """
-    texts = [(path.name, _text(path)) for path in paths] or list(_shipped())
+    texts = [(path.name, _text(path)) for path in paths] or list(shipped_texts())
     return [(name, item) for name, text in texts for item in _items(name, text)]
 
 
@@ -61,7 +61,8 @@ def run(tasks: list[Task], tick: Tick | None = None) -> tuple[tuple[Row, ...], t
     return tuple(rows), tuple(findings)
 
 
-def _shipped() -> Iterator[tuple[str, str]]:
+def shipped_texts() -> Iterator[tuple[str, str]]:
+    """Name and contents of every file of cases that comes with the package."""
     folder = files("shorefast") / "cases"
     for name in SHIPPED:
         yield name, (folder / name).read_text(encoding="utf-8")
@@ -79,6 +80,9 @@ def _text(path: Path) -> str:
 
 def _items(name: str, text: str) -> tuple[Case, ...] | tuple[Check, ...]:
     if name.endswith(".toml"):
+        # these ask every package, depth and tide too: half a second only where it is wanted
+        from shorefast.app.verification.published import read_checks
+
         return read_checks(text, name)
     return read_cases(text, name)
 
