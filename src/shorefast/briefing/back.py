@@ -69,7 +69,10 @@ def _new_page(content: SheetContent, number: int) -> Page:
 
 
 def _paragraphs(content: SheetContent) -> Iterator[Paragraph]:
-    yield Paragraph("What every part carries", _TITLE)
+    yield Paragraph("The verdict", _TITLE)
+    yield Paragraph(content.headline, _NAME, 2.0)
+    yield Paragraph(content.reason, _SAID)
+    yield Paragraph("What every part carries", _TITLE, 9.0)
     yield Paragraph(_share_words(content), _SOFT, 1.0)
     for part in content.judgement.parts:
         yield from _part(part, 1.0 - content.stay.accepted_share)

@@ -29,16 +29,17 @@ def hours_words(stay: Stay) -> str:
     return f"{shown[0]} until {shown[1]} ({offset(stay.from_utc, zone)})"
 
 
-def lie_words(stay: Stay) -> str:
-    """Boat, hours and lie in one line."""
+def lie_words(stay: Stay) -> tuple[str, str]:
+    """Boat and hours in one row, the lie in another."""
+    first = f"{stay.boat.name} · {hours_words(stay)}"
     lie = stay.lie
     if lie is None:
-        return f"{stay.boat.name} · {hours_words(stay)}"
+        return first, "the lie still to be chosen"
     count = len(lie.lines)
     lines = _NUMBERS[count] if count < len(_NUMBERS) else f"{count} lines"
     chain = f"{metres(lie.chain_out_m)} of {_rode_words(stay)}"
     bow = f"bow {bearing(lie.heading_rad)}"
-    return " · ".join((stay.boat.name, hours_words(stay), f"{lines} ashore", chain, bow))
+    return first, " · ".join((f"{lines} ashore", chain, bow))
 
 
 def _rode_words(stay: Stay) -> str:

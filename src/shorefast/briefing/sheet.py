@@ -20,7 +20,9 @@ from shorefast.drawing import (
     fitted,
     make_scene,
     rows_of,
+    shortened,
     strip_words,
+    whole_sentences,
 )
 
 if TYPE_CHECKING:
@@ -30,12 +32,13 @@ WIDE_PT, HIGH_PT = 841.89, 595.28
 _LEFT, _RIGHT = 22.0, WIDE_PT - 22.0
 _REMARK = Style("italic", "soft", 8.5)
 _FOOT = Style("sans", "soft", 8.0)
-_PLAN = Box(_LEFT, 74.0, 462.0, 424.0)
-_PROFILE = Box(482.0, 74.0, _RIGHT, 228.0)
+_PLAN = Box(_LEFT, 78.0, 462.0, 424.0)
+_PROFILE = Box(482.0, 78.0, _RIGHT, 228.0)
 _STANDS = Box(482.0, 236.0, 680.0, 424.0)
 _WITHOUT = Box(696.0, 236.0, _RIGHT, 424.0)
 _STRIP = Box(_LEFT, 444.0, _RIGHT, 541.0)
 _FOOT_TOP = 556.0
+_VERDICT_WIDE = 436.0
 
 
 def front_page(content: SheetContent) -> Page:
@@ -79,28 +82,25 @@ def _head(page: Page, content: SheetContent) -> None:
     """Place and lie on the left; verdict and its reason on the right, which comes first."""
     gives = content.judgement.verdict in {"leave by", "no"}
     page.begin("head", "Place, hours and verdict")
-    size = fitted(content.headline, "title", (20.0, 15.0), 430.0)
-    rows = rows_of(content.headline, "title", size, 430.0)
+    size = fitted(content.headline, "title", (20.0, 15.0), _VERDICT_WIDE)
+    rows = first_rows(content.headline, "title", size, _VERDICT_WIDE, 2)
     verdict = Style("title", "give" if gives else "ink", size, "end")
-    base = 36.0 if len(rows) == 1 else 28.0
-    for number, row in enumerate(rows[:2]):
-        page.text(_RIGHT, base + 17.0 * number, row, verdict)
-    reason = Style("sans", "ink", 9.5, "end")
-    room = 430.0
-    said = first_rows(content.reason, "sans", 9.5, room, 2 if len(rows) == 1 else 1)
-    page.text_rows(_RIGHT, base + 17.0 * min(len(rows), 2) - 1.0, said, reason)
-    left_room = 358.0 if len(rows) > 1 else min(_RIGHT - _LEFT - 450.0, 358.0)
-    _place(page, content, left_room)
+    base = 36.0 if len(rows) == 1 else 27.0
+    for number, row in enumerate(rows):
+        page.text(_RIGHT, base + 16.5 * number, row, verdict)
+    said = whole_sentences(content.reason, "sans", 9.5, _VERDICT_WIDE, 2)
+    page.text_rows(_RIGHT, base + 16.5 * len(rows) - 3.0, said, Style("sans", "ink", 9.5, "end"))
+    _place(page, content, _RIGHT - _LEFT - _VERDICT_WIDE - 18.0)
     page.end()
 
 
 def _place(page: Page, content: SheetContent, room: float) -> None:
     name = content.stay.bay.name
     size = fitted(name, "title", (20.0, 12.0), room)
-    for number, row in enumerate(first_rows(name, "title", size, room, 1)):
-        page.text(_LEFT, 36.0 + 14.0 * number, row, Style("title", "ink", size))
+    page.text(_LEFT, 36.0, shortened(name, "title", size, room), Style("title", "ink", size))
     style = Style("sans", "soft", 9.5)
-    page.text_rows(_LEFT, 52.0, first_rows(lie_words(content.stay), "sans", 9.5, room, 2), style)
+    rows = [shortened(row, "sans", 9.5, room) for row in lie_words(content.stay)]
+    page.text_rows(_LEFT, 52.0, rows, style)
 
 
 def _foot(page: Page, content: SheetContent) -> None:

@@ -1,7 +1,7 @@
 """One drawing for page, print and terminal: panels, palettes, labels that never collide."""
 
 from shorefast.drawing.lettering import ASCENT, DESCENT, FACES, LEAST_PT, width_pt
-from shorefast.drawing.lettering import first_rows, fitted, rows_of, shortened
+from shorefast.drawing.lettering import first_rows, fitted, rows_of, shortened, whole_sentences
 from shorefast.drawing.page import Box, Page, Style
 from shorefast.drawing.palettes import PALETTES, Palette, PaletteName
 from shorefast.drawing.plan import draw_plan
@@ -39,6 +39,7 @@ __all__ = [
     "short_name",
     "shortened",
     "strip_words",
+    "whole_sentences",
     "width_pt",
     "without_words",
 ]

@@ -10,8 +10,8 @@ import numpy as np
 import shapely
 from contourpy import ContourGenerator, FillType, LineType, contour_generator
 from numpy.typing import NDArray
-from shapely.geometry.base import BaseGeometry
 
+from shorefast.drawing.coast import draw_coast, draw_land_beyond
 from shorefast.drawing.labels import Board, Wish
 from shorefast.drawing.page import Box, Page, Points, Style, path_of
 from shorefast.drawing.view import View
@@ -79,14 +79,12 @@ def draw_ground(page: Page, board: Board, view: View, bay: Bay, bed: Bed) -> Non
     """
     page.box(view.frame, "panel")
     if not bed.known.all():
+        draw_land_beyond(page, view, bay)
         page.box(view.frame, "bare")
     if bed.contours is not None:
         _tints(page, bed.contours, bay.land is None, bed.high_water_m)
         _contours(page, board, bed.contours)
-    if bay.land is not None:
-        _land(page, board, view, bay.land)
-    elif bay.shore is not None:
-        _shore(page, board, view, bay.shore)
+    draw_coast(page, board, view, bay)
 
 
 def draw_soundings(page: Page, board: Board, view: View, bay: Bay, bed: Bed) -> None:
@@ -148,64 +146,6 @@ def _contours(page: Page, board: Board, contours: ContourGenerator) -> None:
         for row in rows:
             board.ink(row, 0.6)
         page.path("".join(map(path_of, rows)), "datum" if depth_m == 0.0 else "contour")
-
-
-def _land(page: Page, board: Board, view: View, land: BaseGeometry) -> None:
-    seen = view.shape(land)
-    if seen.is_empty:
-        return
-    rings = [ring for part in _polygons(seen) for ring in (part.exterior, *part.interiors)]
-    page.path("".join(path_of(shapely.get_coordinates(r)[:-1], closed=True) for r in rings), "land")
-    for part in _polygons(shapely.transform(land, lambda xy: view.to_page(*xy.T))):
-        turned = shapely.geometry.polygon.orient(part, 1.0)
-        for ring in (turned.exterior, *turned.interiors):
-            _coast(page, board, view.frame, shapely.get_coordinates(ring), 1.0)
-
-
-def _shore(page: Page, board: Board, view: View, shore: BaseGeometry) -> None:
-    """A shore line without land of its own: land lies to the right as it is walked."""
-    for line in shapely.get_parts(shore):
-        points = view.to_page(*shapely.get_coordinates(line).T)
-        # the page is seen from above like the bay: right of the walk stays right,
-        # and with y down that is where (-dy, dx) points
-        _coast(page, board, view.frame, points, 1.0)
-
-
-def _coast(page: Page, board: Board, frame: Box, points: Points, side: float) -> None:
-    """The shore line and its hachures on the land side, cut to the frame."""
-    cut = shapely.clip_by_rect(
-        shapely.LineString(points), frame.left, frame.top, frame.right, frame.bottom
-    )
-    strokes = [np.empty((0, 4))]
-    for piece in shapely.get_parts(cut):
-        row = shapely.get_coordinates(piece)
-        if len(row) < 2:
-            continue
-        board.ink(row, 1.5)
-        page.rows(row, "coast")
-        strokes.append(_hachures(row, side, frame))
-    ends = np.concatenate(strokes)
-    page.path("M%.1f %.1fL%.1f %.1f" * len(ends) % tuple(ends.ravel().tolist()), "hachure")
-
-
-def _hachures(row: Points, side: float, frame: Box) -> Floats:
-    steps = np.diff(row, axis=0)
-    lengths = np.hypot(steps[:, 0], steps[:, 1])
-    walked = np.concatenate(([0.0], np.cumsum(lengths)))
-    at = np.arange(1.5, walked[-1], 3.4)
-    piece = np.clip(np.searchsorted(walked, at, side="right") - 1, 0, len(steps) - 1)
-    step = steps[piece] / np.maximum(lengths[piece], 1e-9)[:, None]
-    foot = row[piece] + step * (at - walked[piece])[:, None]
-    # uneven as by hand, the same every time
-    uneven = np.sin(np.arange(len(at)) * 2.399 + 0.7)
-    out = np.column_stack((-step[:, 1], step[:, 0])) * side + step * (0.16 * uneven)[:, None]
-    tip = foot + out * (4.6 + 1.9 * uneven)[:, None]
-    kept = _inside(tip, frame)
-    return np.hstack((foot[kept], tip[kept]))
-
-
-def _polygons(shape: BaseGeometry) -> list[shapely.Polygon]:
-    return [part for part in shapely.get_parts(shape) if isinstance(part, shapely.Polygon)]
 
 
 def _inside(places: Points, frame: Box) -> NDArray[np.bool_]:

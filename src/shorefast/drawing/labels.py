@@ -46,6 +46,8 @@ class Wish:
         Whether it has to be set somewhere; with a fine lead to its mark if far off.
     backed : bool
         Whether it gets plain paper under it where there is ink.
+    said : Style or None
+        How the last row is set, where not as the others.
     """
 
     rows: tuple[str, ...]
@@ -54,6 +56,7 @@ class Wish:
     clear_pt: float = 4.0
     must: bool = False
     backed: bool = False
+    said: Style | None = None
 
 
 class Board:
@@ -116,7 +119,8 @@ class Board:
 
     def set(self, page: Page, wish: Wish) -> Box | None:
         """Set a label near its mark if a place is found, and keep its paper clear."""
-        wide = max(wish.style.width_pt(row) for row in wish.rows)
+        last = wish.said or wish.style
+        wide = max(last.width_pt(wish.rows[-1]), *map(wish.style.width_pt, wish.rows))
         high = (1.16 * (len(wish.rows) - 1) + ASCENT + DESCENT) * wish.style.size_pt
         reaches = _REACHES_PT if wish.must else _REACHES_PT[:5]
         box = self.best(_around(wish, wide, high, reaches))
@@ -186,7 +190,11 @@ class Board:
         lean = "middle" if box.left < wish.at[0] < box.right else lean
         x = {"start": box.left, "middle": (box.left + box.right) / 2, "end": box.right}[lean]
         style = Style(wish.style.face, wish.style.colour, wish.style.size_pt, lean)
-        page.text_rows(x, box.top + ASCENT * style.size_pt, wish.rows, style)
+        plain = wish.rows if wish.said is None else wish.rows[:-1]
+        base = page.text_rows(x, box.top + ASCENT * style.size_pt, plain, style)
+        if wish.said is not None:
+            said = Style(wish.said.face, wish.said.colour, wish.said.size_pt, lean)
+            page.text(x, base, wish.rows[-1], said)
 
     def _sum(self, left: float, top: float, right: float, bottom: float) -> float:
         return float(np.add.reduce(self._cells(left, top, right, bottom), axis=None))

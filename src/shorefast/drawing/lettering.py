@@ -140,6 +140,17 @@ def _pieces(word: str, face: str, size_pt: float, room_pt: float) -> list[str]:
     return pieces
 
 
+def whole_sentences(text: str, face: str, size_pt: float, room_pt: float, most: int) -> list[str]:
+    """As many whole sentences as go into so many rows; the first one always, cut if it must be."""
+    sentences = re.split(r"(?<=[.!?]) +", text.strip())
+    kept = sentences[0]
+    for sentence in sentences[1:]:
+        if len(rows_of(f"{kept} {sentence}", face, size_pt, room_pt)) > most:
+            break
+        kept = f"{kept} {sentence}"
+    return first_rows(kept, face, size_pt, room_pt, most)
+
+
 def first_rows(text: str, face: str, size_pt: float, room_pt: float, most: int) -> list[str]:
     """At most so many rows, the last one ending in an ellipsis where there was more."""
     rows = rows_of(text, face, size_pt, room_pt)

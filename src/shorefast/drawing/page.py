@@ -20,8 +20,8 @@ from shorefast.drawing.palettes import PALETTES, PaletteName, style_sheet
 Points = NDArray[np.float64]
 _ENTITIES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;"})
 _HATCHES = (
-    '<pattern id="rule" width="8" height="8" patternUnits="userSpaceOnUse" '
-    'patternTransform="rotate(45)"><path class="rule-line" d="M4 0V8"/></pattern>'
+    '<pattern id="rule" width="5" height="5" patternUnits="userSpaceOnUse" '
+    'patternTransform="rotate(45)"><path class="rule-line" d="M2.5 0V5"/></pattern>'
     '<pattern id="bare" width="7" height="7" patternUnits="userSpaceOnUse" '
     'patternTransform="rotate(-45)"><path class="bare-line" d="M3.5 1V4"/></pattern>'
 )

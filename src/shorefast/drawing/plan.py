@@ -111,6 +111,7 @@ def _room(page: Page, board: Board, view: View, scene: Scene, poses: Floats) -> 
     hulls = placed(hull, *poses.T)
     on_page = view.to_page(hulls[..., 0], hulls[..., 1])
     room = shapely.union_all(shapely.polygons(on_page)).buffer(1.2).buffer(-0.4)
+    board.ink(on_page.reshape(-1, 2), 1.5)
     for part in shapely.get_parts(room):
         ring = shapely.get_coordinates(part.exterior.simplify(0.3))
         page.rows(ring, "tint", closed=True)
@@ -253,12 +254,15 @@ def _instruments(page: Page, board: Board, view: View) -> None:
 
 def _name_all(page: Page, board: Board, view: View, scene: Scene) -> None:
     """Names of the points and of the lines' lengths and pulls, then the anchor's."""
+    crowded = len(scene.lines) > 3
     for line in scene.lines:
         at = view.one(line.point.east_m, line.point.north_m)
         name = f"{line.letter}  {line.point.name}"
         style = Style("bold", "give", 9.0) if line.gives else _NAME
-        board.set(page, Wish(_broken(name, style, 118.0), at, style, must=True))
-    for line in scene.lines:
+        rows = tuple(first_rows(name, style.face, style.size_pt, 118.0, 3))
+        rows += (_line_words(line),) if crowded else ()
+        board.set(page, Wish(rows, at, style, must=True, said=_PULL if crowded else None))
+    for line in () if crowded else scene.lines:
         at = view.one(line.point.east_m, line.point.north_m)
         if scene.pose is not None:
             start = _aboard(view, scene, line.cleat.x_m, line.cleat.y_m)
@@ -268,10 +272,6 @@ def _name_all(page: Page, board: Board, view: View, scene: Scene) -> None:
     anchor = view.one(scene.lie.let_go_east_m, scene.lie.let_go_north_m)
     style = _GIVE if scene.anchor_gives else _PULL
     board.set(page, Wish(_anchor_words(scene), anchor, style, clear_pt=9.0, must=True))
-
-
-def _broken(name: str, style: Style, room_pt: float) -> tuple[str, ...]:
-    return tuple(first_rows(name, style.face, style.size_pt, room_pt, 3))
 
 
 def _line_words(line: LineDrawn) -> str:

@@ -179,7 +179,8 @@ def _hull(page: Page, board: Board, rose: Rose, scene: Scene, dots: Points) -> N
     turn = _emptiest(rose, dots)
     for speed in np.arange(step, rose.edge_kn + 0.1, step).tolist():
         x, y = rose.to_page(np.array(turn), np.array(speed)).tolist()
-        board.take(page.text(x, y + 2.6, f"{speed:g}", _RING))
+        said = f"{speed:g}" + ("+" if speed >= _MOST_KN else "")
+        board.take(page.text(x, y + 2.6, said, _RING))
 
 
 def _emptiest(rose: Rose, dots: Points) -> float:

@@ -16,7 +16,7 @@ from shorefast.drawing.labels import Board
 from shorefast.drawing.page import Box, Page, Points, Style, path_of
 from shorefast.drawing.scene import Scene, most, of_members
 from shorefast.quantities import from_si
-from shorefast.wording import clock, local, metres
+from shorefast.wording import clock, local, metres, use_words
 
 if TYPE_CHECKING:
     from shorefast.stay import Judgement
@@ -76,6 +76,7 @@ def draw_strip(page: Page, frame: Box, scene: Scene, night: Sequence[Span]) -> N
     page.end()
     _limit(page, board, hours)
     _leave(page, board, hours, scene)
+    _cut_off(page, board, hours, judgement, at_s)
     _winds(page, board, hours, scene, at_s)
     _tide_names(page, board, hours, scene, at_s)
     _unknown_names(page, board, hours, judgement, at_s)
@@ -214,6 +215,19 @@ def _limit(page: Page, board: Board, hours: Hours) -> None:
     lefts = (hours.frame.left + 5.0, hours.frame.right - wide - 5.0)
     starts = [(left, y + drop) for drop in (8.6, -3.0) for left in lefts]
     board.set_one(page, words, style, np.array(starts))
+
+
+def _cut_off(page: Page, board: Board, hours: Hours, judgement: Judgement, at_s: Floats) -> None:
+    """Says how high the use goes where it is cut off at the top."""
+    high = of_members(judgement.greatest_use, 0.95)
+    if not most(high) > hours.top_use:
+        return
+    hour = int(np.nanargmax(high))
+    words = f"up to {use_words(float(high[hour]))} times that"
+    wide = _SMALL.width_pt(words)
+    x, y = float(hours.x(at_s[hour])), hours.frame.top + _WIND_PT + 12.0
+    starts = [(x - wide / 2 + shift, y) for shift in (0.0, 40.0, -40.0, 90.0, -90.0, 150.0, -150.0)]
+    board.set_one(page, words, _SMALL, np.array(starts))
 
 
 def _leave(page: Page, board: Board, hours: Hours, scene: Scene) -> None:

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 _WORDS = Style("italic", "ink", 8.5)
 _ROCK_SPAN_M = 12.0
+_BAND_PT = 9.0
+"""How far in from its edge a zone is ruled. [pt]"""
 
 
 @dataclass(frozen=True)
@@ -69,16 +71,20 @@ def _is_rock(zone: Zone) -> bool:
 
 
 def _ruled(page: Page, board: Board, seen: BaseGeometry) -> None:
-    rings = [
-        path_of(shapely.get_coordinates(ring)[:-1], closed=True)
-        for part in shapely.get_parts(seen)
-        if isinstance(part, shapely.Polygon)
-        for ring in (part.exterior, *part.interiors)
-    ]
-    page.path("".join(rings), "hatched")
-    page.path("".join(rings), "zone-edge")
+    inner = seen.simplify(0.5).buffer(-_BAND_PT, quad_segs=2)
+    page.path(_rings(seen if inner.is_empty else seen.difference(inner)), "hatched")
+    page.path(_rings(seen), "zone-edge")
     for part in shapely.get_parts(shapely.boundary(seen)):
         board.ink(shapely.get_coordinates(part), 1.5)
+
+
+def _rings(shape: BaseGeometry) -> str:
+    return "".join(
+        path_of(shapely.get_coordinates(ring)[:-1], closed=True)
+        for part in shapely.get_parts(shape)
+        if isinstance(part, shapely.Polygon)
+        for ring in (part.exterior, *part.interiors)
+    )
 
 
 def _zone_words(zone: Zone, bay: Bay, rock: bool) -> str:
