@@ -13,13 +13,22 @@ from shorefast.bay.kinds import (
 )
 from shorefast.bay.land import shore_and_land
 from shorefast.bay.place import Bay, ShorePoint, Soundings, WindSector, Zone
-from shorefast.bay.profile import BedProfile, bed_profile
-from shorefast.bay.surface import Bounds, DepthSurface, SurfaceGrid, fit_surface, level_here
+from shorefast.bay.profile import BedProfile, along_line, bed_profile, distances_m
+from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, understand
+from shorefast.bay.surface import (
+    Bounds,
+    DepthSurface,
+    SurfaceGrid,
+    coarse_finding,
+    fit_surface,
+    level_here,
+)
 
 __all__ = [
     "BOTTOMS",
     "NO_ANCHOR",
     "NO_LINES",
+    "REACH_M",
     "ZONE_KINDS",
     "Bay",
     "BedProfile",
@@ -27,17 +36,23 @@ __all__ = [
     "DepthSurface",
     "Frame",
     "ShorePoint",
+    "SoundedBed",
     "Soundings",
     "SurfaceGrid",
     "WindSector",
     "Zone",
+    "along_line",
+    "bed_at",
     "bed_profile",
     "between_nodes",
     "bottom_at",
+    "coarse_finding",
+    "distances_m",
     "fit_surface",
     "in_force",
     "level_here",
     "roughness_m",
     "shore_and_land",
+    "understand",
     "zones_at",
 ]

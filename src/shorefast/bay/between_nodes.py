@@ -15,6 +15,8 @@ AT_NODE_SHARE = 0.35
 BETWEEN_SHARE = 0.45
 LEAST_M = 0.05
 WINDOW = 5
+EDGE = 0.5
+SNAP = 1e-5
 
 
 def _shifted(level_m: Floats, rows: int, columns: int) -> Floats:
@@ -46,6 +48,8 @@ def _box_mean(values: Floats, window: int) -> Floats:
 def roughness_m(level_m: Floats) -> Floats:
     """How wrongly a node is guessed from the nodes on either side, as a local mean. [m]
 
+    A node with no neighbours to guess it from is taken to be as bad as the worst.
+
     Parameters
     ----------
     level_m : array, shape (row, column)
@@ -56,7 +60,21 @@ def roughness_m(level_m: Floats) -> Floats:
         0.5 * (_shifted(level_m, 0, 1) + _shifted(level_m, 0, -1)),
     ]
     squares = _mean_known([(level_m - guess) ** 2 for guess in guesses])
-    return np.asarray(np.sqrt(_box_mean(squares, WINDOW)))
+    rough = np.sqrt(_box_mean(squares, WINDOW))
+    told = rough[np.isfinite(rough)]
+    wide = float(np.quantile(told, 0.95)) if told.size else float(np.ptp(_finite(level_m)))
+    return np.where(np.isfinite(rough), rough, wide)
+
+
+def _finite(level_m: Floats) -> Floats:
+    known = level_m[np.isfinite(level_m)]
+    return known if known.size else np.zeros(1)
+
+
+def _at_nodes(count: Floats) -> Floats:
+    """A place next to nothing off a node is at the node."""
+    whole = np.rint(count)
+    return np.where(np.abs(count - whole) < SNAP, whole, count)
 
 
 def between_nodes(
@@ -69,7 +87,8 @@ def between_nodes(
     level_m, rough_m : arrays, shape (row, column)
         Levels of the nodes and ``roughness_m`` of them.
     row, column : arrays, shape (place,)
-        Where, counted in nodes; NaN outside.
+        Where, counted in nodes; NaN outside. Half a step past the outermost node its
+        depth still holds, since a node stands for its cell.
 
     Returns
     -------
@@ -77,8 +96,10 @@ def between_nodes(
         NaN where any node that has a say is unknown.
     """
     rows, columns = level_m.shape
-    inside = (row >= 0.0) & (row <= rows - 1.0) & (column >= 0.0) & (column <= columns - 1.0)
-    y, x = np.where(inside, row, 0.0), np.where(inside, column, 0.0)
+    inside = (row >= -EDGE) & (row <= rows - 1.0 + EDGE)
+    inside &= (column >= -EDGE) & (column <= columns - 1.0 + EDGE)
+    y = _at_nodes(np.where(inside, np.clip(row, 0.0, rows - 1.0), 0.0))
+    x = _at_nodes(np.where(inside, np.clip(column, 0.0, columns - 1.0), 0.0))
     i, j = np.minimum(y.astype(int), rows - 2), np.minimum(x.astype(int), columns - 2)
     v, u = y - i, x - j
     level, rough = np.zeros(row.shape), np.zeros(row.shape)

@@ -7,7 +7,8 @@ said.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -18,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from shorefast.bay.kriging import Texture, krige
 from shorefast.bay.place import Soundings
-from shorefast.bay.texture import find_texture, local_stretch
+from shorefast.bay.texture import find_texture, left_out_one_by_one
 from shorefast.errors import BadInput
 
 Floats = NDArray[np.float64]
@@ -26,16 +27,19 @@ Floats = NDArray[np.float64]
 NEIGHBOURS = 16
 REACH_M = 40.0
 ROCK_LEAST_M = 0.3
-ROCK_SCATTER = 3.0
+ROCK_WIDEST_M = 10.0
+ODD_DEVIATIONS = 8.0
+NO_SAY = 1e9
 HOLE_SPACINGS = 5.0
 HOLE_LEAST_M = 15.0
 
 
 class Rocks(NamedTuple):
-    """Soundings that stand above the bed round them: place, lift, how wide. [m]"""
+    """Soundings that stand above the bed round them: place, top, lift, how wide. [m]"""
 
     east_m: Floats
     north_m: Floats
+    level_m: Floats
     lift_m: Floats
     width_m: Floats
 
@@ -79,7 +83,8 @@ class SoundedBed:
         return self.east_m, self.north_m, self.level_m, self.noise
 
 
-def _checked(soundings: Soundings) -> None:
+def check_soundings(soundings: Soundings) -> None:
+    """Raise BadInput for fewer than three soundings, or some that are no numbers."""
     count = soundings.east_m.size
     if count < 3:
         raise BadInput(
@@ -96,8 +101,8 @@ def _checked(soundings: Soundings) -> None:
         )
 
 
-def _taken_together(soundings: Soundings, cell_m: float) -> tuple[Soundings, Soundings]:
-    """One sounding a cell (the mean), and the shoalest of every cell as it was read."""
+def _taken_together(soundings: Soundings, cell_m: float) -> tuple[Soundings, Soundings, float]:
+    """One sounding a cell (the mean), the shoalest of every cell, scatter in a cell. [m]"""
     east, north, level = soundings.east_m, soundings.north_m, soundings.level_m
     row = np.floor((north - north.min()) / cell_m).astype(np.int64)
     column = np.floor((east - east.min()) / cell_m).astype(np.int64)
@@ -106,23 +111,30 @@ def _taken_together(soundings: Soundings, cell_m: float) -> tuple[Soundings, Sou
     first = np.flatnonzero(np.diff(key[order], prepend=-1))
     count = np.diff(first, append=order.size)
     deviation = np.nan_to_num(soundings.deviation_m)
-    means = [
-        np.add.reduceat(part[order], first) / count for part in (east, north, level, deviation)
-    ]
+
+    def mean(part: Floats) -> Floats:
+        return np.asarray(np.add.reduceat(part[order], first) / count)
+
+    means = Soundings(mean(east), mean(north), mean(level), mean(deviation))
+    spread = mean(level**2) - means.level_m**2
+    several = count >= 4
+    within = math.sqrt(max(float(np.median(spread[several])), 0.0)) if several.any() else 0.0
     top = order[first]
-    return Soundings(*means), Soundings(east[top], north[top], level[top], deviation[top])
+    return means, Soundings(east[top], north[top], level[top], deviation[top]), within
 
 
-def _rocks(bed: SoundedBed, shoalest: Soundings) -> Rocks:
+def _rocks(bed: SoundedBed, shoalest: Soundings, scatter_m: float) -> Rocks:
     """The soundings that the bed drawn through all of them still buries."""
     level, _ = _drawn(bed, shoalest.east_m, shoalest.north_m)
     lift = shoalest.level_m - level
-    kept = lift > max(ROCK_LEAST_M, ROCK_SCATTER * bed.scatter_m)
-    east, north = shoalest.east_m[kept], shoalest.north_m[kept]
+    chance = math.sqrt(2.0 * math.log(max(shoalest.level_m.size, 8)))
+    kept = lift > max(ROCK_LEAST_M, chance * scatter_m)
     if not kept.any():
         return bed.rocks
+    east, north = shoalest.east_m[kept], shoalest.north_m[kept]
     near = bed.tree.query(np.column_stack((east, north)), k=1)[1]
-    return Rocks(east, north, lift[kept], bed.spacing_m[near])
+    width = np.minimum(bed.spacing_m[near], ROCK_WIDEST_M)
+    return Rocks(east, north, shoalest.level_m[kept], lift[kept], width)
 
 
 def _drawn(bed: SoundedBed, east_m: Floats, north_m: Floats) -> tuple[Floats, Floats]:
@@ -150,28 +162,32 @@ def understand(soundings: Soundings, *, cell_m: float = 1.0) -> SoundedBed:
     BadInput
         Fewer than three soundings, or some that are no numbers.
     """
-    _checked(soundings)
-    one_a_cell, shoalest = _taken_together(soundings, cell_m)
+    check_soundings(soundings)
+    one_a_cell, shoalest, within_m = _taken_together(soundings, cell_m)
     places = np.column_stack((one_a_cell.east_m, one_a_cell.north_m))
     tree = cKDTree(places)
     count = min(NEIGHBOURS + 1, len(places))
     apart, index = tree.query(places, k=count, workers=-1)
     spacing = apart[:, 1 : min(5, count)].mean(axis=1) if count > 1 else np.full(1, np.inf)
     fit = find_texture(one_a_cell, index[:, 1:], float(np.median(spacing)))
+    guessed = left_out_one_by_one(one_a_cell, index, fit)
+    false = (guessed.error_m < -ODD_DEVIATIONS * guessed.deviation_m) & (spacing < REACH_M)
     bed = SoundedBed(
         one_a_cell.east_m,
         one_a_cell.north_m,
         one_a_cell.level_m,
-        fit.noise,
+        np.where(false, NO_SAY, fit.noise),
         spacing,
-        local_stretch(one_a_cell, index, fit),
-        Rocks(*(np.empty(0),) * 4),
+        guessed.stretch,
+        Rocks(*(np.empty(0),) * 5),
         fit.texture,
         fit.scatter_m,
         tree,
         _hull(places),
+        int(np.sum(false)),
     )
-    return SoundedBed(**{**bed.__dict__, "rocks": _rocks(bed, shoalest)})
+    rocks = _rocks(bed, shoalest, max(fit.scatter_m, within_m))
+    return replace(bed, rocks=rocks)
 
 
 def _hull(places: Floats) -> Delaunay | None:
@@ -204,12 +220,12 @@ def _known(
     return np.asarray(known)
 
 
-def _lifted(bed: SoundedBed, places: Floats, flat_m: float) -> Floats:
-    """How far rocks stand above the bed at each place. [m]"""
-    lift = np.zeros(len(places))
+def _lift(bed: SoundedBed, places: Floats, drawn_m: Floats, flat_m: float) -> tuple[Floats, Floats]:
+    """The bed with its rocks on it, and the doubt about how wide they are. [m]"""
+    level, doubt = drawn_m.copy(), np.zeros(drawn_m.size)
     rocks = bed.rocks
     if not rocks.lift_m.size:
-        return lift
+        return level, doubt
     tree = cKDTree(np.column_stack((rocks.east_m, rocks.north_m)))
     reach = float(rocks.width_m.max()) + flat_m
     apart, index = tree.query(places, k=min(4, rocks.lift_m.size), distance_upper_bound=reach)
@@ -217,9 +233,12 @@ def _lifted(bed: SoundedBed, places: Floats, flat_m: float) -> Floats:
     for column in range(apart.shape[1]):
         hit = np.flatnonzero(np.isfinite(apart[:, column]))
         one = index[hit, column]
-        share = 1.0 - np.maximum(apart[hit, column] - flat_m, 0.0) / rocks.width_m[one]
-        lift[hit] = np.maximum(lift[hit], rocks.lift_m[one] * np.maximum(share, 0.0))
-    return lift
+        down = np.maximum(apart[hit, column] - flat_m, 0.0) / rocks.width_m[one]
+        inside = down < 1.0
+        hit, one, down = hit[inside], one[inside], down[inside]
+        level[hit] = np.maximum(level[hit], rocks.level_m[one] - down * rocks.lift_m[one])
+        doubt[hit] = np.maximum(doubt[hit], 2.0 * rocks.lift_m[one] * down * (1.0 - down))
+    return level, doubt
 
 
 def bed_at(
@@ -248,7 +267,7 @@ def bed_at(
     if not at.size:
         return level, deviation
     drawn, doubt = _drawn(bed, east_m[at], north_m[at])
-    lift = _lifted(bed, np.column_stack((east_m[at], north_m[at])), flat_m)
-    level[at] = drawn + lift
-    deviation[at] = np.hypot(doubt, 0.5 * lift)
+    places = np.column_stack((east_m[at], north_m[at]))
+    level[at], skirt = _lift(bed, places, drawn, flat_m)
+    deviation[at] = np.hypot(doubt, skirt)
     return level, deviation

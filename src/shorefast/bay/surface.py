@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -12,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 from shorefast.basis import Assumption, Basis, Finding
 from shorefast.bay.place import Soundings
-from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, understand
+from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, check_soundings, understand
 from shorefast.compiled import kernel
 from shorefast.errors import BadInput
 
@@ -143,63 +144,76 @@ def _around(soundings: Soundings, margin_m: float) -> Bounds:
     )
 
 
-def _within(soundings: Soundings, bounds: Bounds) -> Soundings:
+def _within(soundings: Soundings, bounds: Bounds, margin_m: float) -> Soundings:
     east, north = soundings.east_m, soundings.north_m
-    kept = (east >= bounds.west_m) & (east <= bounds.east_m)
-    kept &= (north >= bounds.south_m) & (north <= bounds.north_m)
+    kept = (east >= bounds.west_m - margin_m) & (east <= bounds.east_m + margin_m)
+    kept &= (north >= bounds.south_m - margin_m) & (north <= bounds.north_m + margin_m)
     return Soundings(*(part[kept] for part in vars(soundings).values()))
 
 
-def _nodes(bounds: Bounds, step_m: float) -> tuple[Floats, Floats]:
+def _empty(bounds: Bounds, step_m: float) -> SurfaceGrid:
     columns = math.ceil((bounds.east_m - bounds.west_m) / step_m) + 1
     rows = math.ceil((bounds.north_m - bounds.south_m) / step_m) + 1
-    east = bounds.west_m + step_m * np.arange(max(columns, 2))
-    north = bounds.south_m + step_m * np.arange(max(rows, 2))
-    return np.asarray(east), np.asarray(north)
+    unknown = np.full((max(rows, 2), max(columns, 2)), np.nan)
+    return SurfaceGrid(bounds.west_m, bounds.south_m, step_m, unknown, unknown)
 
 
-def coarse_finding(spacing_m: float, reach_m: float) -> Finding | None:
-    """Says so where soundings lie too far apart for a berth; None where they do not."""
-    if spacing_m <= reach_m:
-        return None
+def _places(grid: SurfaceGrid) -> tuple[Floats, Floats]:
+    rows, columns = grid.level_m.shape
+    east = grid.west_m + grid.step_m * np.arange(columns)
+    north = grid.south_m + grid.step_m * np.arange(rows)
+    across, up = np.meshgrid(east, north)
+    return across.ravel(), up.ravel()
+
+
+def coarse_finding(where: str, apart_m: float, reach_m: float = REACH_M) -> Finding:
+    """Says that the nearest depth is too far off for a berth. [m]"""
     return Finding(
-        "Depth surface",
-        f"depths lie {spacing_m:.0f} m apart; a berth needs soundings closer than "
-        f"{reach_m:.0f} m, so the bed between them is unknown",
+        where,
+        f"the nearest depth is {apart_m:.0f} m away; a berth needs soundings closer than "
+        f"{reach_m:.0f} m",
     )
 
 
 def _basis(bed: SoundedBed, reach_m: float, level_m: Floats) -> Basis:
+    return Basis(
+        assumptions=(
+            Assumption(
+                f"Between soundings the bed undulates as it does at them, over about "
+                f"{bed.texture.length_m:.0f} m; beyond {reach_m:.0f} m nothing is known.",
+                "A rock between two soundings is not in the figures.",
+            ),
+        ),
+        sources=("rasmussen-williams-2006", "rivoirard-romary-2011"),
+        findings=(*_about_soundings(bed, reach_m), *_about_known(level_m)),
+    )
+
+
+def _about_soundings(bed: SoundedBed, reach_m: float) -> Iterator[Finding]:
     spacing_m = float(np.median(bed.spacing_m))
-    findings = [coarse_finding(spacing_m, reach_m)]
+    if spacing_m > reach_m:
+        yield Finding(
+            "Depth surface",
+            f"depths lie {spacing_m:.0f} m apart; a berth needs soundings closer than "
+            f"{reach_m:.0f} m, so the bed between them is unknown",
+        )
     if bed.rocks.lift_m.size:
-        findings.append(
-            Finding(
-                "Depth surface",
-                f"{bed.rocks.lift_m.size} soundings stand above the bed round them (the most "
-                f"{bed.rocks.lift_m.max():.1f} m); each is kept as a rock",
-            )
+        yield Finding(
+            "Depth surface",
+            f"soundings that stand above the bed round them, each kept as a rock: "
+            f"{bed.rocks.lift_m.size}, the most by {bed.rocks.lift_m.max():.1f} m",
         )
     if bed.left_out:
-        findings.append(
-            Finding(
-                "Depth surface",
-                f"{bed.left_out} soundings lie far below the bed round them; left out as false",
-            )
+        yield Finding(
+            "Depth surface",
+            f"soundings far below the bed round them, left out as false: {bed.left_out}",
         )
-    if not np.isfinite(level_m).any():
-        findings.append(
-            Finding("Depth surface", f"nothing is known within {reach_m:.0f} m of any depth")
-        )
-    said = (
-        f"Between soundings the bed undulates as it does at them, over about "
-        f"{bed.texture.length_m:.0f} m; beyond {reach_m:.0f} m nothing is known."
-    )
-    return Basis(
-        assumptions=(Assumption(said, "A rock between two soundings is not in the figures."),),
-        sources=("rasmussen-williams-2006", "rivoirard-romary-2011"),
-        findings=tuple(one for one in findings if one is not None),
-    )
+
+
+def _about_known(level_m: Floats) -> Iterator[Finding]:
+    share = float(np.isfinite(level_m).mean())
+    if share < 0.05:
+        yield Finding("Depth surface", f"the bed is known in {100 * share:.0f} % of this box")
 
 
 def fit_surface(
@@ -236,32 +250,23 @@ def fit_surface(
     ------
     rasmussen-williams-2006, ch. 2; rivoirard-romary-2011 (see bay.kriging).
     """
-    near = soundings
-    if bounds is not None:
-        wider = 2.0 * reach_m
-        near = _within(
-            soundings,
-            Bounds(
-                bounds.west_m - wider,
-                bounds.south_m - wider,
-                bounds.east_m + wider,
-                bounds.north_m + wider,
-            ),
-        )
-    box = bounds or _around(near, 0.5 * reach_m) if near.east_m.size else bounds
-    if box is None or near.east_m.size < 3:
-        understand(near)
-    assert box is not None
-    side = math.sqrt((box.east_m - box.west_m) * (box.north_m - box.south_m) / near.east_m.size)
-    step = _step_m(box, side, step_m)
-    bed = understand(near, cell_m=step)
-    east, north = _nodes(box, step)
-    across, up = np.meshgrid(east, north)
-    level, deviation = bed_at(
-        bed, across.ravel(), up.ravel(), reach_m=reach_m, flat_m=1.5 * step, land=land
-    )
-    shape = (north.size, east.size)
-    grid = SurfaceGrid(
-        float(east[0]), float(north[0]), step, level.reshape(shape), deviation.reshape(shape)
-    )
-    return DepthSurface(grid, _basis(bed, reach_m, level))
+    check_soundings(soundings)
+    box = bounds or _around(soundings, 0.5 * reach_m)
+    near = _within(soundings, box, 2.0 * reach_m)
+    width_m, height_m = box.east_m - box.west_m, box.north_m - box.south_m
+    spacing_m = math.sqrt(width_m * height_m / max(near.east_m.size, 1))
+    grid = _empty(box, _step_m(box, spacing_m, step_m))
+    if near.east_m.size < 3:
+        return DepthSurface(grid, _nothing_near(soundings, box, reach_m))
+    bed = understand(near, cell_m=grid.step_m)
+    across, up = _places(grid)
+    level, deviation = bed_at(bed, across, up, reach_m=reach_m, flat_m=1.5 * grid.step_m, land=land)
+    shape = grid.level_m.shape
+    drawn = grid._replace(level_m=level.reshape(shape), deviation_m=deviation.reshape(shape))
+    return DepthSurface(drawn, _basis(bed, reach_m, level))
+
+
+def _nothing_near(soundings: Soundings, box: Bounds, reach_m: float) -> Basis:
+    east, north = 0.5 * (box.west_m + box.east_m), 0.5 * (box.south_m + box.north_m)
+    apart = np.hypot(soundings.east_m - east, soundings.north_m - north)
+    return Basis(findings=(coarse_finding("Depth surface", float(apart.min()), reach_m),))

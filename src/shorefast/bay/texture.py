@@ -25,6 +25,7 @@ ROUGH = (0.0, 1.0)
 TRIED = 500
 SCATTER_LEAST_M = 0.05
 PRIOR_COUNT = 8.0
+SURPRISE_MOST = 3.0
 
 
 class Fit(NamedTuple):
@@ -83,15 +84,29 @@ def find_texture(soundings: Soundings, index: Ints, spacing_m: float) -> Fit:
     return Fit(texture, noise, max(scatter, SCATTER_LEAST_M))
 
 
-def local_stretch(soundings: Soundings, index: Ints, fit: Fit) -> Floats:
-    """Factor on the doubt round each sounding, from how its neighbours were foretold.
+class LeftOut(NamedTuple):
+    """Each sounding guessed from its neighbours alone.
+
+    error_m: how far it stands above the guess; deviation_m: what was foretold, local
+    roughness included; stretch: that roughness, as a factor.
+    """
+
+    error_m: Floats
+    deviation_m: Floats
+    stretch: Floats
+
+
+def left_out_one_by_one(soundings: Soundings, index: Ints, fit: Fit) -> LeftOut:
+    """Guess every sounding from its neighbours, and learn where the bed is rough.
 
     ``index`` holds each sounding first, then its neighbours. One surprise counts for
     at most three deviations, so that a single rock does not condemn the sand round it.
     """
     everywhere = np.arange(soundings.level_m.size)
     error, variance = _left_out(soundings, fit.noise, index[:, 1:], everywhere, fit.texture)
-    squares = np.minimum(error**2 / (variance * fit.texture.sill_m2), 9.0)
+    foretold = np.sqrt(variance * fit.texture.sill_m2)
+    squares = np.minimum((error / foretold) ** 2, SURPRISE_MOST**2)
     round_it = squares[index]
     summed = round_it.sum(axis=1) + PRIOR_COUNT
-    return np.asarray(np.sqrt(summed / (round_it.shape[1] + PRIOR_COUNT)))
+    stretch = np.sqrt(summed / (round_it.shape[1] + PRIOR_COUNT))
+    return LeftOut(error, foretold * stretch, stretch)

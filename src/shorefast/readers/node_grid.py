@@ -9,7 +9,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.bay import between_nodes, roughness_m
+from shorefast.bay import Frame, between_nodes, roughness_m
 
 Floats = NDArray[np.float64]
 Locate = Callable[[Floats, Floats], tuple[Floats, Floats]]
@@ -42,3 +42,9 @@ class NodeGrid:
         """Level and its standard deviation at places [m]; NaN unknown."""
         row, column = self.locate(lat_deg, lon_deg)
         return between_nodes(self.level_m, self.rough_m, row, column)
+
+
+def node_spacing_m(lat_deg: Floats, lon_deg: Floats) -> float:
+    """Mean distance from a first node to its neighbours, given after it. [m]"""
+    east, north = Frame(float(lat_deg[0]), float(lon_deg[0])).to_plane(lat_deg, lon_deg)
+    return float(np.hypot(east[1:] - east[0], north[1:] - north[0]).mean())

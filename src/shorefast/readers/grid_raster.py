@@ -1,0 +1,144 @@
+"""Depth grids as rasters: GeoTIFF, ESRI ASCII, BAG, whatever GDAL reads."""
+
+from __future__ import annotations
+
+import warnings
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shorefast.errors import BadInput, Unreadable
+from shorefast.readers.depths import DepthsRead, Tally, Told, check_places, east_of_greenwich
+from shorefast.readers.grid_values import check_size, meant_levels
+from shorefast.readers.node_grid import Locate, NodeGrid, node_spacing_m
+from shorefast.readers.soundings_csv import to_earth
+
+Floats = NDArray[np.float64]
+
+_KINDS = {"GTiff": "GeoTIFF grid", "AAIGrid": "ESRI ASCII grid", "BAG": "BAG grid"}
+_UP = ("elevation", "height", "altitude")
+
+
+def read_raster(path: Path, told: Told) -> DepthsRead:
+    """Read the first band of a raster as a grid of depths.
+
+    A BAG counts up by its own format and brings each node's uncertainty in its second
+    band; of other rasters the person must say which way they count, unless the band's
+    name says it.
+
+    Raises
+    ------
+    Unreadable
+        If GDAL cannot read it to the end, it is too large, or holds no depth.
+    BadInput
+        If nobody says which coordinates it is in, or which way it counts.
+
+    Source
+    ------
+    bag-format (elevation counts up).
+    """
+    numbers, uncertainty, about = _opened(path)
+    crs = told.crs or about["crs"]
+    if crs is None:
+        raise _no_crs(path.name, about["bounds"])
+    tally = Tally()
+    level, notes = meant_levels(path.name, numbers, told, _way(about), tally)
+    row, column = np.nonzero(np.isfinite(level))
+    x, y = about["transform"] @ (column + 0.5, row + 0.5)
+    lat, lon = to_earth(path.name, np.asarray(x), np.asarray(y), crs)
+    check_places(path.name, lat, lon)
+    deviation = uncertainty[row, column]
+    if told.deviation_m is not None:
+        deviation = np.full(lat.size, told.deviation_m)
+    grid = NodeGrid(
+        level, _locate(path.name, about["transform"], crs), _spacing_m(path.name, about, crs)
+    )
+    return DepthsRead(
+        path.name, _KINDS.get(about["driver"], "grid"), lat, east_of_greenwich(lon),
+        level[row, column], deviation, tally.rows(), crs, told.datum, grid, notes,
+    )  # fmt: skip
+
+
+def _opened(path: Path) -> tuple[Floats, Floats, dict[str, Any]]:
+    """First band, uncertainty (NaN where the file has none), and what the file says."""
+    import rasterio
+    from rasterio.errors import NotGeoreferencedWarning, RasterioError, RasterioIOError
+
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", NotGeoreferencedWarning)
+            with rasterio.open(path) as opened:
+                check_size(path.name, opened.height, opened.width)
+                return _bands(opened)
+    except (RasterioIOError, RasterioError, ValueError) as trouble:
+        cut = "cut short" if "IReadBlock" in str(trouble) or "Read failed" in str(trouble) else ""
+        raise Unreadable(
+            path.name,
+            f"GDAL cannot read it{' to the end (is it ' + cut + '?)' if cut else ''}",
+            "a raster of depths wanted",
+            "Fetch or export it again.",
+        ) from None
+
+
+def _bands(opened: Any) -> tuple[Floats, Floats, dict[str, Any]]:
+    first = opened.read(1, masked=True).astype(np.float64).filled(np.nan)
+    uncertainty = np.full(first.shape, np.nan)
+    if opened.driver == "BAG" and opened.count >= 2:
+        uncertainty = opened.read(2, masked=True).astype(np.float64).filled(np.nan)
+    about = {
+        "driver": opened.driver,
+        "band": (opened.descriptions[0] or "").lower(),
+        "crs": opened.crs.to_string() if opened.crs else None,
+        "transform": opened.transform,
+        "bounds": tuple(opened.bounds),
+    }
+    return first, uncertainty, about
+
+
+def _way(about: dict[str, Any]) -> str | None:
+    if about["driver"] == "BAG" or about["band"] in _UP:
+        return "up"
+    return "down" if about["band"] == "depth" else None
+
+
+def _no_crs(name: str, bounds: tuple[float, float, float, float]) -> BadInput:
+    west, south, east, north = bounds
+    degrees = abs(south) <= 90.0 and abs(north) <= 90.0 and -360.0 <= west < east <= 360.0
+    hint = " These look like degrees: EPSG:4326." if degrees else ""
+    return BadInput(
+        name,
+        f"its places run {west:g} to {east:g} and {south:g} to {north:g}",
+        "it does not say in which coordinates",
+        f'Say so (--crs, or crs = "EPSG:..." in bay.toml).{hint}',
+    )
+
+
+def _locate(name: str, transform: Any, crs: str) -> Locate:
+    """Where places lie among the nodes (pixel centres) of a raster."""
+    back = ~transform
+
+    def locate(lat_deg: Floats, lon_deg: Floats) -> tuple[Floats, Floats]:
+        from pyproj import Transformer
+
+        turn = Transformer.from_crs("EPSG:4326", crs, always_xy=True)
+        x, y = turn.transform(lon_deg, lat_deg)
+        x, y = np.asarray(x, float), np.asarray(y, float)
+        if abs(transform.a) < 1.0 and abs(transform.c) <= 360.0:
+            x = transform.c + (x - transform.c) % 360.0
+        known = np.isfinite(x) & np.isfinite(y)
+        column, row = back @ (np.where(known, x, 0.0), np.where(known, y, 0.0))
+        return np.where(known, row - 0.5, np.nan), np.where(known, column - 0.5, np.nan)
+
+    return locate
+
+
+def _spacing_m(name: str, about: dict[str, Any], crs: str) -> float:
+    """Mean distance between nodes at the middle of the raster. [m]"""
+    west, south, east, north = about["bounds"]
+    transform = about["transform"]
+    x, y = 0.5 * (west + east), 0.5 * (south + north)
+    beside = np.array([x, x + transform.a, x + transform.b])
+    above = np.array([y, y + transform.d, y + transform.e])
+    return node_spacing_m(*to_earth(name, beside, above, crs))
