@@ -1,0 +1,54 @@
+"""The bay's answer as a person reads it in a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from shorefast.basis import Finding
+from shorefast.wording import metres, position
+
+SHOWN = 12
+
+
+def bay_text(keys: Mapping[str, Any], findings: Sequence[Finding]) -> str:
+    """Files, depths asked for, zones, points, and what was noticed."""
+    lines = [_file(one) for one in keys["files"]]
+    lines += [_place(one) for one in _some(keys["at"])]
+    lines += [f"  {metres(one['distance_m'])} on: {_depth(one)}" for one in _some(keys["along"])]
+    lines += [f"Zone: {one['name']} ({one['kind']}), says {one['source']}" for one in keys["zones"]]
+    lines += [f"Point: {one['name']} ({one['kind']})" for one in keys["points"]]
+    lines += [f"Note: {one.where}: {one.said}." for one in findings]
+    return "\n".join(lines)
+
+
+def _some(rows: Sequence[Mapping[str, Any]]) -> Sequence[Mapping[str, Any]]:
+    """All of a few rows; of many, some at even steps with both ends."""
+    if len(rows) <= SHOWN:
+        return rows
+    return [rows[k * (len(rows) - 1) // (SHOWN - 1)] for k in range(SHOWN)]
+
+
+def _file(one: Mapping[str, Any]) -> str:
+    taken = ", ".join(f"{count} {what}" for what, count in one["taken"].items() if count)
+    said = f"{one['file']}: {one['kind']}, {taken}"
+    if one["least_depth_m"] is None:
+        return f"{said}."
+    apart = one["spacing_m"]
+    spaced = f", {metres(apart)} apart" if apart == apart else ""
+    return f"{said}{spaced}, {_metres(one['least_depth_m'])} to {_metres(one['greatest_depth_m'])}."
+
+
+def _metres(depth_m: float) -> str:
+    return f"{depth_m:.1f} m" if depth_m >= 0.0 else f"drying {-depth_m:.1f} m"
+
+
+def _depth(one: Mapping[str, Any]) -> str:
+    depth_m, deviation_m = one["charted_depth_m"], one["deviation_m"]
+    if depth_m != depth_m:
+        return "unknown"
+    return f"{_metres(depth_m)}, give or take {max(deviation_m, 0.05):.1f} m"
+
+
+def _place(one: Mapping[str, Any]) -> str:
+    return f"{position(one['lat_deg'], one['lon_deg'])}: {_depth(one)}"
