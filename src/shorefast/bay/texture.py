@@ -29,7 +29,11 @@ SURPRISE_MOST = 3.0
 
 
 class Fit(NamedTuple):
-    """The texture that guesses left-out soundings best, and what it leaves over."""
+    """The texture that guesses left-out soundings best, and what it leaves over.
+
+    scatter_m: unevenness too small to be drawn, less what the sounding itself is said
+    to be out by. [m]
+    """
 
     texture: Texture
     noise: Floats
@@ -80,8 +84,8 @@ def find_texture(soundings: Soundings, index: Ints, spacing_m: float) -> Fit:
     texture = best[1]
     told = np.nan_to_num(soundings.deviation_m)
     noise = np.maximum(texture.noise_share, told**2 / texture.sill_m2)
-    scatter = math.sqrt(texture.noise_share * texture.sill_m2)
-    return Fit(texture, noise, max(scatter, SCATTER_LEAST_M))
+    scatter_m2 = texture.noise_share * texture.sill_m2 - float(np.median(told)) ** 2
+    return Fit(texture, noise, math.sqrt(max(scatter_m2, SCATTER_LEAST_M**2)))
 
 
 class LeftOut(NamedTuple):

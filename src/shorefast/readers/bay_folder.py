@@ -23,6 +23,7 @@ from shorefast.bay import (
     shore_and_land,
 )
 from shorefast.errors import BadInput
+from shorefast.readers.bay_depths import finest
 from shorefast.readers.bay_parts import check_points, read_points, read_sectors, read_zones
 from shorefast.readers.depth_file import check_there, read_depths
 from shorefast.readers.depths import DepthsRead, Told
@@ -69,7 +70,7 @@ def read_bay_files(folder: Path) -> BayRead:
         table.need_text("bottom")
     points = read_points(table, frame)
     depths = _read_all_depths(table, folder, frame)
-    soundings = _together([one.in_frame(frame) for one in depths])
+    soundings, dropped = finest([one.in_frame(frame) for one in depths])
     _check_near(table, soundings, frame)
     bounds = _bounds(soundings, points)
     shapes = _read_shores(table, folder, frame)
@@ -78,17 +79,19 @@ def read_bay_files(folder: Path) -> BayRead:
         [one for part in shapes for one in part.of("LineString")],
         bounds,
     )
-    zones = read_zones(table, folder, frame, bounds)
+    zones, zone_files = read_zones(table, folder, frame, bounds)
     sectors = read_sectors(table)
     table.refuse_unknown()
     odd = check_points(table, points, shore, land)
     surface = fit_surface(soundings, bounds=bounds, land=land)
-    basis = surface.basis | _basis(name, datum, bottom or "", depths, (*odd, *_no_shore(shore)))
+    basis = surface.basis | _basis(
+        name, datum, bottom or "", depths, (*odd, *_no_shore(shore), *dropped)
+    )
     bay = Bay(
         name, frame, zone_name, datum, bottom or "", surface, soundings,
         shore, land, points, zones, sectors, basis,
     )  # fmt: skip
-    return BayRead(bay, depths, shapes)
+    return BayRead(bay, depths, (*shapes, *zone_files))
 
 
 def _table(folder: Path) -> TomlTable:
@@ -157,15 +160,6 @@ def _read_shores(table: TomlTable, folder: Path, frame: Frame) -> tuple[Shapes, 
         check_there(path, f"the shore of {one.where('file')}")
         shapes.append(read_shapes(path, frame))
     return tuple(shapes)
-
-
-def _together(parts: Sequence[Soundings]) -> Soundings:
-    return Soundings(
-        *(
-            np.concatenate([getattr(part, field) for part in parts])
-            for field in ("east_m", "north_m", "level_m", "deviation_m")
-        )
-    )
 
 
 def _check_near(table: TomlTable, soundings: Soundings, frame: Frame) -> None:

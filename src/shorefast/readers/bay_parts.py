@@ -17,7 +17,7 @@ from shorefast.bay import ZONE_KINDS, Bounds, Frame, ShorePoint, WindSector, Zon
 from shorefast.errors import BadInput
 from shorefast.quantities import wrap_rad
 from shorefast.readers.depth_file import check_there
-from shorefast.readers.shore_geojson import Feature, read_shapes
+from shorefast.readers.shore_geojson import Feature, Shapes, read_shapes
 from shorefast.readers.toml_file import TomlTable
 
 OFF_SHORE_M = 250.0
@@ -121,9 +121,15 @@ def check_points(
     return tuple(findings)
 
 
-def read_zones(table: TomlTable, folder: Path, frame: Frame, bounds: Bounds) -> tuple[Zone, ...]:
-    """The ``[[zones]]`` tables: shapes from a file, or a kind that holds in the whole bay."""
+def read_zones(
+    table: TomlTable, folder: Path, frame: Frame, bounds: Bounds
+) -> tuple[tuple[Zone, ...], tuple[Shapes, ...]]:
+    """The ``[[zones]]`` tables, and the files they name.
+
+    Shapes come from a file; a kind alone holds in the whole bay.
+    """
     zones: list[Zone] = []
+    files: list[Shapes] = []
     for one in table.tables("zones"):
         said: dict[str, Any] = {
             "kind": one.text("kind"),
@@ -134,7 +140,8 @@ def read_zones(table: TomlTable, folder: Path, frame: Frame, bounds: Bounds) -> 
         }
         file = one.text("file")
         if file is not None:
-            zones += _from_file(one, folder / file, frame, said)
+            files.append(_zone_file(one, folder / file, frame))
+            zones += zones_of(files[-1], said)
         elif said["kind"] is None:
             raise BadInput(
                 one.where(),
@@ -145,14 +152,24 @@ def read_zones(table: TomlTable, folder: Path, frame: Frame, bounds: Bounds) -> 
         else:
             feature = Feature(box(*bounds), {})
             zones.append(_zone(one.where("kind"), feature, said, "bay.toml"))
-    return tuple(zones)
+    return tuple(zones), tuple(files)
 
 
-def _from_file(table: TomlTable, path: Path, frame: Frame, said: Mapping[str, Any]) -> list[Zone]:
+def _zone_file(table: TomlTable, path: Path, frame: Frame) -> Shapes:
     check_there(path, f"the zones of {table.where('file')}")
-    shapes = read_shapes(path, frame)
+    return read_shapes(path, frame)
+
+
+def zones_of(shapes: Shapes, said: Mapping[str, Any]) -> list[Zone]:
+    """Every shape of a file as a zone; what a feature does not say itself was said for all.
+
+    Raises
+    ------
+    BadInput
+        If one is no polygon, of no known kind, or in force at no time that can be read.
+    """
     return [
-        _zone(f"{path.name}, feature {number}", feature, said, path.name)
+        _zone(f"{shapes.name}, feature {number}", feature, said, shapes.name)
         for number, feature in enumerate(shapes.features, start=1)
     ]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -15,10 +16,11 @@ from shorefast.app.answer import Answer
 from shorefast.app.answers.bay_places import BareFile, Depths, WholeBay, depths_at, too_far
 from shorefast.app.answers.bay_words import bay_text
 from shorefast.basis import Basis, Finding, Input
-from shorefast.bay import Bay, Frame, along_line, distances_m
+from shorefast.bay import ZONE_KINDS, Bay, Frame, Zone, along_line, distances_m
 from shorefast.errors import BadInput
 from shorefast.quantities import to_si
 from shorefast.readers.bay_folder import BayRead, read_bay_files
+from shorefast.readers.bay_parts import zones_of
 from shorefast.readers.depth_file import SHAPES, check_there, read_depths
 from shorefast.readers.depths import DepthsRead, Told, listed, typical_spacing_m
 from shorefast.readers.place_rows import read_places
@@ -76,7 +78,8 @@ def answer_bay(
         inputs=tuple(Input(key, str(value), "skipper") for key, value in told.items()),
         findings=(*_noticed(depths), *findings),
     )
-    return _answer({**keys, "zones": [], "points": []}, basis)
+    zones = [zone for one in shapes for zone in _bare_zones(one)]
+    return _answer({**keys, "zones": _zones(zones), "points": []}, basis)
 
 
 def _of_folder(
@@ -102,7 +105,7 @@ def _of_folder(
         for key in told
     )
     basis = bay.basis | Basis(findings=(*unheard, *findings))
-    return _answer({**keys, "zones": _zones(bay), "points": _points(bay)}, basis)
+    return _answer({**keys, "zones": _zones(bay.zones), "points": _points(bay)}, basis)
 
 
 def _answer(keys: Mapping[str, Any], basis: Basis) -> Answer:
@@ -229,7 +232,13 @@ def _folder_files(read: BayRead) -> list[dict[str, Any]]:
     return depths + [_shape_file(one, read.bay.frame) for one in read.shapes]
 
 
-def _zones(bay: Bay) -> list[dict[str, Any]]:
+def _bare_zones(shapes: Shapes) -> list[Zone]:
+    """Zones of a bare file: its shapes that call themselves one of the kinds."""
+    known = [one for one in shapes.features if str(one.says.get("kind")).lower() in ZONE_KINDS]
+    return zones_of(replace(shapes, features=tuple(known)), {})
+
+
+def _zones(zones: Sequence[Zone]) -> list[dict[str, Any]]:
     return [
         {
             "kind": zone.kind,
@@ -238,7 +247,7 @@ def _zones(bay: Bay) -> list[dict[str, Any]]:
             "from_utc": zone.from_utc,
             "until_utc": zone.until_utc,
         }
-        for zone in bay.zones
+        for zone in zones
     ]
 
 
