@@ -38,7 +38,11 @@ def settle(
     lines: Packed, tables: LineTables, active: Floats, level_m: float, load: Load,
     form: WindForm, space: Space, start: Floats, q: Floats,
 ) -> int:
-    """Rest from ``q``; if that fails from ``start``, letting the load grow from nothing."""
+    """Rest from ``q``; failing that from ``start``, at once or as the load grows from nothing."""
+    code = come_to_rest(lines, tables, active, False, level_m, load, form, space, WITHIN_N, q)
+    if code == FOUND:
+        return code
+    q[:] = start
     code = come_to_rest(lines, tables, active, False, level_m, load, form, space, WITHIN_N, q)
     if code == FOUND:
         return code

@@ -82,10 +82,10 @@ def fill_rode(packed: Packed, i: int, bearing_rad: float, level_m: float, node: 
         node[k, T_X], node[k, T_H], node[k, T_DOWN] = out[DISTANCE], out[PULL], out[DOWN]
         node[k, T_ANCHOR], node[k, T_UPLIFT] = out[ANCHOR_T], out[UPLIFT]
         node[k, T_BOTTOM] = out[ON_BOTTOM]
-        step = 1e-4 * max(1.0, abs(p))
+        step = 1e-3 * max(1.0, abs(p))
         h_n, x_m = out[PULL], out[DISTANCE]
         rode_for(line, bed, bow_m, p + step, out)
-        node[k, T_SLOPE] = (out[PULL] - h_n) / max(1e-12, out[DISTANCE] - x_m)
+        node[k, T_SLOPE] = max(0.0, out[PULL] - h_n) / max(1e-9, out[DISTANCE] - x_m)
 
 
 @kernel
@@ -199,9 +199,9 @@ def table_pull(
     h0_n, h1_n = mixed(node, k, fk, j, fj, n, T_H), mixed(node, k, fk, j, fj, n + 1, T_H)
     wide_m = x1_m - x0_m
     chord = (h1_n - h0_n) / wide_m
-    # slopes beyond three times the chord would let the cubic overshoot
-    s0 = min(mixed(node, k, fk, j, fj, n, T_SLOPE), 3.0 * chord) * wide_m
-    s1 = min(mixed(node, k, fk, j, fj, n + 1, T_SLOPE), 3.0 * chord) * wide_m
+    # slopes below nothing or beyond three times the chord would let the cubic overshoot
+    s0 = max(0.0, min(mixed(node, k, fk, j, fj, n, T_SLOPE), 3.0 * chord)) * wide_m
+    s1 = max(0.0, min(mixed(node, k, fk, j, fj, n + 1, T_SLOPE), 3.0 * chord)) * wide_m
     a = 2.0 * (h0_n - h1_n) + s0 + s1
     b = 3.0 * (h1_n - h0_n) - 2.0 * s0 - s1
     pull_n = ((a * t + b) * t + s0) * t + h0_n

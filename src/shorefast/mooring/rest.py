@@ -24,6 +24,8 @@ FOUND, LEFT, UNKNOWN, UNSETTLED = 0, 1, 2, 3
 _MOST_STEPS = 400
 _STEP_M, _STEP_RAD = 1.5, 0.15
 _TURN_STEP_RAD = 1e-5
+_BEARING_STEP_RAD = 1e-5
+_NUDGE_RAD = 1e-3
 
 
 class Load(NamedTuple):
@@ -90,6 +92,11 @@ def add_lines(
         h_n, s_npm = pull_of(lines, tables, exact, i, (x_m, bearing_rad, level_m))
         if h_n == 0.0:
             continue
+        turns_n = 0.0
+        if lines.rode[i] == 1:
+            # the bed is another one on another bearing
+            more_n, _ = pull_of(lines, tables, exact, i, (x_m, bearing_rad + _BEARING_STEP_RAD, level_m))
+            turns_n = (more_n - h_n) / _BEARING_STEP_RAD / x_m
         ue, un = de / x_m, dn / x_m
         # how the body point moves as she turns
         te = lines.x_m[i] * cosine - lines.y_m[i] * sine
@@ -99,16 +106,19 @@ def add_lines(
         force[1] += fn
         force[2] += fe * te + fn * tn
         side = h_n / x_m
-        aee, aen, ann = s_npm * ue * ue + side * un * un, (s_npm - side) * ue * un, s_npm * un * un + side * ue * ue
-        ate, atn = aee * te + aen * tn, aen * te + ann * tn
+        aee = s_npm * ue * ue + side * un * un + turns_n * ue * un
+        aen = (s_npm - side) * ue * un - turns_n * ue * ue
+        ane = (s_npm - side) * ue * un + turns_n * un * un
+        ann = s_npm * un * un + side * ue * ue - turns_n * un * ue
+        ate, atn = aee * te + aen * tn, ane * te + ann * tn
         stiff[0, 0] += aee
         stiff[0, 1] += aen
-        stiff[1, 0] += aen
+        stiff[1, 0] += ane
         stiff[1, 1] += ann
         stiff[0, 2] += ate
-        stiff[2, 0] += ate
         stiff[1, 2] += atn
-        stiff[2, 1] += atn
+        stiff[2, 0] += te * aee + tn * ane
+        stiff[2, 1] += te * aen + tn * ann
         stiff[2, 2] += te * ate + tn * atn + fe * off_e + fn * off_n
 
 
@@ -164,6 +174,17 @@ def is_stable(stiff: Floats, arm_m: float) -> bool:
 
 
 @kernel
+def drag_after(drag: float, ratio: float, cut: float, now_n: float) -> float:
+    """The drag of the next step: less as the forces fall, more when they grew."""
+    if ratio < 1.0 + 1e-9:
+        drag *= max(0.1, 0.5 * ratio * ratio)
+    elif ratio > 2.0:
+        # running off a ridge forces grow for a while: only a leap asks for more drag
+        drag *= 2.0
+    return max(drag, 1e-2 * now_n) if cut < 1.0 else drag
+
+
+@kernel
 def come_to_rest(
     lines: Packed, tables: LineTables, active: Floats, exact: bool, level_m: float, load: Load,
     form: WindForm, space: Space, within_n: float, q: Floats,
@@ -181,31 +202,34 @@ def come_to_rest(
     for _ in range(_MOST_STEPS):
         if math.isnan(size_n):
             return UNKNOWN
-        if size_n < within_n and (drag < 1e-3 or size_n == 0.0 or is_stable(stiff, space.arm_m)):
-            return FOUND
+        stable = is_stable(stiff, space.arm_m)
+        if size_n < within_n:
+            if stable or size_n == 0.0:
+                return FOUND
+            # on a ridge: a nudge, and she runs down one side of it
+            q[2] += _NUDGE_RAD
+            drag = max(drag, 10.0)
+            forces(lines, tables, active, exact, q, level_m, load, form, force, stiff)
         stiff[0, 0] += drag
         stiff[1, 1] += drag
         stiff[2, 2] += drag * arm2
         if not solve3(stiff, force, step):
-            drag *= 2.0
+            drag = 2.0 * drag + 1.0
             step[:] = 0.0
-        far = math.sqrt(step[0] ** 2 + step[1] ** 2)
-        cut = min(1.0, _STEP_M / max(far, 1e-12), _STEP_RAD / max(abs(step[2]), 1e-12))
         along = force[0] * step[0] + force[1] * step[1] + force[2] * step[2]
-        if along < 0.0:
+        if along < 0.0 and not stable:
             # against the forces: the drag is too small for this curvature
             drag = 4.0 * drag + 10.0
             forces(lines, tables, active, exact, q, level_m, load, form, force, stiff)
             continue
+        far = math.sqrt(step[0] ** 2 + step[1] ** 2)
+        cut = min(1.0, _STEP_M / max(far, 1e-12), _STEP_RAD / max(abs(step[2]), 1e-12))
         for a in range(3):
             q[a] += cut * step[a]
         if not (space.west_m <= q[0] <= space.east_m and space.south_m <= q[1] <= space.north_m):
             return LEFT
         forces(lines, tables, active, exact, q, level_m, load, form, force, stiff)
         now_n = math.sqrt(force[0] ** 2 + force[1] ** 2 + force[2] ** 2 / arm2)
-        ratio = now_n / max(size_n, 1e-300)
-        drag *= min(4.0, max(0.1, 0.5 * ratio * ratio if ratio < 1.0 + 1e-9 else 2.0 * ratio))
-        if cut < 1.0:
-            drag = max(drag, 1e-2 * now_n)
+        drag = drag_after(drag, now_n / max(size_n, 1e-300), cut, now_n)
         size_n = now_n
     return UNSETTLED
