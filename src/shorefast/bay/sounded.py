@@ -186,7 +186,7 @@ def understand(soundings: Soundings, *, cell_m: float = 1.0) -> SoundedBed:
         _hull(places),
         int(np.sum(false)),
     )
-    rocks = _rocks(bed, shoalest, max(fit.scatter_m, within_m))
+    rocks = _rocks(bed, shoalest, max(fit.sounding_m, within_m))
     return replace(bed, rocks=rocks)
 
 

@@ -32,12 +32,13 @@ class Fit(NamedTuple):
     """The texture that guesses left-out soundings best, and what it leaves over.
 
     scatter_m: unevenness too small to be drawn, less what the sounding itself is said
-    to be out by. [m]
+    to be out by; sounding_m: how far one sounding is out, both together. [m]
     """
 
     texture: Texture
     noise: Floats
     scatter_m: float
+    sounding_m: float
 
 
 def _sample(count: int) -> Ints:
@@ -84,8 +85,10 @@ def find_texture(soundings: Soundings, index: Ints, spacing_m: float) -> Fit:
     texture = best[1]
     told = np.nan_to_num(soundings.deviation_m)
     noise = np.maximum(texture.noise_share, told**2 / texture.sill_m2)
-    scatter_m2 = texture.noise_share * texture.sill_m2 - float(np.median(told)) ** 2
-    return Fit(texture, noise, math.sqrt(max(scatter_m2, SCATTER_LEAST_M**2)))
+    left_over_m2 = texture.noise_share * texture.sill_m2
+    told_m2 = float(np.median(told)) ** 2
+    scatter_m = math.sqrt(max(left_over_m2 - told_m2, SCATTER_LEAST_M**2))
+    return Fit(texture, noise, scatter_m, math.sqrt(max(left_over_m2, told_m2)))
 
 
 class LeftOut(NamedTuple):
