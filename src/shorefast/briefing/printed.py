@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from importlib import resources
+from typing import Any
 
 import typst
 
@@ -32,7 +33,8 @@ def sheet_pdf(content: SheetContent, palette: PaletteName = "day") -> bytes:
     pages = [front_page(content), *back_pages(content)]
     title = f"{content.stay.bay.name}: {content.headline}"
     said = [content.reason, *("What the sheet rests on, and all cautions." for _ in pages[1:])]
-    files = {"main.typ": (_HEAD + _images(len(pages))).encode()}
+    # by name, all in memory: the library takes it, its types tell of paths only
+    files: Any = {"main.typ": (_HEAD + _images(len(pages))).encode()}
     for number, page in enumerate(pages):
         files[f"page{number}.svg"] = page.svg(palette, title, said[number]).encode()
     printed: bytes = typst.compile(

@@ -58,11 +58,11 @@ def rests_on(content: SheetContent) -> str:
     bed = f"{soundings:,} soundings" if soundings else "no soundings of its own"
     counted = f"{stay.bay.chart_datum}; bottom taken as {stay.bay.bottom}"
     share = 100.0 * stay.accepted_share
-    said = [
-        f"Rests on {wind}, {bed}, heights from {counted}.",
-        f"An hour is past a limit when more than {share:g} in 100 members are.",
-        *(entry.said for entry in content.basis.assumptions),
-    ]
+    taken = [entry.said for entry in content.basis.assumptions]
+    said = [f"Rests on {wind}, {bed}, heights from {counted}."]
+    if not any(words.startswith("An hour is past") for words in taken):
+        said.append(f"An hour is past a limit when more than {share:g} in 100 members are.")
+    said += taken
     found = len(content.basis.findings)
     if found:
         said.append(f"{found} finding{'s' if found > 1 else ''} noted on the back.")

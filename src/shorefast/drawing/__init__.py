@@ -1,7 +1,17 @@
 """One drawing for page, print and terminal: panels, palettes, labels that never collide."""
 
-from shorefast.drawing.lettering import ASCENT, DESCENT, FACES, LEAST_PT, width_pt
-from shorefast.drawing.lettering import first_rows, fitted, rows_of, shortened, whole_sentences
+from shorefast.drawing.lettering import (
+    ASCENT,
+    DESCENT,
+    FACES,
+    LEAST_PT,
+    first_rows,
+    fitted,
+    rows_of,
+    shortened,
+    whole_sentences,
+    width_pt,
+)
 from shorefast.drawing.page import Box, Page, Style
 from shorefast.drawing.palettes import PALETTES, Palette, PaletteName
 from shorefast.drawing.plan import draw_plan
@@ -29,8 +39,8 @@ __all__ = [
     "draw_strip",
     "draw_without",
     "first_rows",
-    "letter_of",
     "fitted",
+    "letter_of",
     "make_scene",
     "most",
     "of_members",

@@ -26,7 +26,7 @@ def draw_land_beyond(page: Page, view: View, bay: Bay) -> None:
     """Land carried on straight where it was cut off with the data, under the signs for unknown."""
     if bay.land is None or bay.shore is None:
         return
-    edge = bay.land.boundary.difference(bay.shore.buffer(1.0))
+    edge = bay.land.boundary.difference(bay.shore.buffer(1.0, quad_segs=1))
     beyond = _carried_on(bay.land, edge)
     if beyond:
         _fill(page, view.shape(shapely.union_all(beyond)))
@@ -62,7 +62,7 @@ def _carried_on(land: BaseGeometry, edge: BaseGeometry) -> list[BaseGeometry]:
                 before = outward[n - 1]
                 corner = [row[n], row[n] + before, row[n] + before + away, row[n] + away]
                 strips.append(shapely.Polygon(corner))
-    return [strip.buffer(0) for strip in strips]
+    return strips
 
 
 def _outward(land: BaseGeometry, start: Floats, end: Floats) -> Floats:

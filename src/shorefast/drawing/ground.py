@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import shapely
@@ -39,12 +40,15 @@ class Bed:
         False where nobody has sounded.
     contours : ContourGenerator or None
         Of charted depth over the page; None where nothing is known at all.
+    lines : mapping
+        Charted depth to its contour's rows of points on the page. [m, pt]
     high_water_m : float
         Highest level of the stay. [m]
     """
 
     known: NDArray[np.bool_]
     contours: ContourGenerator | None
+    lines: Mapping[float, list[Points]]
     high_water_m: float
 
 
@@ -63,13 +67,19 @@ def read_bed(view: View, surface: DepthSurface, high_water_m: float) -> Bed:
     level = np.asarray(surface.level_at(east, north), float)
     known = np.isfinite(level)
     contours = None
+    lines: dict[float, list[Points]] = {}
     if known.any():
         depth = -level if known.all() else np.ma.masked_invalid(-level)
         contours = contour_generator(
             x, y, depth, name="serial", line_type=LineType.Separate, fill_type=FillType.OuterOffset
         )
+        lines = {depth_m: _long_rows(contours.lines(depth_m)) for depth_m in CONTOURS_M}
     high_m = high_water_m if math.isfinite(high_water_m) else 6.0
-    return Bed(known, contours, max(high_m, 0.0))
+    return Bed(known, contours, lines, max(high_m, 0.0))
+
+
+def _long_rows(rows: Any) -> list[Points]:
+    return [row for row in rows if len(row) > 2]
 
 
 def draw_ground(page: Page, board: Board, view: View, bay: Bay, bed: Bed) -> None:
@@ -83,7 +93,7 @@ def draw_ground(page: Page, board: Board, view: View, bay: Bay, bed: Bed) -> Non
         page.box(view.frame, "bare")
     if bed.contours is not None:
         _tints(page, bed.contours, bay.land is None, bed.high_water_m)
-        _contours(page, board, bed.contours)
+        _contours(page, board, bed)
     draw_coast(page, board, view, bay)
 
 
@@ -109,10 +119,8 @@ def draw_soundings(page: Page, board: Board, view: View, bay: Bay, bed: Bed) -> 
 
 def draw_depth_names(page: Page, board: Board, bed: Bed) -> None:
     """The depth written once on the longest stretch of each contour."""
-    if bed.contours is None:
-        return
     for depth_m in CONTOURS_M[1:]:
-        rows = bed.contours.lines(depth_m)
+        rows = bed.lines.get(depth_m)
         if not rows:
             continue
         longest = max(rows, key=len)
@@ -140,11 +148,12 @@ def _filled(polygons: list[Points], offsets: list[NDArray[np.uint32]]) -> str:
     return "".join(rings)
 
 
-def _contours(page: Page, board: Board, contours: ContourGenerator) -> None:
+def _contours(page: Page, board: Board, bed: Bed) -> None:
     for depth_m in CONTOURS_M:
-        rows = [row for row in contours.lines(depth_m) if len(row) > 2]
-        for row in rows:
-            board.ink(row, 0.6)
+        rows = bed.lines[depth_m]
+        if rows:
+            between = [(row[1:] + row[:-1]) / 2 for row in rows]
+            board.ink_spots(np.concatenate((*rows, *between)), 0.6)
         page.path("".join(map(path_of, rows)), "datum" if depth_m == 0.0 else "contour")
 
 

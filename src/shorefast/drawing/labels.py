@@ -80,7 +80,11 @@ class Board:
 
     def ink(self, points: Points, weight: float = 1.0) -> None:
         """Note a line that labels had better not cover, shape (point, 2)."""
-        steps = _walked(points, _CELL_PT) - (self.frame.left, self.frame.top)
+        self.ink_spots(_walked(points, _CELL_PT), weight)
+
+    def ink_spots(self, points: Points, weight: float = 1.0) -> None:
+        """Note single spots that labels had better not cover, shape (point, 2)."""
+        steps = points - (self.frame.left, self.frame.top)
         cells = np.floor(steps / _CELL_PT).astype(np.int64)
         high, wide = self._ink.shape
         inside = (cells >= 0).all(axis=1) & (cells < (wide, high)).all(axis=1)

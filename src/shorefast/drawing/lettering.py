@@ -117,6 +117,8 @@ def fitted(text: str, face: str, sizes_pt: tuple[float, float], room_pt: float) 
 
 def rows_of(text: str, face: str, size_pt: float, room_pt: float) -> list[str]:
     """A text broken into rows no wider than the room, long words cut where they must be."""
+    if width_pt(text, face, size_pt) <= room_pt:
+        return [text] if text.strip() else []
     rows: list[str] = []
     row = ""
     for word in _UNITED.sub("\\1\u00a0\\2", text).split(" "):

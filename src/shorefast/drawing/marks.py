@@ -15,7 +15,8 @@ def turned(points: Points, direction: tuple[float, float], at: tuple[float, floa
     """Points drawn for 'ahead is up', turned so that ahead is the given unit step."""
     ahead = np.array(direction)
     right = np.array((-ahead[1], ahead[0]))
-    return points[:, :1] * right + points[:, 1:] * ahead + np.array(at)
+    moved: Points = points[:, :1] * right + points[:, 1:] * ahead + np.array(at)
+    return moved
 
 
 def anchor(page: Page, at: tuple[float, float], toward: tuple[float, float], kind: str) -> None:

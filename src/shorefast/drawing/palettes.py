@@ -85,7 +85,13 @@ def _fills(palette: Palette) -> tuple[str, ...]:
     tint = f".tint{{fill:{palette.room_tint};fill-opacity:0.12;stroke:none}}"
     spread = f".spread{{fill:{palette.room};fill-opacity:0.2;stroke:none}}"
     back = f".back{{fill:{palette.panel};fill-opacity:0.82;stroke:none}}"
-    return (*rules, tint, spread, back, ".hatched{fill:url(#rule);stroke:none}.bare{fill:url(#bare)}")
+    return (
+        *rules,
+        tint,
+        spread,
+        back,
+        ".hatched{fill:url(#rule);stroke:none}.bare{fill:url(#bare)}",
+    )
 
 
 _STROKES: Mapping[str, tuple[str, float, str]] = {

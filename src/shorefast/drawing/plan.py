@@ -110,7 +110,11 @@ def _room(page: Page, board: Board, view: View, scene: Scene, poses: Floats) -> 
     hull = outline_m(scene.stay.boat.hull, 8)
     hulls = placed(hull, *poses.T)
     on_page = view.to_page(hulls[..., 0], hulls[..., 1])
-    room = shapely.union_all(shapely.polygons(on_page)).buffer(1.2).buffer(-0.4)
+    room = (
+        shapely.union_all(shapely.polygons(on_page))
+        .buffer(1.2, quad_segs=2)
+        .buffer(-0.4, quad_segs=2)
+    )
     board.ink(on_page.reshape(-1, 2), 1.5)
     for part in shapely.get_parts(room):
         ring = shapely.get_coordinates(part.exterior.simplify(0.3))
@@ -126,11 +130,12 @@ def _some(scene: Scene) -> Floats:
     """At most eight rests, evenly over the stay, of the first member that has them."""
     rest = scene.judgement.rest
     rows = np.stack([rest.east_m, rest.north_m, rest.heading_rad], axis=-1)
-    known = np.isfinite(rows).all(axis=-1)
+    known = np.asarray(np.isfinite(rows).all(axis=-1))
     member = int(np.argmax(known.sum(axis=1)))
     hours = np.nonzero(known[member])[0]
     picked = hours[np.unique(np.linspace(0, len(hours) - 1, 8).astype(int))]
-    return rows[member, picked]
+    some: Floats = rows[member, picked]
+    return some
 
 
 def _chain(
@@ -206,8 +211,10 @@ def _hanging(view: View, scene: Scene, line: LineDrawn, end: tuple[float, float]
     share = np.linspace(0.0, 1.0, 13)[:, None]
     side = np.array((step[1], -step[0]))
     side = side * math.copysign(out, side[0])
-    row: Points = straight[0] + share * (straight[1] - straight[0]) + (
-        4.0 * share * (1.0 - share) * bow * side
+    row: Points = (
+        straight[0]
+        + share * (straight[1] - straight[0])
+        + (4.0 * share * (1.0 - share) * bow * side)
     )
     return row
 

@@ -235,9 +235,7 @@ def _chain(page: Page, board: Board, cut: Cut, shape: ChainShape, kind: str) -> 
     page.rows(row[lift:], kind)
 
 
-def _boat(
-    page: Page, board: Board, cut: Cut, scene: Scene, hardest: ChainShape | None
-) -> None:
+def _boat(page: Page, board: Board, cut: Cut, scene: Scene, hardest: ChainShape | None) -> None:
     if scene.pose is None and hardest is None:
         return
     boat = scene.stay.boat
@@ -263,9 +261,7 @@ def _boat(
         _line(page, board, cut, line, (middle, water_m))
 
 
-def _line(
-    page: Page, board: Board, cut: Cut, line: LineDrawn, boat: tuple[float, float]
-) -> None:
+def _line(page: Page, board: Board, cut: Cut, line: LineDrawn, boat: tuple[float, float]) -> None:
     """A line ashore as the cut sees it; one that leads away from the shore is left out."""
     way = cut.along(line.point.east_m, line.point.north_m)
     start = cut.one(boat[0] - line.cleat.x_m, boat[1] + line.cleat.z_m)
@@ -286,7 +282,9 @@ def _anchor(page: Page, board: Board, cut: Cut, scene: Scene) -> None:
     x, y = cut.one(0.0, level)
     kind = "give-line" if scene.anchor_gives else "outline"
     page.path(f"M{x + 4:.1f} {y - 3:.1f}L{x:.1f} {y:.1f}L{x - 5:.1f} {y - 3.6:.1f}", kind)
-    page.path(f"M{x + 4:.1f} {y - 3:.1f}L{x + 5.6:.1f} {y + 1.6:.1f}L{x + 0.6:.1f} {y + 2.6:.1f}", kind)
+    page.path(
+        f"M{x + 4:.1f} {y - 3:.1f}L{x + 5.6:.1f} {y + 1.6:.1f}L{x + 0.6:.1f} {y + 2.6:.1f}", kind
+    )
     board.take(Box(x - 5.0, y - 5.0, x + 6.0, y + 3.0))
     board.set(page, Wish((metres(-level),), (x, y), _FIXED, clear_pt=6.0, must=True))
 

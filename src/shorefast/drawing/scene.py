@@ -166,9 +166,7 @@ def _pose(judgement: Judgement, at: tuple[int, int] | None) -> Pose | None:
     )
 
 
-def _line(
-    stay: Stay, judgement: Judgement, index: int, at: tuple[int, int] | None
-) -> LineDrawn:
+def _line(stay: Stay, judgement: Judgement, index: int, at: tuple[int, int] | None) -> LineDrawn:
     assert stay.lie is not None
     line = stay.lie.lines[index]
     part = _part_of(judgement, line, index, len(stay.lie.lines))

@@ -14,7 +14,7 @@ from shorefast.drawing.labels import Board, Wish
 from shorefast.drawing.lettering import first_rows
 from shorefast.drawing.page import Box, Page, Points, Style
 from shorefast.drawing.scene import Scene, short_name
-from shorefast.quantities import from_si, to_si
+from shorefast.quantities import from_si
 
 if TYPE_CHECKING:
     from shorefast.stay import Judgement, Stands
@@ -48,26 +48,37 @@ class Rose:
 class Edge:
     """The limit at the worst water level, direction by direction.
 
-    ``open`` is True where nothing gives up to the highest wind tried.
+    ``open`` is True where nothing gives up to the highest wind tried, ``heavy`` where
+    the stay's first to give does.
     """
 
     from_rad: Floats
     limit_kn: Floats
     name: tuple[str | None, ...]
     open: NDArray[np.bool_]
+    heavy: NDArray[np.bool_]
 
 
-def worst_edge(stands: Stands) -> Edge:
-    """The least limit over all water levels, and what gives there first."""
+def worst_edge(stands: Stands, first: str | None) -> Edge:
+    """The least limit over all water levels, and what gives there first.
+
+    Parameters
+    ----------
+    first : str or None
+        The stay's first to give, whose directions are drawn heavy; if it gives in none
+        of them, those of the weakest direction are.
+    """
     limit = np.atleast_2d(stands.limit_mps)
     filled = np.where(np.isnan(limit), np.inf, limit)
     level = np.argmin(filled, axis=0)
     least = filled[level, np.arange(limit.shape[1])]
     names = tuple(stands.first_to_give[k][n] for n, k in enumerate(level.tolist()))
     opened = ~np.isfinite(least)
-    limit_kn = np.where(opened, from_si(stands.sought_to_mps, "speed", "kn"), least)
-    shown = np.where(opened, limit_kn, least / to_si(1.0, "speed", "kn"))
-    return Edge(np.asarray(stands.wind_from_rad), shown, names, opened)
+    shown = from_si(1.0, "speed", "kn") * np.where(opened, stands.sought_to_mps, least)
+    weakest = None if opened.all() else names[int(np.argmin(least))]
+    heaviest = first if first in names else weakest
+    heavy = np.array([name is not None and name == heaviest for name in names]) & ~opened
+    return Edge(np.asarray(stands.wind_from_rad), shown, names, opened, heavy)
 
 
 def draw_stands(page: Page, frame: Box, scene: Scene, stands: Stands) -> None:
@@ -75,7 +86,7 @@ def draw_stands(page: Page, frame: Box, scene: Scene, stands: Stands) -> None:
     page.text(frame.left, frame.top + 11.0, "What it will stand", Style("title", "ink", 13.0))
     page.begin("stands", "Limit wind by direction, the forecast's gusts as dots")
     board = Board(Box(frame.left, frame.top + 16.0, frame.right, frame.bottom - 18.0))
-    edge = worst_edge(stands)
+    edge = worst_edge(stands, scene.judgement.first_to_give)
     rose = _rose(frame, scene, edge)
     _rings(page, board, rose)
     _shape(page, board, rose, edge)
@@ -117,33 +128,23 @@ def _rings(page: Page, board: Board, rose: Rose) -> None:
 
 
 def _shape(page: Page, board: Board, rose: Rose, edge: Edge) -> None:
-    shown = np.minimum(edge.limit_kn, rose.edge_kn)
-    points = rose.to_page(edge.from_rad, shown)
+    """The limit all round: heavy where the first to give gives, open beyond the last ring."""
     order = np.argsort(edge.from_rad)
-    ring = points[order]
+    ring = rose.to_page(edge.from_rad, np.minimum(edge.limit_kn, rose.edge_kn))[order]
     page.rows(ring, "tint", closed=True)
-    beyond = edge.limit_kn > rose.edge_kn + 1e-9
-    give = _gives_arc(edge)
-    count = len(order)
-    for position, here in enumerate(order.tolist()):
-        there = int(order[(position + 1) % count])
-        row = points[[here, there]]
-        if give[here] and give[there]:
-            page.rows(row, "give-arc")
-        elif beyond[here] and beyond[there]:
-            page.rows(row, "open-curve")
-        else:
-            page.rows(row, "curve")
+    pieces = np.hstack((ring, np.roll(ring, -1, axis=0)))
+    heavy = _both(edge.heavy[order])
+    open_ended = _both((edge.limit_kn > rose.edge_kn + 1e-9)[order]) & ~heavy
+    kinds = {"curve": ~heavy & ~open_ended, "open-curve": open_ended, "give-arc": heavy}
+    for kind, chosen in kinds.items():
+        rows = pieces[chosen]
+        page.path("M%.1f %.1fL%.1f %.1f" * len(rows) % tuple(rows.ravel().tolist()), kind)
     board.ink(ring, 1.0)
 
 
-def _gives_arc(edge: Edge) -> NDArray[np.bool_]:
-    """Directions whose first to give is that of the weakest direction of all."""
-    shut = ~edge.open
-    if not shut.any():
-        return np.zeros(len(edge.name), bool)
-    weakest = edge.name[int(np.argmin(np.where(shut, edge.limit_kn, np.inf)))]
-    return np.array([name is not None and name == weakest for name in edge.name]) & shut
+def _both(ends: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Pieces of a ring both of whose ends are so."""
+    return ends & np.roll(ends, -1)
 
 
 def _dots(page: Page, rose: Rose, judgement: Judgement, edge: Edge) -> tuple[Points, bool]:
@@ -166,7 +167,10 @@ def _dots(page: Page, rose: Rose, judgement: Judgement, edge: Edge) -> tuple[Poi
 def _apart(points: Points, apart_pt: float) -> Points:
     """One of all that fall on the same spot."""
     spot = np.round(points / apart_pt).astype(np.int64)
-    return points[np.sort(np.unique(spot[:, 0] * 65_537 + spot[:, 1], return_index=True)[1])]
+    kept: Points = points[
+        np.sort(np.unique(spot[:, 0] * 65_537 + spot[:, 1], return_index=True)[1])
+    ]
+    return kept
 
 
 def _hull(page: Page, board: Board, rose: Rose, scene: Scene, dots: Points) -> None:
@@ -184,23 +188,21 @@ def _hull(page: Page, board: Board, rose: Rose, scene: Scene, dots: Points) -> N
 
 
 def _emptiest(rose: Rose, dots: Points) -> float:
-    """The bearing along which the fewest dots lie, off the corners' letters."""
+    """The bearing along which the fewest dots lie, between the letters of the compass."""
+    dots = dots[:: 1 + len(dots) // 500]
+    off = np.arctan2(rose.middle[0] - dots[:, 0], dots[:, 1] - rose.middle[1]) + rose.down_rad
     turns = np.arange(8) * math.pi / 4 + math.pi / 8
-    steps = rose.to_page(turns[:, None], np.linspace(0.2, 0.95, 9) * rose.edge_kn)
-    if not len(dots):
-        return float(turns[0])
-    gaps = np.abs(steps[:, :, None, :] - dots[None, None, :: 1 + len(dots) // 400, :])
-    return float(turns[np.argmin((gaps.max(axis=-1) < 6.0).sum(axis=(1, 2)))])
+    near = np.abs(np.angle(np.exp(1j * (off[:, None] - turns)))) < 0.35
+    return float(turns[np.argmin(near.sum(axis=0))])
 
 
 def _names(page: Page, board: Board, rose: Rose, edge: Edge, scene: Scene) -> None:
     """First to give by sector, the widest sectors named first."""
-    give = _gives_arc(edge)
     named: set[str] = set()
     for name, middle, wide in sorted(_sectors(edge), key=lambda row: -row[2]):
         if wide < math.radians(8.0) or (name in named and wide < math.radians(40.0)):
             continue
-        weakest = bool(give[middle])
+        weakest = bool(edge.heavy[middle])
         style = _GIVE if weakest else _NAME
         said = short_name(scene, name)
         rows = tuple(first_rows(said, style.face, style.size_pt, 54.0, 3))

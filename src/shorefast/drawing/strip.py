@@ -114,8 +114,7 @@ def _unknown(page: Page, hours: Hours, judgement: Judgement, at_s: Floats) -> No
 
 def unknown_hours(judgement: Judgement) -> NDArray[np.bool_]:
     """Hours in which some member's use is unknown."""
-    unknown: NDArray[np.bool_] = np.isnan(judgement.greatest_use).any(axis=0)
-    return unknown
+    return np.asarray(np.isnan(judgement.greatest_use).any(axis=0))
 
 
 def _unknown_names(

@@ -62,7 +62,10 @@ def name_zones(page: Page, board: Board, zones: list[ZoneDrawn]) -> None:
     for zone in sorted(zones, key=lambda zone: not zone.rock):
         rows = first_rows(zone.words, _WORDS.face, _WORDS.size_pt, 96.0, 3)
         clear = 7.0 if zone.rock else 0.0
-        board.set(page, Wish(tuple(rows), zone.at, _WORDS, clear_pt=clear, must=True, backed=not zone.rock))
+        board.set(
+            page,
+            Wish(tuple(rows), zone.at, _WORDS, clear_pt=clear, must=True, backed=not zone.rock),
+        )
 
 
 def _is_rock(zone: Zone) -> bool:

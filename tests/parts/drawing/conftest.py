@@ -84,7 +84,9 @@ def make_bay(asked: Asked) -> Bay:
         ShorePoint(asked.names[0], "tree", -4.0, 11.0, 4.5),
         ShorePoint(asked.names[1], "rock", -3.0, -14.0, 3.5, 9000.0),
     ]
-    others = [ShorePoint(f"ring {n}", "ring", -2.0, 40.0 + 9 * n, 3) for n in range(asked.other_points)]
+    others = [
+        ShorePoint(f"ring {n}", "ring", -2.0, 40.0 + 9 * n, 3) for n in range(asked.other_points)
+    ]
     zones = (
         Zone("rock", "the Calf", box(37, 27, 39, 29), "skipper"),
         Zone("cable", "power cable", box(20, -80, 200, -45), "chart"),
@@ -139,7 +141,11 @@ def make_judgement(asked: Asked) -> Judgement:
     time = begun + np.round(np.linspace(0, asked.hours * 3600, count)).astype("timedelta64[s]")
     hours = np.linspace(0, asked.hours, count)[None, :]
     members = np.arange(asked.members)
-    vary = np.zeros((asked.members, 1)) if asked.members == 1 else draw.normal(0, 1, (asked.members, 1))
+    vary = (
+        np.zeros((asked.members, 1))
+        if asked.members == 1
+        else draw.normal(0, 1, (asked.members, 1))
+    )
     rise = np.clip((hours - 3.0 + 0.6 * vary) / 9.0, 0, 1)
     mean = (4.5 + 7.5 * rise) * np.exp(0.10 * vary)
     gust = mean * (1.5 + 0.08 * vary + 0.2 * rise)
@@ -155,7 +161,7 @@ def make_judgement(asked: Asked) -> Judgement:
         math.pi / 2 + 0.12 * sway + blank, (),
     )  # fmt: skip
     parts = [
-        PartUse("anchor", "anchor", np.full_like(load, 9000.0), "class", load, load / 9000, math.nan),
+        PartUse("anchor", "anchor", load * 0 + 9000, "class", load, load / 9000, math.nan),
         PartUse(
             f"stern line to {asked.names[0]}", "line", np.full_like(load, 6700.0), "half",
             0.02 * load, 0.02 * load / 6700, 13400.0,
@@ -186,7 +192,9 @@ def make_stands(asked: Asked) -> Stands:
     name = np.where(turn > 3.4, f"stern line to {asked.names[1]}", "anchor")
     name = np.where(turn < 2.6, f"stern line to {asked.names[0]}", name)
     row = tuple(None if np.isnan(v) else str(n) for v, n in zip(limit, name, strict=True))
-    return Stands(np.array([0.4, 4.2]), turn, np.stack([limit, limit * 1.1]), (row, row), 40.0, BASIS)
+    return Stands(
+        np.array([0.4, 4.2]), turn, np.stack([limit, limit * 1.1]), (row, row), 40.0, BASIS
+    )
 
 
 def make_shape(said: str, pull_n: float, lying: int) -> ChainShape:
@@ -199,11 +207,12 @@ def make_shape(said: str, pull_n: float, lying: int) -> ChainShape:
 
 
 def make_without(asked: Asked) -> tuple[WithoutOne, ...]:
+    first, second = (f"stern line to {name}" for name in asked.names)
     rows = [
-        WithoutOne(f"stern line to {asked.names[0]}", True, 30, 4, 1.2, 9.0, "anchor", 0.7, False, 3.4, 11.3),
-        WithoutOne(f"stern line to {asked.names[1]}", True, 30, 4, 1.2, 12.0, f"stern line to {asked.names[0]}", 1.8, True, 1.4, None),
+        WithoutOne(first, True, 30, 4, 1.2, 9.0, "anchor", 0.7, False, 3.4, 11.3),
+        WithoutOne(second, True, 30, 4, 1.2, 12.0, first, 1.8, True, 1.4, None),
         WithoutOne("anchor", True, 5, 4, 1.2, 21.0, None, math.nan, False, -0.4, None),
-        WithoutOne("chain snubber", False, 0, 0, 0, math.nan, None, math.nan, False, math.nan, None),
+        WithoutOne("snubber", False, 0, 0, 0, math.nan, None, math.nan, False, math.nan, None),
         WithoutOne("port quarter cleat", True, 30, 4, 1.2, 9.0, "anchor", 0.7, False, 3.4, 11.3),
     ]  # fmt: skip
     return tuple(rows[: asked.without])
@@ -216,9 +225,9 @@ def make_content(**wanted: Any) -> SheetContent:
     shapes = (make_shape("calm", 300.0, 28), make_shape("worst hour", 4100.0, 12))
     night = ((datetime(2026, 6, 24, 22, 40, tzinfo=UTC), datetime(2026, 6, 25, 6, 45, tzinfo=UTC)),)
     basis = Basis(
-        (Input("displacement", "11500 kg", "skipper"), Input("depths", "900 soundings", "soundings.csv")),
-        (Assumption("Every gust is taken as if it blew for good.", "Loads are a little higher in a squall."),),
-        ("osha-1910",), (Finding("forecast", "2 hours left out"),),
+        (Input("displacement", "11500 kg", "skipper"), Input("depths", "900", "soundings.csv")),
+        (Assumption("A gust is taken as if it blew for good.", "Loads are higher in a squall."),),
+        ("made-up-1",), (Finding("forecast", "2 hours left out"),),
     )  # fmt: skip
     return SheetContent(
         make_stay(asked), make_judgement(asked), make_stands(asked), shapes, make_without(asked),
