@@ -38,6 +38,7 @@ from shorefast.mooring.scene import (
 from shorefast.mooring.shapes import BedLine, LineSegments, RodeForm, ShoreLineForm
 from shorefast.mooring.shore_line import shore_line_at_distance
 from shorefast.mooring.solve import Rest, solve_rest
+from shorefast.mooring.trace import rode_trace
 from shorefast.mooring.warming import warm
 from shorefast.mooring.wind_load import (
     AIR_KGPM3,
@@ -90,6 +91,7 @@ __all__ = [
     "rests",
     "rode_at_distance",
     "rode_at_pull",
+    "rode_trace",
     "shore_line_at_distance",
     "slope_note",
     "solve_rest",

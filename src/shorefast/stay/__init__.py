@@ -12,12 +12,20 @@ from shorefast.stay.answer import (
     Stands,
     WithoutOne,
 )
+from shorefast.stay.ask_chain import ask_the_chain
+from shorefast.stay.check import check
+from shorefast.stay.judge import Judged, judge
 from shorefast.stay.plan import Current, Lie, LieLine, ProofGiven, Stay
+from shorefast.stay.proof import need_and_proof
+from shorefast.stay.shape import chain_shapes
+from shorefast.stay.stand import what_it_will_stand
+from shorefast.stay.without import if_one_goes
 
 __all__ = [
     "ChainReading",
     "ChainShape",
     "Current",
+    "Judged",
     "Judgement",
     "Lie",
     "LieLine",
@@ -30,4 +38,11 @@ __all__ = [
     "Stands",
     "Stay",
     "WithoutOne",
+    "ask_the_chain",
+    "chain_shapes",
+    "check",
+    "if_one_goes",
+    "judge",
+    "need_and_proof",
+    "what_it_will_stand",
 ]

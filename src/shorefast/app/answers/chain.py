@@ -1,0 +1,50 @@
+"""``shorefast chain``: what does this chain angle mean?"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+from shorefast.app.answer import Answer
+from shorefast.quantities import to_si
+from shorefast.readers.stay_file import read_stay
+from shorefast.stay import ChainReading, ask_the_chain, judge
+from shorefast.wording import from_vertical, kilograms, metres
+
+
+def _text(told: ChainReading) -> str:
+    angle = from_vertical(told.angle_below_horizontal_rad)
+    lead = f"Chain {angle} from the vertical: "
+    if told.all_lifted and math.isnan(told.pull_n):
+        return (
+            f"{lead}all of it is lifted, and the angle no longer tells. The pull is"
+            f" {kilograms(told.pull_low_n)} or more; look at the lines ashore instead."
+        )
+    span = f"({kilograms(told.pull_low_n)} to {kilograms(told.pull_high_n)})"
+    if told.all_lifted:
+        return f"{lead}all of it is lifted; the pull is about {kilograms(told.pull_n)} {span}."
+    return (
+        f"{lead}the pull is about {kilograms(told.pull_n)} {span};"
+        f" {metres(told.on_bottom_m)} of it lie on the bed."
+    )
+
+
+def answer_chain(stay_path: Path, from_vertical_deg: float) -> Answer:
+    """The pull that the chain's angle at the roller tells.
+
+    Raises
+    ------
+    BadInput, Unreadable
+        As ``judge``, and for an angle that cannot be.
+    """
+    stay = read_stay(stay_path)
+    told = ask_the_chain(stay, judge(stay), to_si(from_vertical_deg, "angle", "deg"))
+    keys = {
+        "angle_below_horizontal_rad": told.angle_below_horizontal_rad,
+        "pull_n": told.pull_n,
+        "pull_low_n": told.pull_low_n,
+        "pull_high_n": told.pull_high_n,
+        "all_lifted": told.all_lifted,
+        "on_bottom_m": told.on_bottom_m,
+    }
+    return Answer("chain", keys, told.basis, _text(told))

@@ -1,0 +1,149 @@
+"""``shorefast judge``: can she lie here until morning?"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from shorefast.app.answer import Answer
+from shorefast.readers.stay_file import read_stay
+from shorefast.stay import Judgement, PartUse, Stay, judge
+from shorefast.wording import (
+    UNKNOWN,
+    clock,
+    compass,
+    day_clock,
+    half_strength_words,
+    kilograms,
+    knots,
+    metres,
+    use_words,
+    verdict_words,
+)
+
+_DAY_S = 86_400
+
+
+def judgement_keys(stay: Stay, judgement: Judgement) -> dict[str, Any]:
+    """The JSON keys of a judgement; arrays (member, time)."""
+    headline, reason = verdict_words(stay, judgement)
+    worst = None if judgement.worst is None else judgement.time_utc[judgement.worst[1]]
+    return {
+        "verdict": judgement.verdict,
+        "sentence": f"{headline} {reason}".strip(),
+        "leave_by_utc": judgement.leave_by_utc,
+        "worst_hour_utc": worst,
+        "first_to_give": judgement.first_to_give,
+        "member": judgement.member,
+        "time_utc": judgement.time_utc,
+        "water_level_m": judgement.water_level_m[0],
+        "share_past_limit": judgement.share_past_limit,
+        "parts": [
+            {
+                "name": part.name,
+                "kind": part.kind,
+                "limit_n": part.limit_n,
+                "limit_source": part.limit_source,
+                "load_n": part.load_n,
+                "use": part.use,
+            }
+            for part in judgement.parts
+        ],
+        "room": [
+            {"of": room.of, "room_m": room.room_m, "least_wanted_m": room.least_wanted_m}
+            for room in judgement.room
+        ],
+        "rest": {
+            "east_m": judgement.rest.east_m,
+            "north_m": judgement.rest.north_m,
+            "heading_rad": judgement.rest.heading_rad,
+        },
+    }
+
+
+def _middle(values: np.ndarray) -> float:
+    known = values[np.isfinite(values)]
+    return float(np.median(known)) if known.size else math.nan
+
+
+def _most(values: np.ndarray) -> float:
+    known = values[np.isfinite(values)]
+    return float(known.max()) if known.size else math.nan
+
+
+def _mean_direction(values: np.ndarray) -> float:
+    known = values[np.isfinite(values)]
+    if not known.size:
+        return math.nan
+    return math.atan2(float(np.sin(known).mean()), float(np.cos(known).mean())) % (2 * math.pi)
+
+
+def _hours(stay: Stay, judgement: Judgement) -> list[str]:
+    """A row an hour: gusts, water, use, share of members past a limit."""
+    long = (stay.until_utc - stay.from_utc).total_seconds() > _DAY_S
+    say = day_clock if long else clock
+    rows = ["", f"{'hour':>26}  gust (most)       from        water   use (most)   past limit"]
+    seconds = judgement.time_utc.astype("datetime64[s]").astype(np.int64)
+    step = 3 if long else 1
+    for t in np.flatnonzero(seconds % (3600 * step) == 0):
+        share = float(judgement.share_past_limit[t])
+        gust, use = judgement.gust_mps[:, t], judgement.greatest_use[:, t]
+        rows.append(
+            f"{say(judgement.time_utc[t], stay.bay.zone_name):>26}"
+            f"  {knots(_middle(gust)):>7} ({knots(_most(gust))})"
+            f"  {compass(_mean_direction(judgement.wind_from_rad[:, t])):>10}"
+            f"  {metres(float(judgement.water_level_m[0, t])):>7}"
+            f"   {use_words(_middle(use))} ({use_words(_most(use))})"
+            f"   {UNKNOWN if math.isnan(share) else format(share, '.0%')}"
+        )
+    return rows
+
+
+def _part_row(part: PartUse) -> str:
+    load_n, limit_n = _most(part.load_n), part.limit_n
+    if not np.isfinite(limit_n).any():
+        return f"  {part.name}: has to carry up to {kilograms(load_n)}; nobody knows what it can"
+    at = int(np.nanargmax(np.where(np.isfinite(part.use), part.use, -1.0)))
+    use, limit = float(part.use.flat[at]), float(np.asarray(limit_n).flat[at])
+    return (
+        f"  {part.name}: up to {kilograms(float(part.load_n.flat[at]))} of {kilograms(limit)},"
+        f" use {use_words(use)} ({part.limit_source})"
+    )
+
+
+def _line_use(judgement: Judgement) -> float:
+    return _most(np.array([_most(p.use) for p in judgement.parts if p.kind == "line"] or [math.nan]))
+
+
+def judgement_text(stay: Stay, judgement: Judgement) -> str:
+    """The judgement for the terminal: the sentence, the hours, parts, room, remarks."""
+    headline, reason = verdict_words(stay, judgement)
+    lines = [headline, reason, *_hours(stay, judgement), "", "Over all members and hours:"]
+    lines.extend(_part_row(part) for part in judgement.parts)
+    for room in judgement.room:
+        known = room.room_m[np.isfinite(room.room_m)]
+        least = metres(float(known.min())) if known.size else UNKNOWN
+        lines.append(f"  {room.of}: least {least} ({metres(room.least_wanted_m)} wanted)")
+    lines.append(half_strength_words(_line_use(judgement)))
+    if judgement.basis.findings:
+        lines.extend(["", "Noticed:"])
+        lines.extend(f"  {f.where}: {f.said}" for f in judgement.basis.findings)
+    return "\n".join(lines)
+
+
+def answer_judge(stay_path: Path) -> Answer:
+    """Judge a stay file.
+
+    Raises
+    ------
+    BadInput, Unreadable
+        For a stay that cannot be, or a file that cannot be read.
+    """
+    stay = read_stay(stay_path)
+    judgement = judge(stay).judgement
+    return Answer(
+        "judge", judgement_keys(stay, judgement), judgement.basis, judgement_text(stay, judgement)
+    )

@@ -1,0 +1,59 @@
+"""``shorefast proof``: did I prove enough?"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+from shorefast.app.answer import Answer
+from shorefast.readers.stay_file import read_stay
+from shorefast.stay import NeedAndProof, Stay, judge, need_and_proof
+from shorefast.wording import UNKNOWN, clock, degrees, kilograms, knots
+
+
+def _text(stay: Stay, told: NeedAndProof) -> str:
+    if math.isnan(told.need_n):
+        return "Unknown: what the stay asks of the anchor cannot be told."
+    hour = "" if told.need_hour_utc is None else f" at {clock(told.need_hour_utc, stay.bay.zone_name)}"
+    lines = [
+        f"The stay asks up to {kilograms(told.need_n)} of the anchor{hour},"
+        f" {degrees(told.need_uplift_rad)} above the bed.",
+    ]
+    if math.isnan(told.proof_n):
+        lines.append(f"What the engine can prove is {UNKNOWN}: give [engine] or [proof] pull.")
+        return "\n".join(lines)
+    lines.append(
+        f"Astern she proves {kilograms(told.proof_n)} at the shank"
+        f" ({kilograms(told.proof_low_n)} to {kilograms(told.proof_high_n)})."
+    )
+    enough = "more than" if told.proof_low_n >= told.need_n else "less than"
+    if told.proof_low_n < told.need_n <= told.proof_n:
+        enough = "about"
+    lines.append(f"That is {enough} the need, for pulls near the direction it was pulled in.")
+    lines.append(
+        f"On the free boat the same pull is {knots(told.wind_ahead_mps)} of steady wind on the"
+        f" bow, or {knots(told.wind_abeam_mps)} abeam."
+    )
+    return "\n".join(lines)
+
+
+def answer_proof(stay_path: Path) -> Answer:
+    """Need and proof of a stay.
+
+    Raises
+    ------
+    BadInput, Unreadable
+        As ``judge``.
+    """
+    stay = read_stay(stay_path)
+    told = need_and_proof(stay, judge(stay))
+    keys = {
+        "need_n": told.need_n,
+        "need_uplift_rad": told.need_uplift_rad,
+        "proof_n": told.proof_n,
+        "proof_low_n": told.proof_low_n,
+        "proof_high_n": told.proof_high_n,
+        "wind_ahead_mps": told.wind_ahead_mps,
+        "wind_abeam_mps": told.wind_abeam_mps,
+    }
+    return Answer("proof", keys, told.basis, _text(stay, told))

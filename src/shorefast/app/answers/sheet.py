@@ -1,0 +1,81 @@
+"""``shorefast sheet``: the stay drawn on one page."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+from shorefast.app.answer import Answer
+from shorefast.app.answers.judge import judgement_keys
+from shorefast.briefing import SheetContent, sheet_pdf, sheet_svg
+from shorefast.errors import BadInput
+from shorefast.readers.stay_file import read_stay
+from shorefast.stay import (
+    Stay,
+    chain_shapes,
+    if_one_goes,
+    judge,
+    need_and_proof,
+    what_it_will_stand,
+)
+from shorefast.weather import sun_events
+from shorefast.wording import CAUTIONS, verdict_words
+
+PALETTES = ("day", "night", "print")
+
+
+def _nights(stay: Stay) -> tuple[tuple[object, object], ...]:
+    """Sunset to sunrise, as far as they touch the stay."""
+    frame = stay.bay.frame
+    since = stay.from_utc - timedelta(days=1)
+    until = stay.until_utc + timedelta(days=1)
+    events = sun_events(frame.lat_deg, frame.lon_deg, since, until, kinds=("sun",))
+    spans, down = [], None
+    for event in events:
+        if event.what == "sunset":
+            down = event.at_utc
+        elif down is not None:
+            spans.append((down, event.at_utc))
+            down = None
+    return tuple(spans)
+
+
+def sheet_content(stay: Stay) -> SheetContent:
+    """Everything the sheet is drawn from, worked out."""
+    judged = judge(stay)
+    headline, reason = verdict_words(stay, judged.judgement)
+    return SheetContent(
+        stay=stay,
+        judgement=judged.judgement,
+        stands=what_it_will_stand(stay, judged),
+        shapes=chain_shapes(stay, judged),
+        without=if_one_goes(stay, judged),
+        proof=need_and_proof(stay, judged),
+        headline=headline,
+        reason=reason,
+        cautions=CAUTIONS,
+        night=_nights(stay),
+        basis=judged.judgement.basis,
+    )
+
+
+def answer_sheet(stay_path: Path, out: Path, palette: str = "day") -> Answer:
+    """Write ``sheet.svg`` and ``sheet.pdf`` of a stay into a folder.
+
+    Raises
+    ------
+    BadInput, Unreadable
+        As ``judge``, and for a palette that is not there.
+    """
+    if palette not in PALETTES:
+        raise BadInput(
+            "Palette", f"'{palette}'", f"one of {', '.join(PALETTES)} wanted", "Take one of these."
+        )
+    content = sheet_content(read_stay(stay_path))
+    out.mkdir(parents=True, exist_ok=True)
+    drawn, printed = out / "sheet.svg", out / "sheet.pdf"
+    drawn.write_text(sheet_svg(content, palette), encoding="utf-8")
+    printed.write_bytes(sheet_pdf(content))
+    keys = {**judgement_keys(content.stay, content.judgement), "written": [drawn, printed]}
+    text = f"{content.headline}\n{content.reason}"
+    return Answer("sheet", keys, content.basis, text, (drawn, printed))
