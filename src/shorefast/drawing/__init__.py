@@ -19,6 +19,7 @@ from shorefast.drawing.profile import draw_profile
 from shorefast.drawing.scene import Scene, letter_of, make_scene, most, of_members, short_name
 from shorefast.drawing.stands import draw_stands
 from shorefast.drawing.strip import draw_strip, strip_words
+from shorefast.drawing.terminal import strip_text
 from shorefast.drawing.without import draw_without, proof_words, without_words
 
 __all__ = [
@@ -48,6 +49,7 @@ __all__ = [
     "rows_of",
     "short_name",
     "shortened",
+    "strip_text",
     "strip_words",
     "whole_sentences",
     "width_pt",

