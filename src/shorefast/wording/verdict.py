@@ -42,7 +42,9 @@ def worst_words(stay: Stay, judgement: Judgement) -> str:
         return ""
     at = judgement.worst
     when = _when(judgement.time_utc[at[1]], stay)
-    return f"Worst hour {when}: {_carries(judgement, at)}, in {_wind(judgement, at)}."
+    members = _members(judgement)
+    among = f", worst of {members} members" if members > 1 else ""
+    return f"Worst hour {when}{among}: {_carries(judgement, at)}, in {_wind(judgement, at)}."
 
 
 def half_strength_words(line_use: float) -> str:
@@ -91,12 +93,19 @@ def _share_words(stay: Stay, judgement: Judgement) -> str:
     if not np.any(share > 0.0):
         return ""
     at = int(np.nanargmax(share))
-    runs = len(judgement.member)
-    if runs == 1:
-        return f"Past a limit at {_when(judgement.time_utc[at], stay)}."
-    past = round(float(share[at]) * runs)
-    when = _when(judgement.time_utc[at], stay)
-    return f"At {when} {past} of the forecast's {runs} members are past a limit."
+    when, members = _when(judgement.time_utc[at], stay), _members(judgement)
+    if members == 1:
+        return f"Past a limit at {when}."
+    past = round(float(share[at]) * members)
+    enough = math.floor(stay.accepted_share * members + 1e-9) + 1
+    return (
+        f"Past a limit at {when}: {past} of {members} members; "
+        f"from {enough} on the hour counts as past it."
+    )
+
+
+def _members(judgement: Judgement) -> int:
+    return len(np.unique(judgement.member))
 
 
 def _carries(judgement: Judgement, at: tuple[int, int]) -> str:

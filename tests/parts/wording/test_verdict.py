@@ -13,7 +13,9 @@ from shorefast.wording import half_strength_words, verdict_words, worst_words
 
 FROM = datetime(2026, 6, 24, 19, 30, tzinfo=UTC)
 UNTIL = datetime(2026, 6, 25, 12, 0, tzinfo=UTC)
-NIGHT = SimpleNamespace(from_utc=FROM, until_utc=UNTIL, bay=SimpleNamespace(zone_name="Etc/GMT+2"))
+NIGHT = SimpleNamespace(
+    from_utc=FROM, until_utc=UNTIL, accepted_share=0.05, bay=SimpleNamespace(zone_name="Etc/GMT+2")
+)
 HOURS = np.array(["2026-06-25T06:00", "2026-06-25T07:00"], "datetime64[s]")
 NOTHING = np.full((2, 2), np.nan)
 
@@ -49,8 +51,8 @@ def test_a_stay_that_holds_says_until_when_and_which_hour_is_the_worst():
     # 0.70 x 6700 N is 478 kg of pull, two digits known; 21.6 m/s is 42 kn.
     assert verdict_words(NIGHT, _judged()) == (
         "She can lie here until 10:00.",
-        "Worst hour 05:00: the stern line to birch carries 480 kg, 0.70 of its limit, "
-        "in gusts of 42 kn from the north-west.",
+        "Worst hour 05:00, worst of 2 members: the stern line to birch carries 480 kg, "
+        "0.70 of its limit, in gusts of 42 kn from the north-west.",
     )
 
 
@@ -62,7 +64,9 @@ def test_a_stay_to_leave_says_by_when_and_how_many_members_say_so():
     )
     headline, reason = verdict_words(NIGHT, judged)
     assert headline == "Lie here until 04:30, then leave."
-    assert reason.endswith("At 05:00 1 of the forecast's 2 members are past a limit.")
+    assert reason.endswith(
+        "Past a limit at 05:00: 1 of 2 members; from 1 on the hour counts as past it."
+    )
 
 
 def test_a_no_names_the_part_and_the_hour():
@@ -90,7 +94,7 @@ def test_unknown_stays_unknown_and_says_why():
 def test_room_may_be_what_gives_first():
     judged = _judged(first_to_give="water under the rudder", worst=(1, 1))
     assert worst_words(NIGHT, judged) == (
-        "Worst hour 05:00: water under the rudder 0.4 m, 0.5 m wanted, "
+        "Worst hour 05:00, worst of 2 members: water under the rudder 0.4 m, 0.5 m wanted, "
         "in gusts of 42 kn from the north-west."
     )
 
@@ -99,6 +103,13 @@ def test_a_forecast_without_gusts_speaks_of_its_wind():
     judged = _judged(gust_mps=NOTHING)
     # 10 m/s is 19.4 kn.
     assert worst_words(NIGHT, judged).endswith("in a wind of 19 kn from the north-west.")
+
+
+def test_a_single_run_is_not_counted_in_members():
+    one = _judged(member=np.array([0]), share_past_limit=np.array([0.0, 1.0]), worst=(0, 1))
+    reason = verdict_words(NIGHT, one)[1]
+    assert reason.startswith("Worst hour 05:00: the stern line to birch")
+    assert reason.endswith("Past a limit at 05:00.")
 
 
 def test_a_stay_of_two_nights_names_the_day():
