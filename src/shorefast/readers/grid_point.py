@@ -37,9 +37,14 @@ class GridPoint:
     passed_over: int
 
 
+def _from_greenwich(lon_deg: float) -> float:
+    """A longitude between -180 and 180, untouched where it lies there already."""
+    return lon_deg if -180.0 <= lon_deg <= 180.0 else (lon_deg + 180.0) % 360.0 - 180.0
+
+
 def place_text(lat_deg: float, lon_deg: float) -> str:
     """``60.50 N 5.00 E``."""
-    lon_deg = (lon_deg + 180.0) % 360.0 - 180.0
+    lon_deg = _from_greenwich(lon_deg)
     north, east = "N" if lat_deg >= 0 else "S", "E" if lon_deg >= 0 else "W"
     return f"{abs(lat_deg):.2f} {north} {abs(lon_deg):.2f} {east}"
 
@@ -136,7 +141,7 @@ def nearest_point(
         left = np.where(usable, far, np.inf)
         chosen = tuple(int(i) for i in np.unravel_index(np.argmin(left), far.shape))
         passed = int(np.sum(far < far[chosen]))
-    lat_deg, lon_deg = float(lat[chosen]), (float(lon[chosen]) + 180.0) % 360.0 - 180.0
+    lat_deg, lon_deg = float(lat[chosen]), _from_greenwich(float(lon[chosen]))
     return GridPoint(chosen, lat_deg, lon_deg, distance_m(*at, lat_deg, lon_deg), passed)
 
 

@@ -107,7 +107,10 @@ def time_axis(dataset: Any, name: str) -> str:
     chosen = named or [key for key in since if key in dataset.dimensions] or since
     if not chosen:
         raise Unreadable(
-            name, "no time axis", "a variable with units '... since ...' wanted", "Not a forecast?"
+            name,
+            "no time axis",
+            "a variable with units '... since ...' wanted",
+            "Fetch it with its times.",
         )
     return str(dataset.variables[chosen[0]].dimensions[0])
 
