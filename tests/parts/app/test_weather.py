@@ -77,7 +77,7 @@ def test_people_read_knots_and_what_is_unknown():
         "",
         "UTC               from     wind                    gust",
         "2018-11-23 00:00  unknown  unknown                 8 kn (6 to 10 kn)",
-        "2018-11-23 06:00  unknown  unknown                 10 kn (8 to 10 kn)",
+        "2018-11-23 06:00  unknown  unknown                 10 kn (9 to 11 kn)",
         "",
         "ensemble_gust_6h.grib1: no mean wind in it; wind and direction are unknown",
     ]
