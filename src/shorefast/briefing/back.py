@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from shorefast.briefing.content import SheetContent
-from shorefast.briefing.said import hours_words
+from shorefast.briefing.said import hours_words, sentence
 from shorefast.drawing import Box, Page, Style, most, of_members, rows_of, without_words
 from shorefast.wording import UNKNOWN, kilograms, metres, use_words
 
@@ -24,6 +24,8 @@ _TITLE = Style("title", "ink", 12.0)
 _NAME = Style("bold", "ink", 8.5)
 _SAID = Style("sans", "ink", 8.5)
 _SOFT = Style("italic", "soft", 8.5)
+_KEPT_PT = {_TITLE: 38.0, _NAME: 20.0}
+"""A title and a name stay with the first rows of what they are the title of. [pt]"""
 
 
 @dataclass(frozen=True)
@@ -43,8 +45,7 @@ def back_pages(content: SheetContent) -> list[Page]:
     for paragraph in _paragraphs(content):
         rows = rows_of(paragraph.words, paragraph.style.face, paragraph.style.size_pt, wide)
         high = 1.16 * paragraph.style.size_pt * len(rows)
-        # a title stays with at least two rows of what it is the title of
-        keep = high + (26.0 if paragraph.style is _TITLE else 0.0)
+        keep = high + _KEPT_PT.get(paragraph.style, 0.0)
         y += paragraph.above_pt
         if column == _COLUMNS or y + keep > _BOTTOM:
             column, y = column + 1, _TOP
@@ -100,7 +101,8 @@ def _part(part: PartUse, share: float) -> Iterator[Paragraph]:
         words = f"{kilograms(load)} in the worst hour; its strength is {UNKNOWN}."
     else:
         words = f"{kilograms(load)} of {kilograms(limit)}: {use_words(use)}."
-    source = f" Limit: {part.limit_source}." if part.limit_source else ""
+    known = math.isfinite(limit) and part.limit_source
+    source = f" Limit: {part.limit_source}." if known else ""
     parts_at = ""
     if math.isfinite(part.breaking_n):
         parts_at = f" Parts at about {kilograms(part.breaking_n)}."
@@ -132,7 +134,9 @@ def _basis(content: SheetContent) -> Iterator[Paragraph]:
     if basis.assumptions:
         yield Paragraph("Taken as true", _TITLE, 9.0)
     for assumption in basis.assumptions:
-        yield Paragraph(f"{assumption.said} If not: {assumption.if_wrong}", _SAID, 2.0)
+        yield Paragraph(
+            f"{sentence(assumption.said)} If not: {sentence(assumption.if_wrong)}", _SAID, 2.0
+        )
     if basis.findings:
         yield Paragraph("Noticed on the way", _TITLE, 9.0)
     for finding in basis.findings:

@@ -49,6 +49,11 @@ def _rode_words(stay: Stay) -> str:
     return f"{1000 * piece.diameter_m:.0f} mm {piece.kind}"
 
 
+def sentence(words: str) -> str:
+    """Words with a full stop behind, where there is none."""
+    return words if words.rstrip().endswith((".", "!", "?")) else f"{words.rstrip()}."
+
+
 def rests_on(content: SheetContent) -> str:
     """What the sheet rests on, as much as a foot can hold: the rest is on the back."""
     stay, judgement = content.stay, content.judgement
@@ -58,7 +63,7 @@ def rests_on(content: SheetContent) -> str:
     bed = f"{soundings:,} soundings" if soundings else "no soundings of its own"
     counted = f"{stay.bay.chart_datum}; bottom taken as {stay.bay.bottom}"
     share = 100.0 * stay.accepted_share
-    taken = [entry.said for entry in content.basis.assumptions]
+    taken = [sentence(entry.said) for entry in content.basis.assumptions]
     said = [f"Rests on {wind}, {bed}, heights from {counted}."]
     if not any(words.startswith("An hour is past") for words in taken):
         said.append(f"An hour is past a limit when more than {share:g} in 100 members are.")

@@ -107,7 +107,7 @@ def _foot(page: Page, content: SheetContent) -> None:
     """What it rests on at the left, the cautions that matter most at the right."""
     page.begin("foot", "What it rests on, and cautions")
     middle = 405.0
-    rests = first_rows(rests_on(content), "sans", 8.0, middle - _LEFT, 4)
+    rests = whole_sentences(rests_on(content), "sans", 8.0, middle - _LEFT, 4)
     page.text_rows(_LEFT, _FOOT_TOP, rests, _FOOT)
     rows = _whole(content.cautions, _RIGHT - middle - 18.0, 4)
     page.text_rows(middle + 18.0, _FOOT_TOP, rows, Style("italic", "ink", 8.0))

@@ -126,7 +126,7 @@ def draw_depth_names(page: Page, board: Board, bed: Bed) -> None:
         longest = max(rows, key=len)
         for share in (0.5, 0.25, 0.75, 0.1, 0.9):
             x, y = longest[int(share * (len(longest) - 1))].tolist()
-            wish = Wish((f"{depth_m:.0f} m",), (x, y), _WATER, clear_pt=1.5)
+            wish = Wish((f"{depth_m:.0f} m",), (x, y), _WATER, clear_pt=1.5, near=True)
             if board.set(page, wish) is not None:
                 break
 

@@ -46,6 +46,8 @@ class Wish:
         Whether it has to be set somewhere; with a fine lead to its mark if far off.
     backed : bool
         Whether it gets plain paper under it where there is ink.
+    near : bool
+        Whether it is better left out than set far off.
     said : Style or None
         How the last row is set, where not as the others.
     """
@@ -56,6 +58,7 @@ class Wish:
     clear_pt: float = 4.0
     must: bool = False
     backed: bool = False
+    near: bool = False
     said: Style | None = None
 
 
@@ -126,7 +129,7 @@ class Board:
         last = wish.said or wish.style
         wide = max(last.width_pt(wish.rows[-1]), *map(wish.style.width_pt, wish.rows))
         high = (1.16 * (len(wish.rows) - 1) + ASCENT + DESCENT) * wish.style.size_pt
-        reaches = _REACHES_PT if wish.must else _REACHES_PT[:5]
+        reaches = _REACHES_PT if wish.must else _REACHES_PT[: 2 if wish.near else 5]
         box = self.best(_around(wish, wide, high, reaches))
         if box is None and wish.must:
             box = self.best(_everywhere(self.frame, wish, wide, high))

@@ -305,7 +305,9 @@ def _captions(page: Page, board: Board, scene: Scene, moves: bool, bare: bool) -
         rows.append("No rest found: where she lies is unknown.")
     else:
         hour = clock(scene.pose.at_utc, scene.stay.bay.zone_name)
-        rows.append(f"Drawn as she lies at {hour}.")
+        worst = scene.judgement.worst
+        is_worst = worst is not None and scene.judgement.time_utc[worst[1]] == scene.pose.at_utc
+        rows.append(f"Drawn as she lies {'in the worst hour,' if is_worst else 'at'} {hour}.")
     if moves:
         rows.append("Dashed: every place she can lie.")
     if bare:

@@ -76,12 +76,21 @@ def without_words(entry: WithoutOne) -> list[str]:
         rows.append(f"{moved} and touches.")
     else:
         rows.append(f"{moved}, {metres(entry.least_room_m)} room left.")
-    if entry.next_part is not None:
-        goes = "parts as well" if entry.breaks else f"at {use_words(entry.next_use)} of its limit"
-        rows.append(f"Then {entry.next_part} {goes}.")
+    rows += _next_words(entry)
     if entry.holds_to_mps is not None and math.isfinite(entry.holds_to_mps):
         rows.append(f"Holds to {knots(entry.holds_to_mps)}.")
     return rows
+
+
+def _next_words(entry: WithoutOne) -> list[str]:
+    """Which part comes next and how hard, or that it is room that runs out."""
+    if entry.next_part is None:
+        return []
+    if entry.next_part.startswith(("water under", "hull to")):
+        short = entry.least_room_m > 0.0 and entry.next_use > 1.0
+        return [f"Too little {entry.next_part}."] if short else []
+    goes = "parts as well" if entry.breaks else f"at {use_words(entry.next_use)} of its limit"
+    return [f"Then {entry.next_part} {goes}."]
 
 
 def _entry_rows(entry: WithoutOne, room_pt: float) -> list[str]:
