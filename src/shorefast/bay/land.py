@@ -17,6 +17,7 @@ from shapely.ops import linemerge, polygonize, unary_union
 from shorefast.bay.surface import Bounds
 
 _CUT_M = 0.5
+_CUT_LEAST_M = 5.0
 
 
 def shore_and_land(
@@ -55,8 +56,10 @@ def _without_cuts(land: BaseGeometry, polygons: Sequence[BaseGeometry]) -> BaseG
     west, south, east, north = MultiPolygon(
         [part for one in polygons for part in shapely.get_parts(one) if part.geom_type == "Polygon"]
     ).bounds
-    cut = box(west, south, east, north).exterior.buffer(_CUT_M)
-    return land.boundary.difference(cut)
+    edge = box(west, south, east, north).exterior.buffer(_CUT_M)
+    along = shapely.line_merge(land.boundary.intersection(edge))
+    cuts = [part for part in shapely.get_parts(along) if part.length > _CUT_LEAST_M]
+    return land.boundary.difference(unary_union(cuts).buffer(1e-6)) if cuts else land.boundary
 
 
 def _ends_run_on(line: LineString, reach_m: float) -> LineString:

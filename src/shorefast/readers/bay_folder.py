@@ -10,6 +10,9 @@ from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import numpy as np
+import shapely
+from shapely.geometry import box
+from shapely.geometry.base import BaseGeometry
 
 from shorefast.basis import Basis, Finding, Input
 from shorefast.bay import (
@@ -24,16 +27,25 @@ from shorefast.bay import (
 )
 from shorefast.errors import BadInput
 from shorefast.readers.bay_depths import finest
-from shorefast.readers.bay_parts import check_points, read_points, read_sectors, read_zones
+from shorefast.readers.bay_parts import (
+    check_points,
+    read_points,
+    read_sectors,
+    read_zones,
+    unjudged,
+)
 from shorefast.readers.depth_file import check_there, read_depths
 from shorefast.readers.depths import DepthsRead, Told
 from shorefast.readers.shore_geojson import Shapes, read_shapes
 from shorefast.readers.text_file import read_text
 from shorefast.readers.toml_file import TomlTable, parse_toml
 
+SMALL_M = 700.0
 ROUND_POINTS_M = 300.0
 ROUND_ORIGIN_M = 1_000.0
 FAR_M = 20_000.0
+ROUND_LAND_M = 600.0
+ON_LAND_MOST = 0.5
 _ZONE_TABLES = re.compile(r"^[ \t]*\[\[[ \t]*zone[ \t]*\]\]", re.MULTILINE)
 
 
@@ -74,15 +86,12 @@ def read_bay_files(folder: Path) -> BayRead:
     _check_near(table, soundings, frame)
     bounds = _bounds(soundings, points)
     shapes = _read_shores(table, folder, frame)
-    shore, land = shore_and_land(
-        [one for part in shapes for one in part.of("Polygon")],
-        [one for part in shapes for one in part.of("LineString")],
-        bounds,
-    )
+    shore, land, round_it = _shore_and_land(shapes, bounds, points)
+    _check_side(shapes, soundings, land)
     zones, zone_files = read_zones(table, folder, frame, bounds)
     sectors = read_sectors(table)
     table.refuse_unknown()
-    odd = check_points(table, points, shore, land)
+    odd = (*check_points(table, points, shore, round_it), *unjudged(zones))
     surface = fit_surface(soundings, bounds=bounds, land=land)
     basis = surface.basis | _basis(
         name, datum, bottom or "", depths, (*odd, *_no_shore(shore), *dropped)
@@ -162,6 +171,43 @@ def _read_shores(table: TomlTable, folder: Path, frame: Frame) -> tuple[Shapes, 
     return tuple(shapes)
 
 
+def _shore_and_land(
+    shapes: Sequence[Shapes], bounds: Bounds, points: Sequence[ShorePoint]
+) -> tuple[BaseGeometry | None, BaseGeometry | None, BaseGeometry | None]:
+    """Shore and land in the box the bed is drawn in, and land in a wider one round it."""
+    wider = Bounds(
+        min([bounds.west_m, *(point.east_m for point in points)]) - ROUND_LAND_M,
+        min([bounds.south_m, *(point.north_m for point in points)]) - ROUND_LAND_M,
+        max([bounds.east_m, *(point.east_m for point in points)]) + ROUND_LAND_M,
+        max([bounds.north_m, *(point.north_m for point in points)]) + ROUND_LAND_M,
+    )
+    areas = [one for part in shapes for one in part.of("Polygon")]
+    lines = [one for part in shapes for one in part.of("LineString")]
+    shore, land = shore_and_land(areas, lines, wider)
+    return _inside(shore, bounds), _inside(land, bounds), land
+
+
+def _inside(shape: BaseGeometry | None, bounds: Bounds) -> BaseGeometry | None:
+    cut = None if shape is None else shape.intersection(box(*bounds))
+    return None if cut is None or cut.is_empty else cut
+
+
+def _check_side(shapes: Sequence[Shapes], soundings: Soundings, land: BaseGeometry | None) -> None:
+    """Raise where the water is on the wrong side of the shore."""
+    if land is None:
+        return
+    wet = soundings.level_m < 0.0
+    on_land = shapely.contains_xy(land, soundings.east_m[wet], soundings.north_m[wet])
+    share = float(on_land.mean()) if on_land.size else 0.0
+    if share > ON_LAND_MOST:
+        raise BadInput(
+            " and ".join(one.name for one in shapes),
+            f"{100 * share:.0f} % of the depths would lie on land",
+            "a shore line is walked with the water on the left hand, and an area is land",
+            "Turn the line round, or draw the land instead of the water.",
+        )
+
+
 def _check_near(table: TomlTable, soundings: Soundings, frame: Frame) -> None:
     """Raise where the origin and the soundings lie in different waters."""
     apart = np.hypot(soundings.east_m, soundings.north_m)
@@ -191,7 +237,7 @@ def _bounds(soundings: Soundings, points: Sequence[ShorePoint]) -> Bounds:
         float(soundings.east_m.max()) + margin,
         float(soundings.north_m.max()) + margin,
     )
-    if max(data.east_m - data.west_m, data.north_m - data.south_m) <= 2 * ROUND_ORIGIN_M:
+    if max(data.east_m - data.west_m, data.north_m - data.south_m) <= SMALL_M:
         return data
     half = ROUND_POINTS_M if points else ROUND_ORIGIN_M
     east = [point.east_m for point in points] or [0.0]

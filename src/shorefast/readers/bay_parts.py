@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -191,12 +191,20 @@ def _zone(where: str, feature: Feature, said: Mapping[str, Any], file: str) -> Z
 
 def _kind(where: str, told: Any) -> str:
     kind = " ".join(str(told).lower().replace("_", " ").replace("-", " ").split())
-    if told is None or kind not in ZONE_KINDS:
-        got = "no kind" if told is None else f"kind '{told}'"
+    if told is None or not kind:
         raise BadInput(
-            where, got, f"one of {', '.join(ZONE_KINDS)} wanted", "Correct it (property kind)."
+            where, "no kind", f"one of {', '.join(ZONE_KINDS)} wanted", "Add a property kind."
         )
     return kind
+
+
+def unjudged(zones: Sequence[Zone]) -> tuple[Finding, ...]:
+    """Says which zones are of a kind that no rule here speaks of."""
+    return tuple(
+        Finding(f"Zone {zone.name}", f"kind '{zone.kind}' is not known: it is shown, not judged")
+        for zone in zones
+        if zone.kind not in ZONE_KINDS
+    )
 
 
 def _area(where: str, drawn: BaseGeometry) -> BaseGeometry:

@@ -80,6 +80,10 @@ def read_soundings_csv(path: Path, told: Told, frame: Frame | None = None) -> De
     lines = _lines(path)
     delimiter = _delimiter(lines[0][1])
     columns, rows = _columns(path.name, lines, delimiter)
+    if not rows:
+        raise Unreadable(
+            path.name, "no row under the columns' names", "soundings wanted", "Add the rows."
+        )
     tally = Tally()
     numbers, at = _numbers(path.name, rows, columns, delimiter, tally)
     number_m = _without_fills(path.name, numbers, at, told, tally) * columns.scale_m
@@ -249,8 +253,6 @@ def _none_left(name: str, tally: Tally) -> Unreadable:
     total = sum(tally.counts.values())
     first = next(iter(tally.first.values()), "")
     why = next(iter(tally.counts), "")
-    if not total:
-        return Unreadable(name, "no row under the columns' names", "soundings wanted", _OUT)
     return Unreadable(
         name, f"none of {total} rows is a sounding ({why}; first {first})", _WANTED, _OUT
     )
