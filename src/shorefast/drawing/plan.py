@@ -57,7 +57,7 @@ def draw_plan(
     bed = read_bed(view, bay.surface, most(scene.judgement.water_level_m))
     draw_ground(page, board, view, bay, bed)
     zones = draw_zones(page, board, view, bay)
-    _patch(page, view, let_go)
+    _patch(page, board, view, let_go)
     _room(page, board, view, scene, poses)
     _chain(page, board, view, scene, shapes)
     for line in scene.lines:
@@ -79,7 +79,7 @@ def _poses(scene: Scene) -> Floats:
     rest = scene.judgement.rest
     rows = np.stack([rest.east_m, rest.north_m, rest.heading_rad], axis=-1).reshape(-1, 3)
     rows = rows[np.isfinite(rows).all(axis=1)]
-    alike = np.round(rows / np.array([0.5, 0.5, math.radians(4.0)])).astype(np.int64)
+    alike = np.round(rows / np.array([0.8, 0.8, math.radians(5.0)])).astype(np.int64)
     key = (alike[:, 0] * 100_003 + alike[:, 1]) * 1009 + alike[:, 2]
     return rows[np.sort(np.unique(key, return_index=True)[1])]
 
@@ -95,12 +95,13 @@ def _view(scene: Scene, frame: Box, poses: Floats) -> View:
     return fitted_view(seen, lie.heading_rad, frame, Box(58.0, 40.0, 58.0, 40.0))
 
 
-def _patch(page: Page, view: View, let_go: BaseGeometry | None) -> None:
+def _patch(page: Page, board: Board, view: View, let_go: BaseGeometry | None) -> None:
     if let_go is None or let_go.is_empty:
         return
     for part in shapely.get_parts(view.shape(let_go)):
         page.rows(shapely.get_coordinates(part), "tint", closed=True)
         page.rows(shapely.get_coordinates(part), "patch", closed=True)
+        board.ink(shapely.get_coordinates(part), 1.5)
 
 
 def _room(page: Page, board: Board, view: View, scene: Scene, poses: Floats) -> None:
