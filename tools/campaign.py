@@ -1,0 +1,83 @@
+"""The long runs; writes build/campaign.json in the form of build/bench.json.
+
+Mutated files over all readers of text, every stay of the demo, and, where a folder of
+real files is named, every one of them through ``bay`` and ``weather``.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+from measures.commands import NOTCH
+from measures.figure import Figure, as_json, measured, row
+from measures.mutated import LONGEST_S, tried
+
+FORECASTS = {".grib", ".grib1", ".grib2", ".grb", ".grb2", ".nc", ".json"}
+DEPTHS = {".tif", ".asc", ".bag", ".xz", ".geojson", ".gpkg", ".csv", ".xyz"}
+
+
+def mutated_files(count: int) -> Figure:
+    """Mutated files over the readers: none may escape as a traceback or hang."""
+    kept = Path("build") / "mutated"
+    kept.mkdir(parents=True, exist_ok=True)
+    counts = tried(count, kept, seed=1)
+    escaped = sum(number for how, number in counts.items() if how not in ("read", "said no"))
+    print(", ".join(f"{number} {how}" for how, number in counts.most_common()))
+    return measured(f"mutated-inputs-{count}", escaped, "escaped", "< 1")
+
+
+def _well_ended(*words: str) -> bool:
+    """Whether a command ended in an answer or a clear no, in time."""
+    begun = time.perf_counter()
+    ended = subprocess.run(
+        [sys.executable, "-m", "shorefast.app.cli", *words, "--json"],
+        stdout=subprocess.DEVNULL,
+        check=False,
+    )
+    well = ended.returncode in (0, 2, 3) and time.perf_counter() - begun < 3 * LONGEST_S
+    print(f"{'well' if well else 'BADLY'} ({ended.returncode}): {' '.join(words)}", flush=True)
+    return well
+
+
+def demo_stays() -> Figure:
+    """Every stay of the three bays, judged."""
+    stays = sorted(NOTCH.parent.glob("*/stay*.toml"))
+    badly = sum(not _well_ended("judge", str(stay)) for stay in stays)
+    return measured("demo-stays", badly, "ended badly", "< 1")
+
+
+def real_files(folder: Path) -> Figure:
+    """Every file of a folder through the command it is for."""
+    badly = 0
+    for path in sorted(folder.rglob("*")):
+        if path.suffix in FORECASTS and "forecast" in path.parts:
+            badly += not _well_ended("weather", str(path), "--at", "59.5,5.0")
+        elif path.suffix in DEPTHS or (path.suffix == ".nc" and "bathymetry" in path.parts):
+            badly += not _well_ended("bay", str(path), "--depth", "up")
+    return measured("real-files", badly, "ended badly", "< 1")
+
+
+def main() -> int:
+    """Run, print and keep; 1 if anything ended badly."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("data", nargs="?", type=Path, help="a folder of real files")
+    asked.add_argument("--mutated", type=int, default=100_000, help="how many mutated files")
+    given = asked.parse_args()
+    figures = [mutated_files(given.mutated), demo_stays()]
+    if given.data is not None:
+        figures.append(real_files(given.data))
+    for figure in figures:
+        print(row(figure))
+    kept = Path("build") / "campaign.json"
+    kept.write_text(json.dumps(as_json(figures), indent=1) + "\n", encoding="utf-8")
+    print(f"Written: {kept}")
+    return 0 if all(figure.met for figure in figures) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

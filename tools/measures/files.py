@@ -1,0 +1,85 @@
+"""How long depths and forecasts take from file to answer."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.interpolate import RBFInterpolator
+
+from measures.figure import Figure, best_s, measured
+from shorefast.bay import Soundings, fit_surface
+from shorefast.readers import read_forecast
+
+Floats = NDArray[np.float64]
+MEMBERS, STEPS = 51, 25
+
+
+def _soundings(count: int) -> Soundings:
+    draw = np.random.default_rng(20)
+    half_m = 2.5 * np.sqrt(count)
+    east, north = draw.uniform(-half_m, half_m, (2, count))
+    level = -0.35 * np.abs(east) - 4.0 + 1.5 * np.sin(north / 23.0)
+    return Soundings(east, north, level, np.full(count, 0.2))
+
+
+def surface_20k() -> Figure:
+    """The depth surface through 20,000 soundings, with its doubt."""
+    soundings = _soundings(20_000)
+    at = np.column_stack([soundings.east_m, soundings.north_m])
+
+    def plain() -> Floats:
+        spline = RBFInterpolator(at, soundings.level_m, neighbors=24)
+        return np.asarray(spline(at + 0.5), np.float64)
+
+    beside = ("scipy splines at as many places", best_s(plain, 1))
+    value_s = best_s(lambda: fit_surface(soundings), 2)
+    return measured("surface-20k", value_s, "s", "< 1.5", beside)
+
+
+def _write_ensemble(path: Path) -> None:
+    # eccodes brings a PROJ of its own: loaded before pyproj, it breaks pyproj
+    import eccodes
+
+    draw = np.random.default_rng(51)
+    message = eccodes.codes_grib_new_from_samples("regular_ll_sfc_grib2")
+    fixed = {
+        "Ni": 21, "Nj": 21, "latitudeOfFirstGridPointInDegrees": 62.0,
+        "latitudeOfLastGridPointInDegrees": 57.0, "longitudeOfFirstGridPointInDegrees": 3.0,
+        "longitudeOfLastGridPointInDegrees": 8.0, "iDirectionIncrementInDegrees": 0.25,
+        "jDirectionIncrementInDegrees": 0.25, "dataDate": 20260624, "dataTime": 1200,
+        "productDefinitionTemplateNumber": 1, "numberOfForecastsInEnsemble": MEMBERS,
+    }  # fmt: skip
+    for key, value in fixed.items():
+        eccodes.codes_set(message, key, value)
+    with path.open("wb") as out:
+        for member in range(MEMBERS):
+            for step in range(STEPS):
+                for name in ("10u", "10v"):
+                    eccodes.codes_set(message, "perturbationNumber", member)
+                    eccodes.codes_set(message, "forecastTime", step)
+                    eccodes.codes_set(message, "shortName", name)
+                    eccodes.codes_set_values(message, draw.normal(0.0, 8.0, 441))
+                    eccodes.codes_write(message, out)
+    eccodes.codes_release(message)
+
+
+def _decode_only(path: Path) -> None:
+    import eccodes
+
+    with path.open("rb") as raw:
+        while (message := eccodes.codes_grib_new_from_file(raw)) is not None:
+            eccodes.codes_get_values(message)
+            eccodes.codes_release(message)
+
+
+def forecast_read() -> Figure:
+    """51 members and 25 hours of wind from GRIB 2 to one place."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "ensemble.grib2"
+        _write_ensemble(path)
+        beside = ("decoding every field", best_s(lambda: _decode_only(path), 2))
+        value_s = best_s(lambda: read_forecast(path, 59.5, 5.2), 2)
+    return measured("forecast-read", value_s, "s", "< 2", beside)
