@@ -6,10 +6,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import numpy as np
+from measures.figure import Figure, best_s, measured
 from numpy.typing import NDArray
 from scipy.interpolate import RBFInterpolator
 
-from measures.figure import Figure, best_s, measured
 from shorefast.bay import Soundings, fit_surface
 from shorefast.readers import read_forecast
 

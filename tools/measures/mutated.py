@@ -8,8 +8,8 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import numpy as np
-
 from measures.commands import NOTCH
+
 from shorefast.errors import BadInput, Unreadable
 from shorefast.readers import parse_toml, read_boat, read_forecast, read_shapes, read_tide
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 
 import numpy as np
-
 from measures.commands import NOTCH
 from measures.figure import Figure, best_s, measured
+
 from shorefast.app.answers.sheet import sheet_content
 from shorefast.briefing import SheetContent, sheet_pdf, sheet_svg
 from shorefast.mooring import Rests, rests, solve_rest
