@@ -41,7 +41,7 @@ def curved(lat_deg: Floats, lon_deg: Floats) -> Locate:
     from scipy.spatial import cKDTree
 
     known = np.isfinite(lat_deg) & np.isfinite(lon_deg)
-    frame = Frame(float(np.median(lat_deg[known])), float(np.median(lon_deg[known])))
+    frame = Frame(float(np.median(lat_deg[known])), float(np.median(lon_deg[known])) % 360.0)
     east, north = frame.to_plane(np.where(known, lat_deg, 0.0), np.where(known, lon_deg, 0.0))
     east, north = np.where(known, east, 1e9), np.where(known, north, 1e9)
     tree = cKDTree(np.column_stack((east.ravel(), north.ravel())))

@@ -46,5 +46,6 @@ class NodeGrid:
 
 def node_spacing_m(lat_deg: Floats, lon_deg: Floats) -> float:
     """Mean distance from a first node to its neighbours, given after it. [m]"""
-    east, north = Frame(float(lat_deg[0]), float(lon_deg[0])).to_plane(lat_deg, lon_deg)
+    middle = Frame(float(lat_deg[0]), float(lon_deg[0]) % 360.0)
+    east, north = middle.to_plane(lat_deg, lon_deg)
     return float(np.hypot(east[1:] - east[0], north[1:] - north[0]).mean())
