@@ -1,10 +1,12 @@
 """Files in: a reader is handed a path and ends in our types, SI and UTC."""
 
 from shorefast.readers.bay_folder import BayRead, read_bay, read_bay_files
+from shorefast.readers.bay_parts import zones_of
 from shorefast.readers.boat_file import read_boat
 from shorefast.readers.depth_file import check_there, read_depths
 from shorefast.readers.depths import DepthsRead, Told
 from shorefast.readers.forecast import ForecastAtPlace, read_forecast, read_forecasts
+from shorefast.readers.place_rows import read_places
 from shorefast.readers.shore_geojson import Feature, Shapes, read_shapes
 from shorefast.readers.stay_file import read_stay
 from shorefast.readers.text_file import read_text
@@ -27,8 +29,10 @@ __all__ = [
     "read_depths",
     "read_forecast",
     "read_forecasts",
+    "read_places",
     "read_shapes",
     "read_stay",
     "read_text",
     "read_tide",
+    "zones_of",
 ]

@@ -11,7 +11,6 @@ from shorefast.readers.soundings_csv import read_soundings_csv
 
 RASTERS = (".tif", ".tiff", ".asc", ".bag", ".grd", ".img", ".vrt")
 NETCDF = (".nc", ".nc4", ".cdf")
-SHAPES = (".geojson", ".json", ".gpkg", ".shp")
 _LATER = {
     ".000": "an S-57 chart cell",
     ".031": "an S-57 catalogue",

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -101,6 +100,13 @@ class DepthsRead:
     grid: NodeGrid | None = None
     notes: tuple[str, ...] = ()
 
+    @property
+    def spacing_m(self) -> float:
+        """From one depth to the next: between a grid's nodes, else the middle one. [m]"""
+        if self.grid is not None:
+            return self.grid.spacing_m
+        return typical_spacing_m(self.lat_deg, self.lon_deg)
+
     def in_frame(self, frame: Frame) -> Soundings:
         """The same in a bay's plane. [m]"""
         east, north = frame.to_plane(self.lat_deg, self.lon_deg)
@@ -173,8 +179,3 @@ def typical_spacing_m(lat_deg: Floats, lon_deg: Floats) -> float:
     some = places[np.unique(np.linspace(0, len(places) - 1, 2000).astype(int))]
     apart = cKDTree(places).query(some, k=2)[0][:, 1]
     return float(np.median(apart))
-
-
-def listed(rows: Iterable[tuple[str, int]]) -> list[dict[str, object]]:
-    """Reasons and counts as JSON wants them."""
-    return [{"why": why, "count": count} for why, count in rows]

@@ -19,17 +19,24 @@ from shorefast.basis import Basis, Finding, Input
 from shorefast.bay import ZONE_KINDS, Bay, Frame, Zone, along_line, distances_m
 from shorefast.errors import BadInput
 from shorefast.quantities import to_si
-from shorefast.readers.bay_folder import BayRead, read_bay_files
-from shorefast.readers.bay_parts import zones_of
-from shorefast.readers.depth_file import SHAPES, check_there, read_depths
-from shorefast.readers.depths import DepthsRead, Told, listed, typical_spacing_m
-from shorefast.readers.place_rows import read_places
-from shorefast.readers.shore_geojson import Shapes, read_shapes
+from shorefast.readers import (
+    BayRead,
+    DepthsRead,
+    Shapes,
+    Told,
+    check_there,
+    read_bay_files,
+    read_depths,
+    read_places,
+    read_shapes,
+    zones_of,
+)
 
 Floats = NDArray[np.float64]
 Along = tuple[float, float, float, float]
 
 ALONG_MOST = 2000
+SHAPES = (".geojson", ".json", ".gpkg", ".shp")
 
 
 def answer_bay(
@@ -170,19 +177,22 @@ def _files(depths: Sequence[DepthsRead], shapes: Sequence[Shapes]) -> list[dict[
 
 
 def _depth_file(read: DepthsRead) -> dict[str, Any]:
-    spacing = read.grid.spacing_m if read.grid else typical_spacing_m(read.lat_deg, read.lon_deg)
     return {
         "file": read.name,
         "kind": read.kind,
         "taken": {"soundings": read.level_m.size, "areas": 0, "lines": 0, "points": 0},
-        "left_out": listed(read.left_out),
+        "left_out": _left_out(read.left_out),
         "least_depth_m": _depth(read.level_m.max()),
         "greatest_depth_m": _depth(read.level_m.min()),
         **_box(read.lat_deg, read.lon_deg),
         "crs": read.crs,
         "chart_datum": read.datum,
-        "spacing_m": spacing,
+        "spacing_m": read.spacing_m,
     }
+
+
+def _left_out(rows: Sequence[tuple[str, int]]) -> list[dict[str, Any]]:
+    return [{"why": why, "count": count} for why, count in rows]
 
 
 def _box(lat_deg: Floats, lon_deg: Floats) -> dict[str, float]:
@@ -217,7 +227,7 @@ def _shape_file(read: Shapes, frame: Frame | None = None) -> dict[str, Any]:
             "lines": counts["LineString"] + counts["LinearRing"],
             "points": counts["Point"],
         },
-        "left_out": listed(read.left_out),
+        "left_out": _left_out(read.left_out),
         "least_depth_m": None,
         "greatest_depth_m": None,
         **_box(lat, lon),

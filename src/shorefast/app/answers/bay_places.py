@@ -22,7 +22,7 @@ from shorefast.bay import (
     coarse_finding,
     understand,
 )
-from shorefast.readers.depths import DepthsRead, typical_spacing_m
+from shorefast.readers import DepthsRead
 from shorefast.wording import position
 
 Floats = NDArray[np.float64]
@@ -67,7 +67,7 @@ class BareFile:
     @cached_property
     def reach_m(self) -> float:
         """How far from a sounding the file still says something. [m]"""
-        spacing = typical_spacing_m(self.read.lat_deg, self.read.lon_deg)
+        spacing = self.read.spacing_m
         return max(REACH_M, OF_ITS_OWN_SPACING * spacing) if spacing == spacing else REACH_M
 
     def at(self, lat_deg: Floats, lon_deg: Floats) -> tuple[Floats, Floats]:
