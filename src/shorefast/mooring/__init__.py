@@ -35,7 +35,7 @@ from shorefast.mooring.scene import (
     Scene,
     ShoreLine,
 )
-from shorefast.mooring.shapes import BedLine, LineSegments, RodeForm, ShoreLineForm
+from shorefast.mooring.shapes import BedLine, LineSegments, RodeForm, ShoreLineForm, ShoreRope
 from shorefast.mooring.shore_line import shore_line_at_distance
 from shorefast.mooring.solve import Rest, solve_rest
 from shorefast.mooring.trace import rode_trace
@@ -79,6 +79,7 @@ __all__ = [
     "Scene",
     "ShoreLine",
     "ShoreLineForm",
+    "ShoreRope",
     "Spread",
     "WindForm",
     "chosen_fractile",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import os
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
@@ -35,8 +34,15 @@ LINE_COLUMNS = 8
 
 @kernel
 def settle(
-    lines: Packed, tables: LineTables, active: Floats, level_m: float, load: Load,
-    form: WindForm, space: Space, start: Floats, q: Floats,
+    lines: Packed,
+    tables: LineTables,
+    active: Floats,
+    level_m: float,
+    load: Load,
+    form: WindForm,
+    space: Space,
+    start: Floats,
+    q: Floats,
 ) -> int:
     """Rest from ``q``; failing that from ``start``, at once or as the load grows from nothing."""
     code = come_to_rest(lines, tables, active, False, level_m, load, form, space, WITHIN_N, q)
@@ -50,8 +56,12 @@ def settle(
     for k in range(1, _RAMP + 1):
         share = k / _RAMP
         part = Load(
-            load.east_n * share, load.north_n * share, load.moment_npm * share,
-            load.wind_mps * math.sqrt(share), load.wind_from_rad, load.density_kgpm3,
+            load.east_n * share,
+            load.north_n * share,
+            load.moment_npm * share,
+            load.wind_mps * math.sqrt(share),
+            load.wind_from_rad,
+            load.density_kgpm3,
         )
         code = come_to_rest(lines, tables, active, False, level_m, part, form, space, WITHIN_N, q)
     return code
@@ -59,9 +69,18 @@ def settle(
 
 @kernel
 def rests_in_time(
-    lines: Packed, tables: LineTables, active: Floats, level_m: Floats, wind_mps: Floats,
-    from_rad: Floats, extra: Load, form: WindForm, space: Space, start: Floats,
-    q_out: Floats, code_out: Ints,
+    lines: Packed,
+    tables: LineTables,
+    active: Floats,
+    level_m: Floats,
+    wind_mps: Floats,
+    from_rad: Floats,
+    extra: Load,
+    form: WindForm,
+    space: Space,
+    start: Floats,
+    q_out: Floats,
+    code_out: Ints,
 ) -> None:
     """Rests of one member through time, each begun where the one before ended.
 
@@ -74,7 +93,11 @@ def rests_in_time(
             q_out[t, :] = np.nan
             continue
         load = Load(
-            extra.east_n, extra.north_n, extra.moment_npm, wind_mps[t], from_rad[t],
+            extra.east_n,
+            extra.north_n,
+            extra.moment_npm,
+            wind_mps[t],
+            from_rad[t],
             extra.density_kgpm3,
         )
         code_out[t] = settle(lines, tables, active, level_m[t], load, form, space, start, q)
@@ -86,7 +109,9 @@ def rests_in_time(
 
 
 @kernel
-def lines_at(lines: Packed, tables: LineTables, active: Floats, q: Floats, level_m: float, out: Floats) -> None:
+def lines_at(
+    lines: Packed, tables: LineTables, active: Floats, q: Floats, level_m: float, out: Floats
+) -> None:
     """Fill out (line, column) with every line's pulls at a rest."""
     sine, cosine = math.sin(q[2]), math.cos(q[2])
     for i in range(lines.rode.shape[0]):
@@ -171,12 +196,9 @@ def moored(scene: Scene, form: WindForm, arm_m: float, start: Floats, spread: Sp
     """
     d = scene.domain
     space = Space(d.west_m, d.east_m, d.south_m, d.north_m, arm_m)
-    return Moored(scene, packed(scene), tables_of(scene, spread), form, space, np.asarray(start, float))
-
-
-def workers() -> int:
-    """How many threads a batch is cut into."""
-    return max(1, min(8, os.cpu_count() or 1))
+    return Moored(
+        scene, packed(scene), tables_of(scene, spread), form, space, np.asarray(start, float)
+    )
 
 
 def rests(
@@ -215,11 +237,21 @@ def rests(
 
     def one(m: int) -> None:
         rests_in_time(
-            ready.lines, ready.tables, active, level[m], wind[m], blow[m], steady, ready.form,
-            ready.space, ready.start, q[m], code[m],
+            ready.lines,
+            ready.tables,
+            active,
+            level[m],
+            wind[m],
+            blow[m],
+            steady,
+            ready.form,
+            ready.space,
+            ready.start,
+            q[m],
+            code[m],
         )
         lines_in_time(ready.lines, ready.tables, active, q[m], level[m], line[m])
 
-    with ThreadPoolExecutor(workers()) as pool:
+    with ThreadPoolExecutor() as pool:
         list(pool.map(one, range(shape[0])))
     return Rests(q, code, line)

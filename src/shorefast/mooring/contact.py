@@ -60,9 +60,7 @@ def pulls_at(row: Floats, e: int, u: float) -> tuple[float, float, float, float,
 
 
 @kernel
-def end_above(
-    line: Pieces, row: Floats, e: int, u: float, bow_m: float
-) -> float:
+def end_above(line: Pieces, row: Floats, e: int, u: float, bow_m: float) -> float:
     """How far the end of a line that lets go at ``u`` comes above the roller. [m]"""
     _, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
     _, up_m, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
@@ -70,9 +68,7 @@ def end_above(
 
 
 @kernel
-def may_touch(
-    line: Pieces, bed: Bed, j: int, at: tuple[float, float, float, float]
-) -> bool:
+def may_touch(line: Pieces, bed: Bed, j: int, at: tuple[float, float, float, float]) -> bool:
     """Whether a span may come down to the slope of piece ``j`` while it is over it.
 
     at: x, unstretched length, level and vertical pull where the span begins. A quick
@@ -84,7 +80,7 @@ def may_touch(
     i = piece_at(line.cum, s_m)
     w_npm = line.weight_npm[i]
     if h_n * bed.slope[j] - v_n > w_npm * (line.cum[i] - s_m):
-        return i < line.cum.shape[0] - 1
+        return bool(i < line.cum.shape[0] - 1)
     run_m = (h_n / w_npm) * (bed.asinh_slope[j] - math.asinh(v_n / h_n))
     margin_m = 0.05 + 0.02 * run_m
     if x_m + run_m + margin_m < bed.x_m[j]:
@@ -95,7 +91,7 @@ def may_touch(
     if bed.slope[j + 1] >= bed.slope[j]:
         return False
     back_m = (h_n / w_npm) * (bed.asinh_slope[j + 1] - math.asinh(v_n / h_n))
-    return x_m + back_m - 0.05 - 0.02 * abs(back_m) <= bed.x_m[j + 1]
+    return bool(x_m + back_m - 0.05 - 0.02 * abs(back_m) <= bed.x_m[j + 1])
 
 
 @kernel
@@ -155,48 +151,60 @@ def clearance(
 
 
 @kernel
-def begin_of_span(
-    line: Pieces, bed: Bed, row: Floats, e: int, u: float
-) -> tuple[int, float]:
+def clear_from(line: Pieces, bed: Bed, row: Floats, e: int) -> int:
+    """The last stretch, at or before ``e``, from whose beginning a span clears the bed."""
+    while e >= 0:
+        if row[e, KIND] == LIES or row[e, KIND] == TURNS:
+            clear_m, _, _, _ = clearance(line, bed, row, e, 0.0)
+            if clear_m >= 0.0:
+                return e
+        e -= 1
+    return -1
+
+
+@kernel
+def between(low: float, c_low: float, high: float, c_high: float) -> float:
+    """Where a straight line through two heights crosses nothing, else their middle."""
+    if math.isinf(c_low):
+        return 0.5 * (low + high)
+    mid = (low * c_high - high * c_low) / (c_high - c_low)
+    return mid if low < mid < high else 0.5 * (low + high)
+
+
+@kernel
+def just_clear(line: Pieces, bed: Bed, row: Floats, e: int, high: float) -> float:
+    """Place before ``high`` of stretch ``e`` from which a span just touches the bed ahead."""
+    c_low, _, _, _ = clearance(line, bed, row, e, 0.0)
+    c_high, _, _, _ = clearance(line, bed, row, e, high)
+    if c_high >= 0.0:
+        return high
+    low, side = 0.0, 0
+    for _ in range(200):
+        mid = between(low, c_low, high, c_high)
+        c_mid, _, _, _ = clearance(line, bed, row, e, mid)
+        if c_mid >= 0.0:
+            # the end that stays is weighed less, so that it cannot stay for ever
+            c_high = 0.5 * c_high if side == 1 else c_high
+            low, c_low, side = mid, c_mid, 1
+        else:
+            c_low = 0.5 * c_low if side == -1 and not math.isinf(c_low) else c_low
+            high, c_high, side = mid, c_mid, -1
+        if abs(c_mid) < 1e-12 or high - low < 1e-13:
+            break
+    return low
+
+
+@kernel
+def begin_of_span(line: Pieces, bed: Bed, row: Floats, e: int, u: float) -> tuple[int, float]:
     """Where, at or before ``u`` of stretch ``e``, a span must begin to clear the bed.
 
     Returns the stretch and the place in it, or -1 if it cannot.
     """
-    high = u
-    while e >= 0:
-        if row[e, KIND] == LIES or row[e, KIND] == TURNS:
-            c_low, _, _, _ = clearance(line, bed, row, e, 0.0)
-            if c_low >= 0.0:
-                break
-        e -= 1
-        if e >= 0:
-            high = row[e, EXTENT]
-    if e < 0:
+    first = clear_from(line, bed, row, e)
+    if first < 0:
         return -1, 0.0
-    c_high, _, _, _ = clearance(line, bed, row, e, high)
-    if c_high >= 0.0:
-        return e, high
-    low = 0.0
-    side = 0
-    for _ in range(200):
-        if math.isinf(c_low):
-            mid = 0.5 * (low + high)
-        else:
-            mid = (low * c_high - high * c_low) / (c_high - c_low)
-            if not low < mid < high:
-                mid = 0.5 * (low + high)
-        c_mid, _, _, _ = clearance(line, bed, row, e, mid)
-        if c_mid >= 0.0:
-            if side == 1 and not math.isinf(c_low):
-                c_high *= 0.5
-            low, c_low, side = mid, c_mid, 1
-        else:
-            if side == -1 and not math.isinf(c_low):
-                c_low *= 0.5
-            high, c_high, side = mid, c_mid, -1
-        if abs(c_mid) < 1e-12 or high - low < 1e-13:
-            return e, mid if c_mid >= 0.0 else low
-    return e, low
+    high = u if first == e else row[first, EXTENT]
+    return first, just_clear(line, bed, row, first, high)
 
 
 @kernel
@@ -222,7 +230,7 @@ def let_go_within(
             if side == -1:
                 f_low *= 0.5
             high, f_high, side = mid, f_mid, -1
-    return mid
+    return float(mid)
 
 
 @kernel

@@ -128,15 +128,13 @@ def weights(value: float, first: float, step: float, count: int) -> tuple[int, f
 
 
 @kernel
-def mixed(
-    node: Floats, k: int, fk: float, j: int, fj: float, n: int, column: int
-) -> float:
+def mixed(node: Floats, k: int, fk: float, j: int, fj: float, n: int, column: int) -> float:
     """One column of one node between two levels and two bearings."""
     j1 = j + 1 if fj > 0.0 else j
     k1 = k + 1 if fk > 0.0 else k
     low = node[k, j, n, column] * (1.0 - fj) + node[k, j1, n, column] * fj
     high = node[k1, j, n, column] * (1.0 - fj) + node[k1, j1, n, column] * fj
-    return low * (1.0 - fk) + high * fk
+    return float(low * (1.0 - fk) + high * fk)
 
 
 class Cell(NamedTuple):
@@ -164,7 +162,10 @@ def cell_for(tables: LineTables, i: int, x_m: float, bearing_rad: float, level_m
         turn = bearing_rad - middle
         turn -= 2.0 * math.pi * math.floor(turn / (2.0 * math.pi) + 0.5)
         j, fj = weights(
-            middle + turn, tables.bearing_from_rad[i], tables.bearing_step_rad[i], tables.bearings[i]
+            middle + turn,
+            tables.bearing_from_rad[i],
+            tables.bearing_step_rad[i],
+            tables.bearings[i],
         )
     node = tables.node[i]
     low, high = 0, NODES - 1
@@ -270,7 +271,9 @@ def _bearings(scene: Scene, line: RodeLine) -> tuple[float, float]:
     corners = [(e, n) for e in (d.west_m, d.east_m) for n in (d.south_m, d.north_m)]
     east = np.array([c[0] for c in corners]) - line.east_m
     north = np.array([c[1] for c in corners]) - line.north_m
-    middle = math.atan2(0.5 * (d.west_m + d.east_m) - line.east_m, 0.5 * (d.south_m + d.north_m) - line.north_m)
+    middle = math.atan2(
+        0.5 * (d.west_m + d.east_m) - line.east_m, 0.5 * (d.south_m + d.north_m) - line.north_m
+    )
     turn = np.arctan2(east, north) - middle
     turn = (turn + math.pi) % (2.0 * math.pi) - math.pi
     return middle + float(turn.min()) - 0.05, float(np.ptp(turn)) + 0.1

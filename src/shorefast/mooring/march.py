@@ -60,7 +60,7 @@ def piece_under(bed: Bed, x_m: float) -> int:
 def bed_level(bed: Bed, x_m: float) -> float:
     """Level of the bed at ``x_m`` from the anchor. [m]"""
     j = piece_under(bed, x_m)
-    return bed.z_m[j] + bed.slope[j] * (x_m - bed.x_m[j])
+    return float(bed.z_m[j] + bed.slope[j] * (x_m - bed.x_m[j]))
 
 
 @kernel
@@ -89,7 +89,9 @@ def bridge(line: Pieces, bed: Bed, row: Floats, e: int, u: float) -> int:
     row[n - 1, EXTENT] = s1_m - s_m
     t_n = math.sqrt(h_n * h_n + v1_n * v1_n)
     if corner:
-        return turn(bed, row, n, j, (bed.x_m[j + 1], bed.z_m[j + 1], s1_m, t_n), math.atan2(v1_n, h_n))
+        return turn(
+            bed, row, n, j, (bed.x_m[j + 1], bed.z_m[j + 1], s1_m, t_n), math.atan2(v1_n, h_n)
+        )
     # a stretch of no length keeps the place where it comes down
     n = put(row, n, LIES, j, (x_m + dx_m, z_m + dz_m, s1_m, t_n))
     row[n - 1, THETA] = math.atan(bed.slope[j])

@@ -31,7 +31,7 @@ def grid_level(packed: Packed, east_m: float, north_m: float) -> float:
     fx, fy = x - j, y - i
     south = grid[i, j] * (1.0 - fx) + grid[i, j + 1] * fx
     north = grid[i + 1, j] * (1.0 - fx) + grid[i + 1, j + 1] * fx
-    return south * (1.0 - fy) + north * fy
+    return float(south * (1.0 - fy) + north * fy)
 
 
 @kernel

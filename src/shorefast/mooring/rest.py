@@ -76,8 +76,14 @@ def pull_of(
 
 @kernel
 def add_lines(
-    lines: Packed, tables: LineTables, active: Floats, exact: bool, q: Floats, level_m: float,
-    force: Floats, stiff: Floats,
+    lines: Packed,
+    tables: LineTables,
+    active: Floats,
+    exact: bool,
+    q: Floats,
+    level_m: float,
+    force: Floats,
+    stiff: Floats,
 ) -> None:
     """Add every line's pull to ``force`` and its stiffness to ``stiff``."""
     sine, cosine = math.sin(q[2]), math.cos(q[2])
@@ -95,7 +101,9 @@ def add_lines(
         turns_n = 0.0
         if lines.rode[i] == 1:
             # the bed is another one on another bearing
-            more_n, _ = pull_of(lines, tables, exact, i, (x_m, bearing_rad + _BEARING_STEP_RAD, level_m))
+            more_n, _ = pull_of(
+                lines, tables, exact, i, (x_m, bearing_rad + _BEARING_STEP_RAD, level_m)
+            )
             turns_n = (more_n - h_n) / _BEARING_STEP_RAD / x_m
         ue, un = de / x_m, dn / x_m
         # how the body point moves as she turns
@@ -124,8 +132,16 @@ def add_lines(
 
 @kernel
 def forces(
-    lines: Packed, tables: LineTables, active: Floats, exact: bool, q: Floats, level_m: float,
-    load: Load, form: WindForm, force: Floats, stiff: Floats,
+    lines: Packed,
+    tables: LineTables,
+    active: Floats,
+    exact: bool,
+    q: Floats,
+    level_m: float,
+    load: Load,
+    form: WindForm,
+    force: Floats,
+    stiff: Floats,
 ) -> None:
     """Fill the sum of all forces at ``q`` and the stiffness -dF/dq there."""
     stiff[:] = 0.0
@@ -147,9 +163,21 @@ def solve3(a: Floats, b: Floats, x: Floats) -> bool:
     det = a[0, 0] * c00 + a[0, 1] * c01 + a[0, 2] * c02
     if det == 0.0 or math.isnan(det):
         return False
-    x[0] = (b[0] * c00 + b[1] * (a[0, 2] * a[2, 1] - a[0, 1] * a[2, 2]) + b[2] * (a[0, 1] * a[1, 2] - a[0, 2] * a[1, 1])) / det
-    x[1] = (b[0] * c01 + b[1] * (a[0, 0] * a[2, 2] - a[0, 2] * a[2, 0]) + b[2] * (a[0, 2] * a[1, 0] - a[0, 0] * a[1, 2])) / det
-    x[2] = (b[0] * c02 + b[1] * (a[0, 1] * a[2, 0] - a[0, 0] * a[2, 1]) + b[2] * (a[0, 0] * a[1, 1] - a[0, 1] * a[1, 0])) / det
+    x[0] = (
+        b[0] * c00
+        + b[1] * (a[0, 2] * a[2, 1] - a[0, 1] * a[2, 2])
+        + b[2] * (a[0, 1] * a[1, 2] - a[0, 2] * a[1, 1])
+    ) / det
+    x[1] = (
+        b[0] * c01
+        + b[1] * (a[0, 0] * a[2, 2] - a[0, 2] * a[2, 0])
+        + b[2] * (a[0, 2] * a[1, 0] - a[0, 0] * a[1, 2])
+    ) / det
+    x[2] = (
+        b[0] * c02
+        + b[1] * (a[0, 1] * a[2, 0] - a[0, 0] * a[2, 1])
+        + b[2] * (a[0, 0] * a[1, 1] - a[0, 1] * a[1, 0])
+    ) / det
     return True
 
 
@@ -161,16 +189,19 @@ def is_stable(stiff: Floats, arm_m: float) -> bool:
         a[2, i] /= arm_m * arm_m
     trace = a[0, 0] + a[1, 1] + a[2, 2]
     minors = (
-        a[0, 0] * a[1, 1] - a[0, 1] * a[1, 0]
-        + a[0, 0] * a[2, 2] - a[0, 2] * a[2, 0]
-        + a[1, 1] * a[2, 2] - a[1, 2] * a[2, 1]
+        a[0, 0] * a[1, 1]
+        - a[0, 1] * a[1, 0]
+        + a[0, 0] * a[2, 2]
+        - a[0, 2] * a[2, 0]
+        + a[1, 1] * a[2, 2]
+        - a[1, 2] * a[2, 1]
     )
     det = (
         a[0, 0] * (a[1, 1] * a[2, 2] - a[1, 2] * a[2, 1])
         - a[0, 1] * (a[1, 0] * a[2, 2] - a[1, 2] * a[2, 0])
         + a[0, 2] * (a[1, 0] * a[2, 1] - a[1, 1] * a[2, 0])
     )
-    return trace > 0.0 and det > 0.0 and trace * minors > det
+    return bool(trace > 0.0 and det > 0.0 and trace * minors > det)
 
 
 @kernel
@@ -186,8 +217,16 @@ def drag_after(drag: float, ratio: float, cut: float, now_n: float) -> float:
 
 @kernel
 def come_to_rest(
-    lines: Packed, tables: LineTables, active: Floats, exact: bool, level_m: float, load: Load,
-    form: WindForm, space: Space, within_n: float, q: Floats,
+    lines: Packed,
+    tables: LineTables,
+    active: Floats,
+    exact: bool,
+    level_m: float,
+    load: Load,
+    form: WindForm,
+    space: Space,
+    within_n: float,
+    q: Floats,
 ) -> int:
     """Move ``q`` (east, north, heading) to the rest damped motion leads to.
 

@@ -115,7 +115,9 @@ def q_for(
         xi = (a - b) / (c - b)
         phi = (fa - fb) / (fc - fb)
         if phi * phi < xi and (1.0 - phi) ** 2 < 1.0 - xi:
-            t = fa / (fb - fa) * fc / (fb - fc) + (c - a) / (b - a) * fa / (fc - fa) * fb / (fc - fb)
+            t = fa / (fb - fa) * fc / (fb - fc) + (c - a) / (b - a) * fa / (fc - fa) * fb / (
+                fc - fb
+            )
         else:
             t = 0.5
         t = min(1.0 - tol / abs(b - a), max(tol / abs(b - a), t))
@@ -166,7 +168,10 @@ def pieces_of(segments: LineSegments) -> Pieces:
     for name, values in zip(("length", "weight", "stiffness"), segments, strict=True):
         if not (np.all(np.isfinite(values)) and np.all(np.asarray(values) > 0.0)):
             raise BadInput(
-                "Rode", f"a piece with {name} {np.min(values):g}", "more than 0 wanted", "Correct it."
+                "Rode",
+                f"a piece with {name} {np.min(values):g}",
+                "more than 0 wanted",
+                "Correct it.",
             )
     cum = np.cumsum(np.asarray(segments.length_m, float))
     weight = np.asarray(segments.weight_npm, float)

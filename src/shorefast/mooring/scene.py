@@ -118,52 +118,63 @@ class Packed(NamedTuple):
     grid_level_m: Floats
 
 
+def _rodes(lines: tuple[RodeLine | ShoreLine, ...]) -> tuple[list[LineSegments], Ints, Ints]:
+    """Pieces of all rodes, and where each line's begin and end among them."""
+    segments: list[LineSegments] = []
+    first = np.zeros(len(lines), np.int64)
+    last = np.zeros(len(lines), np.int64)
+    count = 0
+    for i, line in enumerate(lines):
+        first[i] = count
+        if isinstance(line, RodeLine):
+            segments.append(line.segments)
+            count += np.size(line.segments.length_m)
+        last[i] = count
+    return segments, first, last
+
+
+def _beds(lines: tuple[RodeLine | ShoreLine, ...]) -> tuple[Floats, GridBed]:
+    """Planes under the rodes (NaN where a grid is), and the scene's grid."""
+    plane = np.zeros((len(lines), 3))
+    grid = GridBed(0.0, 0.0, 1.0, np.empty((0, 0)))
+    for i, line in enumerate(lines):
+        bed = getattr(line, "bed", None)
+        if isinstance(bed, PlaneBed):
+            plane[i] = bed.level_at_anchor_m, bed.rise_east, bed.rise_north
+        elif isinstance(bed, GridBed):
+            grid, plane[i] = bed, np.nan
+    return plane, grid
+
+
 def packed(scene: Scene) -> Packed:
     """The scene's lines as arrays."""
     lines = scene.lines
-    n = len(lines)
-    cum: list[Floats] = []
-    weight: list[Floats] = []
-    stiffness: list[Floats] = []
-    first = np.zeros(n, np.int64)
-    last = np.zeros(n, np.int64)
-    plane = np.zeros((n, 3))
-    grid = GridBed(0.0, 0.0, 1.0, np.empty((0, 0)))
-    for i, line in enumerate(lines):
-        first[i] = last[i] = sum(c.size for c in cum)
-        if not isinstance(line, RodeLine):
-            continue
-        cum.append(np.cumsum(line.segments.length_m))
-        weight.append(np.asarray(line.segments.weight_npm, float))
-        stiffness.append(np.asarray(line.segments.axial_stiffness_n, float))
-        last[i] = first[i] + cum[-1].size
-        if isinstance(line.bed, PlaneBed):
-            plane[i] = line.bed.level_at_anchor_m, line.bed.rise_east, line.bed.rise_north
-        else:
-            grid = line.bed
-            plane[i] = np.nan
-    shore = [line if isinstance(line, ShoreLine) else None for line in lines]
+    segments, first, last = _rodes(lines)
+    plane, grid = _beds(lines)
 
-    def column(values: list[float]) -> Floats:
-        return np.array(values, float).reshape(n)
+    def column(name: str) -> Floats:
+        return np.array([getattr(line, name, 0.0) for line in lines], float).reshape(len(lines))
+
+    def joined(rows: list[Floats]) -> Floats:
+        return np.concatenate([np.asarray(r, float) for r in rows]) if rows else np.empty(0)
 
     return Packed(
-        rode=np.array([isinstance(line, RodeLine) for line in lines], np.int64).reshape(n),
-        x_m=column([line.x_m for line in lines]),
-        y_m=column([line.y_m for line in lines]),
-        z_m=column([line.z_m for line in lines]),
-        east_m=column([line.east_m for line in lines]),
-        north_m=column([line.north_m for line in lines]),
-        level_m=column([s.level_m if s else 0.0 for s in shore]),
-        length_m=column([s.length_m if s else 0.0 for s in shore]),
-        weight_npm=column([s.weight_npm if s else 0.0 for s in shore]),
-        stiffness_n=column([s.axial_stiffness_n if s else 0.0 for s in shore]),
-        friction=column([getattr(line, "friction", 0.0) for line in lines]),
+        rode=np.array([isinstance(line, RodeLine) for line in lines], np.int64).reshape(-1),
+        x_m=column("x_m"),
+        y_m=column("y_m"),
+        z_m=column("z_m"),
+        east_m=column("east_m"),
+        north_m=column("north_m"),
+        level_m=column("level_m"),
+        length_m=column("length_m"),
+        weight_npm=column("weight_npm"),
+        stiffness_n=column("axial_stiffness_n"),
+        friction=column("friction"),
         first=first,
         last=last,
-        piece_cum=np.concatenate(cum) if cum else np.empty(0),
-        piece_weight=np.concatenate(weight) if weight else np.empty(0),
-        piece_stiffness=np.concatenate(stiffness) if stiffness else np.empty(0),
+        piece_cum=joined([np.cumsum(s.length_m) for s in segments]),
+        piece_weight=joined([s.weight_npm for s in segments]),
+        piece_stiffness=joined([s.axial_stiffness_n for s in segments]),
         plane=plane,
         grid_west_m=grid.west_m,
         grid_south_m=grid.south_m,

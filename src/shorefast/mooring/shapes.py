@@ -34,6 +34,14 @@ class BedLine(NamedTuple):
     level_m: Floats
 
 
+class ShoreRope(NamedTuple):
+    """A rope ashore: unstretched length [m], weight in air [N/m], EA [N]."""
+
+    length_m: float
+    weight_npm: float
+    axial_stiffness_n: float
+
+
 class Pieces(NamedTuple):
     """A line as the kernels take it: lengths summed from the anchor, weights, EA."""
 

@@ -6,7 +6,7 @@ import math
 
 from shorefast.compiled import kernel
 from shorefast.errors import BadInput
-from shorefast.mooring.shapes import ShoreLineForm
+from shorefast.mooring.shapes import ShoreLineForm, ShoreRope
 from shorefast.mooring.span import LEAST_PULL_N, hang
 
 _MOST_N = 1e9
@@ -119,12 +119,7 @@ def pull_at(
 
 
 def shore_line_at_distance(
-    length_m: float,
-    weight_npm: float,
-    axial_stiffness_n: float,
-    cleat_height_m: float,
-    shore_height_m: float,
-    distance_m: float,
+    rope: ShoreRope, cleat_height_m: float, shore_height_m: float, distance_m: float
 ) -> ShoreLineForm:
     """A line ashore at a level distance between cleat and point.
 
@@ -133,10 +128,8 @@ def shore_line_at_distance(
 
     Parameters
     ----------
-    length_m : float
-        Unstretched, cleat to point. [m]
-    weight_npm, axial_stiffness_n : float
-        In air [N/m]; EA [N].
+    rope : ShoreRope
+        Unstretched length cleat to point, weight in air, EA.
     cleat_height_m, shore_height_m : float
         Above the water now; a drowned end counts as lying at the water. [m]
     distance_m : float
@@ -156,14 +149,10 @@ def shore_line_at_distance(
     ------
     irvine-1981, ch. 1.
     """
-    for name, value in (
-        ("length", length_m),
-        ("weight", weight_npm),
-        ("stiffness", axial_stiffness_n),
-    ):
+    for name, value in zip(("length", "weight", "stiffness"), rope, strict=True):
         if not (math.isfinite(value) and value > 0.0):
             raise BadInput("Shore line", f"{name} {value:g}", "more than 0 wanted", "Correct it.")
-    line = (length_m, weight_npm, axial_stiffness_n, cleat_height_m, shore_height_m)
+    line = (*rope, cleat_height_m, shore_height_m)
     slack_m = reach(LEAST_PULL_N, *line)[0]
     h_n = pull_at(distance_m, *line)
     if h_n == 0.0:

@@ -12,7 +12,7 @@ from shorefast.mooring.response import bed_along, pieces
 from shorefast.mooring.rest import FOUND, LEFT, Load, Space, come_to_rest, forces
 from shorefast.mooring.rode import rode_at_distance
 from shorefast.mooring.scene import Packed, RodeLine, Scene, packed
-from shorefast.mooring.shapes import BedLine, Floats, RodeForm, ShoreLineForm
+from shorefast.mooring.shapes import BedLine, Floats, RodeForm, ShoreLineForm, ShoreRope
 from shorefast.mooring.shore_line import shore_line_at_distance
 from shorefast.mooring.wind_load import WindForm
 
@@ -55,10 +55,9 @@ def _line_form(
         bed, _ = bed_along(lines, i, math.atan2(de, dn), float(pieces(lines, i).cum[-1]))
         under = BedLine(bed.x_m, bed.z_m)
         return rode_at_distance(line.segments, under, line.friction, level_m + line.z_m, x_m)
+    rope = ShoreRope(line.length_m, line.weight_npm, line.axial_stiffness_n)
     return shore_line_at_distance(
-        line.length_m,
-        line.weight_npm,
-        line.axial_stiffness_n,
+        rope,
         line.z_m,
         max(0.0, line.level_m - level_m),
         x_m,
@@ -116,4 +115,6 @@ def solve_rest(
         _line_form(scene, lines, i, q, water_level_m) if active[i] else None for i in range(count)
     )
     size_n = math.hypot(force[0], force[1])
-    return Rest("found", float(q[0]), float(q[1]), float(q[2]) % (2 * math.pi), forms, size_n, stiff)
+    return Rest(
+        "found", float(q[0]), float(q[1]), float(q[2]) % (2 * math.pi), forms, size_n, stiff
+    )

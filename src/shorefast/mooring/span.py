@@ -71,9 +71,7 @@ def span_to(
 
 
 @kernel
-def length_to_slope(
-    line: Pieces, v_from_n: float, v_to_n: float, s0_m: float
-) -> float:
+def length_to_slope(line: Pieces, v_from_n: float, v_to_n: float, s0_m: float) -> float:
     """Unstretched ``s`` where the vertical pull has grown to ``v_to_n``; inf if never."""
     s_m = s0_m
     v_n = v_from_n
@@ -81,7 +79,7 @@ def length_to_slope(
     while i < line.cum.shape[0]:
         gain_n = line.weight_npm[i] * (line.cum[i] - s_m)
         if v_n + gain_n >= v_to_n and line.weight_npm[i] > 0.0:
-            return s_m + (v_to_n - v_n) / line.weight_npm[i]
+            return float(s_m + (v_to_n - v_n) / line.weight_npm[i])
         v_n += gain_n
         s_m = line.cum[i]
         i += 1
@@ -89,9 +87,7 @@ def length_to_slope(
 
 
 @kernel
-def length_to_across(
-    line: Pieces, h_n: float, v_n: float, s0_m: float, across_m: float
-) -> float:
+def length_to_across(line: Pieces, h_n: float, v_n: float, s0_m: float, across_m: float) -> float:
     """Unstretched ``s`` at which the span has gone ``across_m``; inf if it ends before."""
     total_m, _, _ = span_to(line, h_n, v_n, s0_m, line.cum[-1])
     if total_m < across_m:
@@ -111,4 +107,4 @@ def length_to_across(
         s_m -= (x_m - across_m) / slope
         if not low_m < s_m < high_m:
             s_m = 0.5 * (low_m + high_m)
-    return s_m
+    return float(s_m)

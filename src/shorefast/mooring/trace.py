@@ -7,7 +7,17 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.mooring.contact import COLUMNS, EXTENT, HANGS, IDLE, KIND, LIES, S, pulls_at, state_at
+from shorefast.mooring.contact import (
+    COLUMNS,
+    EXTENT,
+    HANGS,
+    IDLE,
+    KIND,
+    LIES,
+    S,
+    pulls_at,
+    state_at,
+)
 from shorefast.mooring.march import DISTANCE, RESULTS, march
 from shorefast.mooring.rode import along_bed, bed_of, idle_when_slack, p_of, pieces_of, rode_asked
 from shorefast.mooring.shapes import Bed, BedLine, Floats, LineSegments, Pieces
@@ -16,9 +26,7 @@ from shorefast.mooring.span import span_to
 _SAMPLES = 24
 
 
-def _span(
-    line: Pieces, row: Floats, e: int, u: float, end_m: float
-) -> list[tuple[float, float]]:
+def _span(line: Pieces, row: Floats, e: int, u: float, end_m: float) -> list[tuple[float, float]]:
     """Points along a hanging span let go at ``u`` of stretch ``e``."""
     x_m, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
     out = []
@@ -60,7 +68,7 @@ def rode_trace(
         return np.empty(0), np.empty(0), np.empty(0, bool)
     if math.isinf(q):
         points, lying = _slack(line, under, bow_level_m)
-        return *np.array(points).reshape(-1, 2).T, np.array(lying, bool)  # type: ignore[return-value]
+        return *np.array(points).reshape(-1, 2).T, np.array(lying, bool)
     row = np.empty((4 * (under.slope.shape[0] + line.cum.shape[0]) + 16, COLUMNS))
     e, u = march(line, under, bow_level_m, p_of(q), row)
     points = [state_at(row, 0, 0.0)[:2]]

@@ -19,7 +19,9 @@ from shorefast.mooring.wind_load import AIR_KGPM3, WindForm
 def warm() -> None:
     """Compile and keep every kernel, on a small lie of three lines."""
     chain = LineSegments(np.array([50.0]), np.array([19.6]), np.array([8.5e6]))
-    rode_at_pull(chain, BedLine(np.array([-10.0, 100.0]), np.array([-18.0, -18.0])), 0.6, 1.5, 900.0)
+    rode_at_pull(
+        chain, BedLine(np.array([-10.0, 100.0]), np.array([-18.0, -18.0])), 0.6, 1.5, 900.0
+    )
     beds = (PlaneBed(-18.0, 0.0, 0.0), GridBed(-80.0, -80.0, 40.0, np.full((5, 5), -18.0)))
     form = WindForm(14.0, 31.0, 13.0, 0.4, 0.95, 0.8, 0.82, 0.45)
     for bed in beds:

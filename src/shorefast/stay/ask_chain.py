@@ -18,7 +18,9 @@ _LEAST_N, _MOST_N = 1.0, 60_000.0
 _TELLS_NOTHING = 3.0
 
 
-def _pull_for(stay: Stay, judged: Judged, level_m: float, angle_rad: float) -> tuple[float, RodeForm]:
+def _pull_for(
+    stay: Stay, judged: Judged, level_m: float, angle_rad: float
+) -> tuple[float, RodeForm]:
     """Pull at which the chain leads at an angle below horizontal, and its form."""
     low, high = _LEAST_N, _MOST_N
     form = rode_in_proof(stay, judged.rigged, level_m, high)

@@ -106,7 +106,9 @@ def _reach(stay: Stay, lie: Lie) -> list[Finding]:
     highest_m = float(np.nanmax(stay.water.height_m))
     points = {leg.point.name: leg.point for leg in shore_legs(stay.boat, stay.bay, lie)}
     return [
-        Finding(name, f"{highest_m - point.height_m:.1f} m under water at {highest_m:.1f} m of tide")
+        Finding(
+            name, f"{highest_m - point.height_m:.1f} m under water at {highest_m:.1f} m of tide"
+        )
         for name, point in points.items()
         if point.height_m < highest_m
     ]
@@ -123,7 +125,9 @@ def check(stay: Stay) -> tuple[Finding, ...]:
     """
     lie = lie_of(stay)
     if not lie.chain_out_m > 0.0:
-        raise BadInput("Lie, chain_out_m", f"{lie.chain_out_m:g} m", "more than 0 wanted", "Correct it.")
+        raise BadInput(
+            "Lie, chain_out_m", f"{lie.chain_out_m:g} m", "more than 0 wanted", "Correct it."
+        )
     legs = shore_legs(stay.boat, stay.bay, lie)
     _lengths(stay, lie)
     for leg in legs:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
@@ -143,7 +142,8 @@ def _worst_of(entries: Floats) -> Floats:
 
 
 def _utc(moment: np.datetime64) -> datetime:
-    return moment.astype("datetime64[s]").astype(datetime).replace(tzinfo=UTC)
+    seconds = int(moment.astype("datetime64[s]").astype(np.int64))
+    return datetime.fromtimestamp(seconds, UTC)
 
 
 def leave_by(stay: Stay, past_from: datetime) -> datetime | None:
@@ -198,6 +198,26 @@ def _worst(greatest: Floats) -> tuple[int, int] | None:
     return flat // greatest.shape[1], flat % greatest.shape[1]
 
 
+def _past(use: Floats, code: NDArray[np.int64]) -> tuple[Floats, Floats]:
+    """Greatest use, and 1 past a limit, 0 not, NaN unknown; arrays (member, time)."""
+    unknown = np.isnan(use).any(axis=0)
+    greatest = np.where(unknown, np.nan, np.nan_to_num(use, nan=-1.0).max(axis=0))
+    over = (np.nan_to_num(use, nan=0.0) > 1.0).any(axis=0) | (code == LEFT)
+    return greatest, np.where(over, 1.0, np.where(unknown, np.nan, 0.0))
+
+
+def _lost(code: NDArray[np.int64]) -> tuple[Finding, ...]:
+    lost = int((code != FOUND).sum())
+    if not lost:
+        return ()
+    return (Finding("Rest", f"no rest found in {lost} of {code.size} states"),)
+
+
+def _span_m(level_m: Floats) -> tuple[float, float]:
+    known = level_m[np.isfinite(level_m)]
+    return (float(known.min()), float(known.max())) if known.size else (0.0, 0.0)
+
+
 def judge(stay: Stay) -> Judged:
     """Judge the stay's lie, hour by hour and member by member.
 
@@ -218,52 +238,61 @@ def judge(stay: Stay) -> Judged:
     BadInput
         Where lie, boat and bay do not fit together.
     """
+    findings = check(stay)
     times = times_of(stay)
     wind = bay_wind(stay, times)
-    shape = wind.gust_mps.shape
-    level_m = np.broadcast_to(level_at(stay.water, times), shape)
-    known = level_m[np.isfinite(level_m)]
-    low_m, high_m = (float(known.min()), float(known.max())) if known.size else (0.0, 0.0)
-    findings = check(stay)
+    level_m = np.broadcast_to(level_at(stay.water, times), wind.gust_mps.shape)
+    low_m, high_m = _span_m(level_m)
     rigged = rig(stay, 0.5 * (low_m + high_m))
     ready = rigged.ready(low_m, high_m)
-    ground = ground_of(stay, proven_of(stay, rigged, level_at(stay.water, times[:1])[0]))
+    ground = ground_of(stay, proven_of(stay, rigged, float(level_m[0, 0])))
     extra, current_basis = current_load(stay)
-    share = rigged.height_share
-    solved = rests(ready, level_m, wind.gust_mps * share, wind.wind_from_rad, ready.all_set, extra)
-    parts = parts_in_use(stay, rigged, ground, solved.line)
-    rooms = room_of(stay, solved.q, level_m)
+    here_mps = wind.gust_mps * rigged.height_share
+    solved = rests(ready, level_m, here_mps, wind.wind_from_rad, ready.all_set, extra)
+    basis = stay.basis | wind.basis | rigged.basis | ground.basis | current_basis
+    basis = basis | Basis(findings=(*findings, *_lost(solved.code)))
+    judgement = _judgement(stay, _Solved(wind, level_m, rigged, ground, solved), basis)
+    return Judged(judgement, rigged, ready, ground, extra)
+
+
+@dataclass(frozen=True)
+class _Solved:
+    """Everything worked out before it is weighed."""
+
+    wind: Wind
+    level_m: Floats
+    rigged: Rigged
+    ground: Ground
+    rests: Rests
+
+
+def _judgement(stay: Stay, at: _Solved, basis: Basis) -> Judgement:
+    """Weigh the rests: uses, shares, verdict, worst hour."""
+    parts = parts_in_use(stay, at.rigged, at.ground, at.rests.line)
+    rooms = room_of(stay, at.rests.q, at.level_m)
     names, use = uses(parts, rooms)
-    unknown = np.isnan(use).any(axis=0)
-    greatest = np.where(unknown, np.nan, np.nanmax(np.nan_to_num(use, nan=-1.0), axis=0))
-    past = np.where((np.nan_to_num(use, nan=0.0) > 1.0).any(axis=0), 1.0, np.where(unknown, np.nan, 0.0))
-    past = np.where(solved.code == LEFT, 1.0, past)
-    shares = _shares(wind.member, past, stay.accepted_share)
-    verdict, leave, past_from = _verdict(stay, times, shares)
+    greatest, past = _past(use, at.rests.code)
+    shares = _shares(at.wind.member, past, stay.accepted_share)
+    verdict, leave, past_from = _verdict(stay, at.wind.time_utc, shares)
     worst = _worst(greatest)
     first, reason = _reason(names, use, worst)
-    basis = stay.basis | wind.basis | rigged.basis | ground.basis | current_basis
-    lost = int((solved.code != FOUND).sum())
-    if lost:
-        findings = (*findings, Finding("Rest", f"no rest found in {lost} of {solved.code.size} states"))
-    judgement = Judgement(
+    return Judgement(
         verdict=verdict,
-        member=wind.member,
-        time_utc=times,
-        water_level_m=level_m,
-        wind_mps=wind.wind_mps,
-        gust_mps=wind.gust_mps,
-        wind_from_rad=wind.wind_from_rad,
+        member=at.wind.member,
+        time_utc=at.wind.time_utc,
+        water_level_m=at.level_m,
+        wind_mps=at.wind.wind_mps,
+        gust_mps=at.wind.gust_mps,
+        wind_from_rad=at.wind.wind_from_rad,
         share_past_limit=shares,
         greatest_use=greatest,
         parts=parts,
         room=rooms,
-        rest=_rest_over_stay(rigged, solved),
+        rest=_rest_over_stay(at.rigged, at.rests),
         worst=worst,
         first_to_give=first,
         leave_by_utc=leave,
         past_from_utc=past_from,
         reason=reason,
-        basis=basis | Basis(findings=findings),
+        basis=basis,
     )
-    return Judged(judgement, rigged, ready, ground, extra)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -88,13 +89,19 @@ def ground_of(stay: Stay, proven: Proven | None) -> Ground:
     return Ground(prior, proven, slope_at_anchor(stay, toward_rad))
 
 
-def _part(
-    name: str, kind: str, limit_n: Floats | float, source: str, load_n: Floats, breaks_n: float
-) -> PartUse:
-    limit = np.broadcast_to(np.asarray(limit_n, float), load_n.shape)
+class _Limit(NamedTuple):
+    """What a part should carry, who says so, and what parts it. [N]"""
+
+    limit_n: Floats | float
+    source: str
+    breaks_n: float = math.nan
+
+
+def _part(name: str, kind: str, carries: _Limit, load_n: Floats) -> PartUse:
+    limit = np.broadcast_to(np.asarray(carries.limit_n, float), load_n.shape)
     with np.errstate(divide="ignore", invalid="ignore"):
         use = np.where(load_n == 0.0, 0.0 * limit, load_n / limit)
-    return PartUse(name, kind, limit, source, load_n, use, breaks_n)
+    return PartUse(name, kind, limit, carries.source, load_n, use, carries.breaks_n)
 
 
 def _anchor(line: Floats, ground: Ground) -> PartUse:
@@ -104,7 +111,7 @@ def _anchor(line: Floats, ground: Ground) -> PartUse:
     source = "proof, as far as it counts in this direction, or the low end of the odds"
     if ground.proven is None:
         source = f"what {FRACTILE:.0%} of such anchors would not hold (from memory)"
-    return _part("anchor", "anchor", ground.limit_n(toward, uplift), source, load_n, math.nan)
+    return _part("anchor", "anchor", _Limit(ground.limit_n(toward, uplift), source), load_n)
 
 
 def _rode(stay: Stay, tension_n: Floats) -> list[PartUse]:
@@ -113,19 +120,21 @@ def _rode(stay: Stay, tension_n: Floats) -> list[PartUse]:
     if grades:
         links = min((chain(d, g) for d, g in grades), key=lambda c: c.working_n)
         parts.append(
-            _part("chain", "chain", links.working_n, links.source, tension_n, links.breaking_n)
+            _part(
+                "chain", "chain", _Limit(links.working_n, links.source, links.breaking_n), tension_n
+            )
         )
     ropes = [(p.diameter_m, p.fibre or "nylon") for p in stay.boat.rode if p.kind == "rope"]
     for diameter_m, fibre in ropes:
         laid = rope(fibre, diameter_m)
         usable_n = laid.breaking_n * 0.95 * laid.wet_share
         parts.append(
-            _part("rode rope", "line", 0.5 * usable_n, laid.source, tension_n, usable_n)
+            _part("rode rope", "line", _Limit(0.5 * usable_n, laid.source, usable_n), tension_n)
         )
     if stay.boat.snubber is not None:
         tail = snubber_properties(stay.boat.snubber).strength
         parts.append(
-            _part("snubber", "snubber", tail.limit_n, tail.source, tension_n, tail.usable_n)
+            _part("snubber", "snubber", _Limit(tail.limit_n, tail.source, tail.usable_n), tension_n)
         )
     return parts
 
@@ -133,15 +142,13 @@ def _rode(stay: Stay, tension_n: Floats) -> list[PartUse]:
 def _leg(leg: ShoreLeg, tension_n: Floats) -> tuple[PartUse, PartUse]:
     strength = line_strength(leg.line)
     source = f"half of what parts it as it is used ({strength.source}; common practice)"
-    line = _part(
-        leg.name, "line", strength.limit_n, source, tension_n / leg.parts, strength.usable_n
-    )
+    carries = _Limit(strength.limit_n, source, strength.usable_n)
+    line = _part(leg.name, "line", carries, tension_n / leg.parts)
     known = leg.point.strength_n
-    point = _part(
-        f"{leg.point.name} ashore", "point", math.nan if known is None else known,
-        "unknown: this is what it has to carry" if known is None else "bay file",
-        tension_n, math.nan,
-    )  # fmt: skip
+    holds = _Limit(math.nan, "unknown: this is what it has to carry")
+    if known is not None:
+        holds = _Limit(known, "bay file")
+    point = _part(f"{leg.point.name} ashore", "point", holds, tension_n)
     return line, point
 
 
@@ -153,7 +160,7 @@ def _cleats(stay: Stay, rigged: Rigged, line: Floats) -> list[PartUse]:
         if at:
             limit_n, source = cleat_limit(cleat, stay.boat.hull)
             load_n = line[..., at, L_TENSION].sum(axis=-1)
-            parts.append(_part(f"{cleat.name} cleat", "cleat", limit_n, source, load_n, math.nan))
+            parts.append(_part(f"{cleat.name} cleat", "cleat", _Limit(limit_n, source), load_n))
     return parts
 
 

@@ -116,7 +116,9 @@ def lie_of(stay: Stay) -> Lie:
     return stay.lie
 
 
-def _named(name: str, things: tuple[Cleat | LongLine | ShorePoint, ...], what: str, where: str) -> int:
+def _named(
+    name: str, things: tuple[Cleat | LongLine | ShorePoint, ...], what: str, where: str
+) -> int:
     names = [thing.name for thing in things]
     if name in names:
         return names.index(name)
@@ -208,7 +210,7 @@ def height_share(height_m: float) -> float:
 
     Source
     ------
-    npd-iso-19901-1 (from memory), three-second gust at 15 to 20 m/s.
+    npd-profile (from memory), three-second gust at 15 to 20 m/s.
     """
     return float((max(height_m, 1.0) / 10.0) ** GUST_EXPONENT)
 
@@ -286,14 +288,18 @@ def rig(stay: Stay, level_m: float) -> Rigged:
         bed, _friction(bay.bottom),
     )  # fmt: skip
     start = _between_lines(start_of(boat, lie, rode, level_m), legs)
-    domain = Domain(
-        start[0] - _ROOM_M, start[0] + _ROOM_M, start[1] - _ROOM_M, start[1] + _ROOM_M
-    )
+    domain = Domain(start[0] - _ROOM_M, start[0] + _ROOM_M, start[1] - _ROOM_M, start[1] + _ROOM_M)
     form = wind_form(boat.windage, boat.hull.length_m)
-    lines = (rode, *(_shore_line(leg) for leg in legs))
+    lines: tuple[RodeLine | ShoreLine, ...] = (rode, *(_shore_line(leg) for leg in legs))
     share = height_share(boat.windage.height_m)
     return Rigged(
-        Scene(lines, domain, form), form, legs, start, 0.5 * boat.hull.length_m, share, _basis(share)
+        Scene(lines, domain, form),
+        form,
+        legs,
+        start,
+        0.5 * boat.hull.length_m,
+        share,
+        _basis(share),
     )
 
 
@@ -346,8 +352,6 @@ def _basis(share: float) -> Basis:
                 "The last metres below the roller weigh a seventh more",
             ),
         ),
-        sources=("blendermann-1994", "larsson-eliasson", "npd-iso-19901-1", "seabed-friction"),
+        sources=("blendermann-1994", "larsson-eliasson", "npd-profile", "seabed-friction"),
         findings=(),
     )
-
-

@@ -13,11 +13,13 @@ from shorefast.stay.plan import Stay
 from shorefast.stay.rigging import bed_under_rode
 
 
-def _shape(stay: Stay, judged: Judged, solved: Rests, at: tuple[int, int], level_m: float, said: str) -> ChainShape | None:
-    m, t = at
-    if solved.code[m, t] != FOUND:
+def _shape(
+    stay: Stay, judged: Judged, solved: Rests, level_m: float, said: str
+) -> ChainShape | None:
+    """The chain in the last state of one member's rests; None where she has no rest."""
+    if solved.code[0, -1] != FOUND:
         return None
-    line = solved.line[m, t, 0]
+    line = solved.line[0, -1, 0]
     rode = judged.rigged.rode
     bed = bed_under_rode(stay, float(line[L_BEARING]) + math.pi)
     along_m, height_m, lying = rode_trace(
@@ -41,7 +43,7 @@ def chain_shapes(stay: Stay, judged: Judged) -> tuple[ChainShape, ...]:
         return ()
     one = np.full((1, 1), first_m)
     calm = rests(ready, one, np.zeros((1, 1)), np.zeros((1, 1)), ready.all_set)
-    shapes = [_shape(stay, judged, calm, (0, 0), first_m, "in the calm")]
+    shapes = [_shape(stay, judged, calm, first_m, "in the calm")]
     pull = answer.rest.lines[0].pull_n
     if np.isfinite(pull).any():
         m, t = divmod(int(np.nanargmax(pull)), pull.shape[1])
@@ -51,5 +53,5 @@ def chain_shapes(stay: Stay, judged: Judged) -> tuple[ChainShape, ...]:
         )
         share = judged.rigged.height_share
         hard = rests(ready, level, wind * share, blow, ready.all_set, judged.extra)
-        shapes.append(_shape(stay, judged, hard, (0, t), float(level[0, t]), "pulling hardest"))
+        shapes.append(_shape(stay, judged, hard, float(level[0, t]), "pulling hardest"))
     return tuple(shape for shape in shapes if shape is not None)

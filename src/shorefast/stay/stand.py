@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,26 +35,44 @@ class _Tried:
     def past(self) -> NDArray[np.bool_]:
         return (np.nan_to_num(self.use, nan=0.0) > 1.0).any(axis=0) | self.left
 
+    def first(self, row: int, step: int) -> str:
+        """Name of what is used most in one state."""
+        return self.names[int(np.argmax(np.nan_to_num(self.use[:, row, step], nan=-1.0)))]
+
     @property
     def unknown(self) -> NDArray[np.bool_]:
         return np.isnan(self.use).any(axis=0) & ~self.past
 
 
-def _try(
-    stay: Stay, judged: Judged, level_m: Floats, wind_mps: Floats, from_rad: Floats, gone: tuple[str, ...]
-) -> _Tried:
-    """Solve rows of states (row, step); each row is followed from its first step."""
-    ready = judged.ready
-    solved = rests(
-        ready, level_m, wind_mps * judged.rigged.height_share, from_rad, ready.without(*gone), judged.extra
+class _Winds(NamedTuple):
+    """Rows of states (row, step): water level [m], steady wind at 10 m [m/s], from [rad]."""
+
+    level_m: Floats
+    wind_mps: Floats
+    from_rad: Floats
+
+
+def _winds(level_m: Floats, wind_mps: Floats, from_rad: Floats) -> _Winds:
+    shape = wind_mps.shape
+    return _Winds(
+        np.broadcast_to(level_m[:, None], shape),
+        wind_mps,
+        np.broadcast_to(from_rad[:, None], shape),
     )
+
+
+def _try(stay: Stay, judged: Judged, winds: _Winds) -> _Tried:
+    """Solve rows of states; each row is followed from its first step."""
+    ready = judged.ready
+    here_mps = winds.wind_mps * judged.rigged.height_share
+    solved = rests(ready, winds.level_m, here_mps, winds.from_rad, ready.all_set, judged.extra)
     parts = parts_in_use(stay, judged.rigged, judged.ground, solved.line)
-    names, use = uses(parts, room_of(stay, solved.q, level_m))
+    names, use = uses(parts, room_of(stay, solved.q, winds.level_m))
     return _Tried(names, use, solved.code == LEFT)
 
 
 def limits(
-    stay: Stay, judged: Judged, level_m: Floats, from_rad: Floats, gone: tuple[str, ...] = ()
+    stay: Stay, judged: Judged, level_m: Floats, from_rad: Floats
 ) -> tuple[Floats, list[str | None]]:
     """Limit winds of rows of (level, direction): grown from calm, then halved.
 
@@ -62,27 +81,20 @@ def limits(
     """
     speeds = np.arange(0.0, SOUGHT_TO_MPS + 1e-9, _COARSE_MPS)
     rows = np.broadcast_to(speeds, (level_m.size, speeds.size))
-    tried = _try(
-        stay, judged, np.broadcast_to(level_m[:, None], rows.shape), rows,
-        np.broadcast_to(from_rad[:, None], rows.shape), gone,
-    )  # fmt: skip
+    tried = _try(stay, judged, _winds(level_m, rows, from_rad))
     past = tried.past
     first = np.where(past.any(axis=1), past.argmax(axis=1), -1)
+    at = np.maximum(first, 0)
     unknown_at = np.where(tried.unknown.any(axis=1), tried.unknown.argmax(axis=1), speeds.size)
-    low = speeds[np.maximum(first - 1, 0)]
-    high = speeds[np.maximum(first, 0)]
-    names = [tried.names[int(np.nanargmax(np.nan_to_num(tried.use[:, r, max(first[r], 0)])))] for r in range(first.size)]
+    low, high = speeds[np.maximum(first - 1, 0)], speeds[at]
+    names = [tried.first(r, int(at[r])) for r in range(first.size)]
     for _ in range(_HALVINGS):
         mid = 0.5 * (low + high)
         # three steps up to the wind tried, so that it is reached as it would grow
-        ramp = np.stack([0.5 * mid, low, mid], axis=1)
-        step = _try(
-            stay, judged, np.broadcast_to(level_m[:, None], ramp.shape), ramp,
-            np.broadcast_to(from_rad[:, None], ramp.shape), gone,
-        )  # fmt: skip
+        step = _try(stay, judged, _winds(level_m, np.stack([0.5 * mid, low, mid], 1), from_rad))
         over = step.past[:, -1]
         for r in np.flatnonzero(over):
-            names[r] = step.names[int(np.nanargmax(np.nan_to_num(step.use[:, r, -1])))]
+            names[r] = step.first(int(r), -1)
         high, low = np.where(over, mid, high), np.where(over, low, mid)
     found = (first >= 0) & (unknown_at >= first)
     limit = np.where(found, np.where(first == 0, 0.0, 0.5 * (low + high)), np.nan)
@@ -106,7 +118,7 @@ def what_it_will_stand(stay: Stay, judged: Judged) -> Stands:
     judgement. NaN: nothing gives up to ``sought_to_mps``, or unknown.
     """
     levels = levels_of(judged)
-    around = np.arange(DIRECTIONS) * (2.0 * math.pi / DIRECTIONS)
+    around = np.arange(DIRECTIONS, dtype=np.float64) * (2.0 * math.pi / DIRECTIONS)
     level_row = np.repeat(levels, DIRECTIONS)
     limit, names = limits(stay, judged, level_row, np.tile(around, levels.size))
     shape = (levels.size, DIRECTIONS)
@@ -114,5 +126,10 @@ def what_it_will_stand(stay: Stay, judged: Judged) -> Stands:
         tuple(names[i * DIRECTIONS + j] for j in range(DIRECTIONS)) for i in range(levels.size)
     )
     return Stands(
-        levels, around, limit.reshape(shape), table, SOUGHT_TO_MPS, judged.judgement.basis
+        np.asarray(levels, np.float64),
+        around,
+        limit.reshape(shape),
+        table,
+        SOUGHT_TO_MPS,
+        judged.judgement.basis,
     )

@@ -72,4 +72,6 @@ def if_one_goes(stay: Stay, judged: Judged) -> tuple[WithoutOne, ...]:
         return ()
     wide = judged.rigged.ready_wide(float(known.min()), float(known.max()))
     names = [(leg.name, leg.name) for leg in judged.rigged.legs]
-    return tuple(_one(stay, judged, wide, gone, named) for gone, named in (*names, (RODE, "anchor")))
+    return tuple(
+        _one(stay, judged, wide, gone, named) for gone, named in (*names, (RODE, "anchor"))
+    )

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from shorefast.app.answer import Answer
 from shorefast.quantities import to_si
-from shorefast.readers.stay_file import read_stay
+from shorefast.readers import read_stay
 from shorefast.stay import ChainReading, ask_the_chain, judge
 from shorefast.wording import from_vertical, kilograms, metres
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.sheet import answer_sheet
@@ -35,7 +36,9 @@ def answer_demo(
             "Demo", f"'{scenario}'", f"shipped are {', '.join(known)}", "Take one of these."
         )
     chosen = known if scenario is None else (scenario,)
-    texts, written, judged = [], [], []
+    texts: list[str] = []
+    written: list[Path] = []
+    judged: list[dict[str, Any]] = []
     basis = Basis()
     for number, name in enumerate(chosen):
         if progress is not None:

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from shorefast.app.answer import Answer
-from shorefast.readers.stay_file import read_stay
+from shorefast.readers import read_stay
 from shorefast.stay import Judgement, PartUse, Stay, judge
 from shorefast.wording import (
     UNKNOWN,
@@ -115,7 +115,9 @@ def _part_row(part: PartUse) -> str:
 
 
 def _line_use(judgement: Judgement) -> float:
-    return _most(np.array([_most(p.use) for p in judgement.parts if p.kind == "line"] or [math.nan]))
+    return _most(
+        np.array([_most(p.use) for p in judgement.parts if p.kind == "line"] or [math.nan])
+    )
 
 
 def judgement_text(stay: Stay, judgement: Judgement) -> str:

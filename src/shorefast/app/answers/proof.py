@@ -6,7 +6,7 @@ import math
 from pathlib import Path
 
 from shorefast.app.answer import Answer
-from shorefast.readers.stay_file import read_stay
+from shorefast.readers import read_stay
 from shorefast.stay import NeedAndProof, Stay, judge, need_and_proof
 from shorefast.wording import UNKNOWN, clock, degrees, kilograms, knots
 
@@ -14,7 +14,9 @@ from shorefast.wording import UNKNOWN, clock, degrees, kilograms, knots
 def _text(stay: Stay, told: NeedAndProof) -> str:
     if math.isnan(told.need_n):
         return "Unknown: what the stay asks of the anchor cannot be told."
-    hour = "" if told.need_hour_utc is None else f" at {clock(told.need_hour_utc, stay.bay.zone_name)}"
+    hour = (
+        "" if told.need_hour_utc is None else f" at {clock(told.need_hour_utc, stay.bay.zone_name)}"
+    )
     lines = [
         f"The stay asks up to {kilograms(told.need_n)} of the anchor{hour},"
         f" {degrees(told.need_uplift_rad)} above the bed.",

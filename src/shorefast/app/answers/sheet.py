@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
+from typing import Literal
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.judge import judgement_keys
 from shorefast.briefing import SheetContent, sheet_pdf, sheet_svg
 from shorefast.errors import BadInput
-from shorefast.readers.stay_file import read_stay
+from shorefast.readers import read_stay
 from shorefast.stay import (
     Stay,
     chain_shapes,
@@ -21,10 +22,11 @@ from shorefast.stay import (
 from shorefast.weather import sun_events
 from shorefast.wording import CAUTIONS, verdict_words
 
-PALETTES = ("day", "night", "print")
+PaletteName = Literal["day", "night", "print"]
+PALETTES: tuple[PaletteName, ...] = ("day", "night", "print")
 
 
-def _nights(stay: Stay) -> tuple[tuple[object, object], ...]:
+def _nights(stay: Stay) -> tuple[tuple[datetime, datetime], ...]:
     """Sunset to sunrise, as far as they touch the stay."""
     frame = stay.bay.frame
     since = stay.from_utc - timedelta(days=1)
@@ -67,15 +69,16 @@ def answer_sheet(stay_path: Path, out: Path, palette: str = "day") -> Answer:
     BadInput, Unreadable
         As ``judge``, and for a palette that is not there.
     """
-    if palette not in PALETTES:
+    chosen = next((name for name in PALETTES if name == palette), None)
+    if chosen is None:
         raise BadInput(
             "Palette", f"'{palette}'", f"one of {', '.join(PALETTES)} wanted", "Take one of these."
         )
     content = sheet_content(read_stay(stay_path))
     out.mkdir(parents=True, exist_ok=True)
     drawn, printed = out / "sheet.svg", out / "sheet.pdf"
-    drawn.write_text(sheet_svg(content, palette), encoding="utf-8")
-    printed.write_bytes(sheet_pdf(content))
+    drawn.write_text(sheet_svg(content, chosen), encoding="utf-8")
+    printed.write_bytes(sheet_pdf(content, chosen))
     keys = {**judgement_keys(content.stay, content.judgement), "written": [drawn, printed]}
     text = f"{content.headline}\n{content.reason}"
     return Answer("sheet", keys, content.basis, text, (drawn, printed))

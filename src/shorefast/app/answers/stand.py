@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 
 from shorefast.app.answer import Answer
-from shorefast.readers.stay_file import read_stay
+from shorefast.readers import read_stay
 from shorefast.stay import Stands, judge, what_it_will_stand
 from shorefast.wording import bearing, knots, metres
 
@@ -21,8 +21,10 @@ def _text(stands: Stands) -> str:
         cells = []
         for i in range(stands.water_level_m.size):
             limit, first = float(stands.limit_mps[i, j]), stands.first_to_give[i][j]
-            said = f"{knots(limit)} {first}" if np.isfinite(limit) else (
-                f"nothing up to {knots(stands.sought_to_mps)}"
+            said = (
+                f"{knots(limit)} {first}"
+                if np.isfinite(limit)
+                else (f"nothing up to {knots(stands.sought_to_mps)}")
             )
             cells.append(f"{said[:34]:34}")
         rows.append(f"{bearing(float(stands.wind_from_rad[j]))}    " + "  ".join(cells))

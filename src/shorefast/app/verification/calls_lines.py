@@ -12,6 +12,7 @@ from shorefast.mooring import (
     BedLine,
     LineSegments,
     RodeForm,
+    ShoreRope,
     rode_at_distance,
     rode_at_pull,
     shore_line_at_distance,
@@ -66,7 +67,7 @@ def air_line_pull_n(
 ) -> float:
     """Pull of a line without stretch between two points of one height above the water."""
     form = shore_line_at_distance(
-        length_m, weight_npm, _NO_STRETCH_N, height_m, height_m, distance_m
+        ShoreRope(length_m, weight_npm, _NO_STRETCH_N), height_m, height_m, distance_m
     )
     return float(form.pull_n)
 

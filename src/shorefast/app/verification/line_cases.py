@@ -15,6 +15,7 @@ from shorefast.mooring import (
     LineSegments,
     RodeForm,
     ShoreLineForm,
+    ShoreRope,
     rode_at_distance,
     rode_at_pull,
     shore_line_at_distance,
@@ -110,10 +111,9 @@ def rode_fields(form: RodeForm) -> dict[str, Value]:
 
 def shore_got(case: ShoreCase) -> dict[str, Value]:
     """Every field of a shore-line case, computed."""
+    piece = case.piece
     form = shore_line_at_distance(
-        case.piece.length_m,
-        case.piece.weight_npm,
-        case.piece.axial_stiffness_n,
+        ShoreRope(piece.length_m, piece.weight_npm, piece.axial_stiffness_n),
         case.cleat_height_m,
         case.shore_height_m,
         case.distance_m,
