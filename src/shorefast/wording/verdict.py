@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from shorefast.wording.numbers import compass, kilograms, knots, metres, use_words
 from shorefast.wording.times import Moment, clock, day_clock
@@ -71,21 +72,50 @@ def _headline(stay: Stay, judgement: Judgement) -> str:
         return f"Lie here until {_when(judgement.leave_by_utc, stay)}, then leave."
     if judgement.verdict == "unknown":
         return "Unknown: nobody can say from this whether she can lie here."
-    return f"No: do not lie here{_first_past(stay, judgement)}."
-
-
-def _first_past(stay: Stay, judgement: Judgement) -> str:
-    part, since = judgement.first_to_give, judgement.past_from_utc
-    if part is None or since is None:
-        return ""
-    return f"; {_the(part)} is past its limit from {_when(since, stay)}"
+    since = judgement.past_from_utc
+    why = "" if since is None else f"; from {_when(since, stay)} {_past_words(judgement, since)[0]}"
+    return f"No: do not lie here{why}."
 
 
 def _reason(stay: Stay, judgement: Judgement) -> str:
-    said = [worst_words(stay, judgement), _share_words(stay, judgement)]
+    said = [_leaving_words(stay, judgement), worst_words(stay, judgement)]
+    if judgement.verdict != "leave by":
+        said.append(_share_words(stay, judgement))
     if judgement.verdict == "unknown" or not any(said):
         said.append(judgement.reason)
     return " ".join(part for part in said if part)
+
+
+def _leaving_words(stay: Stay, judgement: Judgement) -> str:
+    since = judgement.past_from_utc
+    if judgement.verdict != "leave by" or since is None:
+        return ""
+    what, past = _past_words(judgement, since)
+    members = _members(judgement)
+    among = f" in {past} of {members} members" if members > 1 else ""
+    return f"From {_when(since, stay)} {what}{among}."
+
+
+def _past_words(judgement: Judgement, at_utc: datetime) -> tuple[str, int]:
+    """What most members are past at a time, and how many of them."""
+    moment = np.datetime64(at_utc.astimezone(UTC).replace(tzinfo=None), "s")
+    at = min(int(np.searchsorted(judgement.time_utc, moment)), len(judgement.time_utc) - 1)
+    counted = [
+        (_count(judgement, part.use[:, at] > 1.0), f"{_the(part.name)} is past its limit")
+        for part in judgement.parts
+    ] + [
+        (
+            _count(judgement, room.room_m[:, at] < room.least_wanted_m),
+            f"{room.of} is less than {metres(room.least_wanted_m)}",
+        )
+        for room in judgement.room
+    ]
+    past, what = max(counted, key=lambda one: one[0], default=(0, ""))
+    return (what, past) if past else ("a limit is passed", past)
+
+
+def _count(judgement: Judgement, past: NDArray[np.bool_]) -> int:
+    return len(np.unique(judgement.member[past]))
 
 
 def _share_words(stay: Stay, judgement: Judgement) -> str:

@@ -56,23 +56,48 @@ def test_a_stay_that_holds_says_until_when_and_which_hour_is_the_worst():
     )
 
 
-def test_a_stay_to_leave_says_by_when_and_how_many_members_say_so():
+PAST = np.array([[0.4, 1.20], [0.3, 1.05]])
+BEYOND = PartUse("anchor", "anchor", PAST, "proof", PAST * 2600.0, PAST, math.nan)
+
+
+def test_a_stay_to_leave_says_by_when_and_what_gives_in_how_many_members():
     judged = _judged(
         verdict="leave by",
         leave_by_utc=datetime(2026, 6, 25, 6, 30, tzinfo=UTC),
-        share_past_limit=np.array([0.0, 0.5]),
+        past_from_utc=datetime(2026, 6, 25, 7, 0, tzinfo=UTC),
+        parts=(*_judged().parts, BEYOND),
+        share_past_limit=np.array([0.0, 1.0]),
     )
     headline, reason = verdict_words(NIGHT, judged)
     assert headline == "Lie here until 04:30, then leave."
-    assert reason.endswith(
+    assert reason.startswith("From 05:00 the anchor is past its limit in 2 of 2 members. Worst ")
+
+
+def test_a_stay_to_leave_for_want_of_water_says_so():
+    judged = _judged(
+        verdict="leave by",
+        leave_by_utc=datetime(2026, 6, 25, 6, 30, tzinfo=UTC),
+        past_from_utc=datetime(2026, 6, 25, 7, 0, tzinfo=UTC),
+    )
+    assert verdict_words(NIGHT, judged)[1].startswith(
+        "From 05:00 water under the rudder is less than 0.5 m in 1 of 2 members."
+    )
+
+
+def test_a_holding_stay_says_how_many_members_pass_a_limit():
+    assert verdict_words(NIGHT, _judged(share_past_limit=np.array([0.0, 0.5])))[1].endswith(
         "Past a limit at 05:00: 1 of 2 members; from 1 on the hour counts as past it."
     )
 
 
 def test_a_no_names_the_part_and_the_hour():
-    judged = _judged(verdict="no", past_from_utc=datetime(2026, 6, 25, 6, 0, tzinfo=UTC))
+    judged = _judged(
+        verdict="no",
+        past_from_utc=datetime(2026, 6, 25, 7, 0, tzinfo=UTC),
+        parts=(BEYOND,),
+    )
     assert verdict_words(NIGHT, judged)[0] == (
-        "No: do not lie here; the stern line to birch is past its limit from 04:00."
+        "No: do not lie here; from 05:00 the anchor is past its limit."
     )
 
 
