@@ -219,7 +219,7 @@ def _check_near(table: TomlTable, soundings: Soundings, frame: Frame) -> None:
         lat, lon = frame.to_earth(soundings.east_m[nearest], soundings.north_m[nearest])
         east, north = Frame(frame.lon_deg, frame.lat_deg).to_plane(lat, lon)
         if math.hypot(float(east), float(north)) <= FAR_M:
-            hint = "Swap lat_deg and lon_deg: they have changed places."
+            hint = "Latitude and longitude have changed places, here or in the depths: swap them."
     raise BadInput(
         table.where("lat_deg"),
         f"the nearest sounding lies {apart[nearest] / 1000:.0f} km from the bay's origin",

@@ -9,7 +9,7 @@ from shorefast.errors import BadInput, Unreadable
 from shorefast.readers.depths import DepthsRead, Told
 from shorefast.readers.soundings_csv import read_soundings_csv
 
-RASTERS = (".tif", ".tiff", ".asc", ".bag", ".grd", ".img", ".vrt")
+RASTERS = (".tif", ".tiff", ".asc", ".bag", ".grd", ".img")
 NETCDF = (".nc", ".nc4", ".cdf")
 _LATER = {
     ".000": "an S-57 chart cell",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -100,7 +101,7 @@ class DepthsRead:
     grid: NodeGrid | None = None
     notes: tuple[str, ...] = ()
 
-    @property
+    @cached_property
     def spacing_m(self) -> float:
         """From one depth to the next: between a grid's nodes, else the middle one. [m]"""
         if self.grid is not None:
@@ -155,7 +156,7 @@ def check_places(name: str, lat_deg: Floats, lon_deg: Floats) -> None:
     if not wrong.any():
         return
     first = float(lat_deg[wrong][0])
-    swapped = bool(np.all(np.abs(lon_deg) <= 90.0))
+    swapped = bool(np.all(np.abs(lon_deg) <= 90.0) and np.all(np.abs(lat_deg) <= 360.0))
     out = "Swap latitude and longitude: they have changed places." if swapped else ""
     raise BadInput(
         name,

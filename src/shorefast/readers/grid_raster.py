@@ -18,6 +18,12 @@ from shorefast.readers.soundings_csv import to_earth
 Floats = NDArray[np.float64]
 
 _KINDS = {"GTiff": "GeoTIFF grid", "AAIGrid": "ESRI ASCII grid", "BAG": "BAG grid"}
+# Only formats that hold their own numbers: others could send GDAL to further files or a network.
+_DRIVERS = {
+    b"II*\0": "GTiff", b"MM\0*": "GTiff", b"II+\0": "GTiff", b"MM\0+": "GTiff",
+    b"\x89HDF": "BAG", b"ncol": "AAIGrid", b"nrow": "AAIGrid", b"DSAA": "GSAG",
+    b"DSBB": "GSBG", b"DSRB": "GS7BG", b"EHFA": "HFA",
+}  # fmt: skip
 _UP = ("elevation", "height", "altitude")
 
 
@@ -43,6 +49,10 @@ def read_raster(path: Path, told: Told) -> DepthsRead:
     crs = told.crs or about["crs"]
     if crs is None:
         raise _no_crs(path.name, about["bounds"])
+    if about["transform"].is_degenerate:
+        raise Unreadable(
+            path.name, "its cells have no size", "a raster of depths wanted", "Export it again."
+        )
     tally = Tally()
     level, notes = meant_levels(path.name, numbers, told, _way(about), tally)
     row, column = np.nonzero(np.isfinite(level))
@@ -69,7 +79,7 @@ def _opened(path: Path) -> tuple[Floats, Floats, dict[str, Any]]:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", NotGeoreferencedWarning)
-            with rasterio.open(path) as opened:
+            with rasterio.open(path, driver=_driver(path)) as opened:
                 check_size(path.name, opened.height, opened.width)
                 return _bands(opened)
     except (RasterioIOError, RasterioError, ValueError) as trouble:
@@ -80,6 +90,15 @@ def _opened(path: Path) -> tuple[Floats, Floats, dict[str, Any]]:
             "a raster of depths wanted",
             "Fetch or export it again.",
         ) from None
+
+
+def _driver(path: Path) -> str:
+    with path.open("rb") as opened:
+        head = opened.read(4)
+    found = _DRIVERS.get(head) or _DRIVERS.get(head.lower())
+    if found is None:
+        raise ValueError(path.name)
+    return found
 
 
 def _bands(opened: Any) -> tuple[Floats, Floats, dict[str, Any]]:

@@ -23,6 +23,8 @@ from shorefast.errors import BadInput, Unreadable
 from shorefast.readers.soundings_csv import to_earth
 
 _WANTED = "GeoJSON with lines or polygons wanted"
+# GeoPackage and shapefile; other kinds could send GDAL to further files or a network.
+_OWN_SHAPES = (b"SQLite format 3", b"\x00\x00\x27\x0a")
 _LON_LAT = ("CRS84", "EPSG::4326", "EPSG:4326")
 
 
@@ -148,7 +150,11 @@ def _from_table(path: Path) -> tuple[list[Feature], str, tuple[tuple[str, int], 
     import pyogrio.raw
     from pyogrio.errors import DataLayerError, DataSourceError, FieldError
 
+    with path.open("rb") as opened:
+        head = opened.read(16)
     try:
+        if not head.startswith(_OWN_SHAPES):
+            raise ValueError(path.name)
         about, _, wkb, columns = pyogrio.raw.read(path)
     except (DataLayerError, DataSourceError, FieldError, ValueError):
         raise Unreadable(path.name, "GDAL cannot read it", _WANTED, "Export it again.") from None

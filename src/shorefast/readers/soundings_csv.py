@@ -34,6 +34,7 @@ Floats = NDArray[np.float64]
 
 _MOST_BYTES = 400_000_000
 _FILLS = (-9999.0, 9999.0, -99999.0, 99999.0, -32767.0, -32768.0, 1e6)
+SLIPS_MOST = 0.2
 _LON = ("lon_deg", "longitude_deg", "longitude", "lon", "long")
 _LAT = ("lat_deg", "latitude_deg", "latitude", "lat")
 _EAST = ("east_m", "easting_m", "easting", "x_m", "x")
@@ -87,7 +88,7 @@ def read_soundings_csv(path: Path, told: Told, frame: Frame | None = None) -> De
     tally = Tally()
     numbers, at = _numbers(path.name, rows, columns, delimiter, tally)
     number_m = _without_fills(path.name, numbers, at, told, tally) * columns.scale_m
-    kept = np.isfinite(number_m)
+    kept = np.isfinite(number_m) & _places_kept(path.name, numbers, at, columns, told, tally)
     if not kept.any():
         raise _none_left(path.name, tally)
     way = told.depth or columns.way
@@ -247,6 +248,27 @@ def _without_fills(
         at = int(np.flatnonzero(unread)[0])
         tally.add("no number", f"{name}, line {lines[at]}: {numbers[at, 2]:g}", int(unread.sum()))
     return depth
+
+
+def _places_kept(
+    name: str,
+    numbers: Floats,
+    lines: NDArray[np.int64],
+    columns: _Columns,
+    told: Told,
+    tally: Tally,
+) -> NDArray[np.bool_]:
+    """Which rows are somewhere on earth; where many are not, that is no slip of the pen."""
+    on_earth = np.ones(len(numbers), dtype=bool)
+    if not columns.on_earth or told.crs is not None:
+        return on_earth
+    wrong = (np.abs(numbers[:, 1]) > 90.0) | (np.abs(numbers[:, 0]) > 720.0)
+    if not wrong.any() or wrong.mean() > SLIPS_MOST:
+        return on_earth
+    at = int(np.flatnonzero(wrong)[0])
+    first = f"{name}, line {lines[at]}: {numbers[at, 0]:g}, {numbers[at, 1]:g}"
+    tally.add("no place on earth", first, int(wrong.sum()))
+    return ~wrong
 
 
 def _none_left(name: str, tally: Tally) -> Unreadable:

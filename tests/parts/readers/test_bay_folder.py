@@ -222,7 +222,8 @@ BAD = {
         },
         BadInput,
         "bay.toml, line 2, lat_deg: the nearest sounding lies 12972 km from the bay's origin, "
-        "within 20 km wanted. Swap lat_deg and lon_deg: they have changed places.",
+        "within 20 km wanted. "
+        "Latitude and longitude have changed places, here or in the depths: swap them.",
     ),
     "origin elsewhere": (
         {"toml": TOML.replace("lat_deg = 47.5", "lat_deg = 48.5"), "soundings": ON_EARTH},

@@ -70,6 +70,14 @@ def test_rows_of_many_forms_say_the_same(tmp_path, text):
     assert read.lon_deg == pytest.approx([5.0, 5.1])
 
 
+def test_a_slip_of_the_pen_in_one_row_is_left_out(tmp_path):
+    rows = "\n".join(f"5.{k},60.{k},{k}" for k in range(1, 9))
+    path = _written(tmp_path, "s.csv", f"lon_deg,lat_deg,depth_m\n{rows}\n5.0,600.1,4\n")
+    read = read_depths(path, Told())
+    assert read.left_out == (("no place on earth", 1),)
+    assert read.level_m.size == 8
+
+
 def test_bare_rows_are_longitude_latitude_depth(tmp_path):
     path = _written(tmp_path, "s.xyz", "5.0 60.0 4.5\n5.1  60.1\t-0.5\n")
     assert read_depths(path, Told("down")).level_m == pytest.approx([-4.5, 0.5])
