@@ -138,8 +138,9 @@ def test_what_was_told_of_a_bay_folder_is_said_not_to_be_used():
 
 def test_the_answer_reads_as_sentences(tmp_path):
     text = answer_bay([_plane_soundings(tmp_path)], at=[(60.00055, 5.0011), (60.01, 5.0)]).text
-    assert text.splitlines()[:3] == [
-        "s.csv: soundings, 144 soundings, 11 m apart, 4.0 m to 16.2 m.",
+    first, *rest = text.splitlines()
+    assert first.startswith("s.csv: 144 soundings, 11 m apart, 4.0 m to 16.2 m. From 60 0")
+    assert rest[:2] == [
         "60 00.033 N 005 00.066 E: 10.1 m, give or take 0.1 m",
         "60 00.600 N 005 00.000 E: unknown",
     ]

@@ -9,6 +9,7 @@ from shorefast.basis import Finding
 from shorefast.wording import metres, position
 
 SHOWN = 12
+HIGHEST_DRYING_M = 20.0  # no tide uncovers more than that; what stands higher is land
 
 
 def bay_text(keys: Mapping[str, Any], findings: Sequence[Finding]) -> str:
@@ -31,15 +32,27 @@ def _some(rows: Sequence[Mapping[str, Any]]) -> Sequence[Mapping[str, Any]]:
 
 def _file(one: Mapping[str, Any]) -> str:
     taken = ", ".join(f"{count} {what}" for what, count in one["taken"].items() if count)
-    said = f"{one['file']}: {one['kind']}, {taken}"
+    where = f"From {position(one['south_deg'], one['west_deg'])}"
+    box = f"{where} to {position(one['north_deg'], one['east_deg'])}."
     if one["least_depth_m"] is None:
-        return f"{said}."
+        return f"{one['file']}: {one['kind']}, {taken}. {box}"
     apart = one["spacing_m"]
     spaced = f", {metres(apart)} apart" if apart == apart else ""
-    return f"{said}{spaced}, {_metres(one['least_depth_m'])} to {_metres(one['greatest_depth_m'])}."
+    depths = f"{_metres(one['least_depth_m'])} to {_metres(one['greatest_depth_m'])}"
+    return f"{one['file']}: {_kind(one)}{spaced}, {depths}. {box}"
+
+
+def _kind(one: Mapping[str, Any]) -> str:
+    """A grid has nodes: nobody sounded there."""
+    count = one["taken"]["soundings"]
+    if one["kind"] == "soundings":
+        return f"{count} soundings"
+    return f"{one['kind']}, {count} nodes"
 
 
 def _metres(depth_m: float) -> str:
+    if depth_m < -HIGHEST_DRYING_M:
+        return f"land {-depth_m:.0f} m high"
     return f"{depth_m:.1f} m" if depth_m >= 0.0 else f"drying {-depth_m:.1f} m"
 
 

@@ -6,6 +6,7 @@ import math
 from pathlib import Path
 
 from shorefast.app.answer import Answer
+from shorefast.app.answers.noticed import with_noticed
 from shorefast.quantities import to_si
 from shorefast.readers import read_stay
 from shorefast.stay import ChainReading, ask_the_chain, judge
@@ -14,7 +15,7 @@ from shorefast.wording import from_vertical, kilograms, metres
 
 def _text(told: ChainReading) -> str:
     angle = from_vertical(told.angle_below_horizontal_rad)
-    lead = f"Chain {angle} from the vertical: "
+    lead = f"Chain {angle}: "
     if told.all_lifted and math.isnan(told.pull_n):
         return (
             f"{lead}all of it is lifted, and the angle no longer tells. The pull is"
@@ -47,4 +48,4 @@ def answer_chain(stay_path: Path, from_vertical_deg: float) -> Answer:
         "all_lifted": told.all_lifted,
         "on_bottom_m": told.on_bottom_m,
     }
-    return Answer("chain", keys, told.basis, _text(told))
+    return Answer("chain", keys, told.basis, with_noticed(_text(told), told.basis))

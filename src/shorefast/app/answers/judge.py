@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
 from shorefast.app.answer import Answer
+from shorefast.app.answers.noticed import with_noticed
 from shorefast.readers import read_stay
 from shorefast.stay import Judgement, PartUse, Stay, judge
 from shorefast.wording import (
@@ -81,23 +83,38 @@ def _mean_direction(values: np.ndarray) -> float:
     return math.atan2(float(np.sin(known).mean()), float(np.cos(known).mean())) % (2 * math.pi)
 
 
+def _row(when: str, gust: str, from_side: str, water: str, use: str, past: str) -> str:
+    return f"{when:>26}  {gust:>15}  {from_side:>10}  {water:>7}  {use:>17}  {past:>10}"
+
+
+def _and_most(values: np.ndarray, say: Callable[[float], str], several: bool) -> str:
+    """The middle member's, and where there are several the most of any."""
+    middle = say(_middle(values))
+    return f"{middle} ({say(_most(values))})" if several and middle != UNKNOWN else middle
+
+
 def _hours(stay: Stay, judgement: Judgement) -> list[str]:
     """A row an hour: gusts, water, use, share of members past a limit."""
     long = (stay.until_utc - stay.from_utc).total_seconds() > _DAY_S
     say = day_clock if long else clock
-    rows = ["", f"{'hour':>26}  gust (most)       from        water   use (most)   past limit"]
+    several = len(np.unique(judgement.member)) > 1
+    head = ("gust (most)", "use (most)") if several else ("gust", "use")
+    rows = ["", _row(stay.bay.zone_name, head[0], "from", "water", head[1], "past limit")]
     seconds = judgement.time_utc.astype("datetime64[s]").astype(np.int64)
     step = 3 if long else 1
     for t in np.flatnonzero(seconds % (3600 * step) == 0):
         share = float(judgement.share_past_limit[t])
         gust, use = judgement.gust_mps[:, t], judgement.greatest_use[:, t]
+        known = UNKNOWN if math.isnan(share) else format(share, ".0%")
         rows.append(
-            f"{say(judgement.time_utc[t], stay.bay.zone_name):>26}"
-            f"  {knots(_middle(gust)):>7} ({knots(_most(gust))})"
-            f"  {compass(_mean_direction(judgement.wind_from_rad[:, t])):>10}"
-            f"  {metres(float(judgement.water_level_m[0, t])):>7}"
-            f"   {use_words(_middle(use))} ({use_words(_most(use))})"
-            f"   {UNKNOWN if math.isnan(share) else format(share, '.0%')}"
+            _row(
+                say(judgement.time_utc[t], stay.bay.zone_name),
+                _and_most(gust, knots, several),
+                compass(_mean_direction(judgement.wind_from_rad[:, t])),
+                metres(float(judgement.water_level_m[0, t])),
+                _and_most(use, use_words, several),
+                known,
+            )
         )
     return rows
 
@@ -130,10 +147,7 @@ def judgement_text(stay: Stay, judgement: Judgement) -> str:
         least = metres(float(known.min())) if known.size else UNKNOWN
         lines.append(f"  {room.of}: least {least} ({metres(room.least_wanted_m)} wanted)")
     lines.append(half_strength_words(_line_use(judgement)))
-    if judgement.basis.findings:
-        lines.extend(["", "Noticed:"])
-        lines.extend(f"  {f.where}: {f.said}" for f in judgement.basis.findings)
-    return "\n".join(lines)
+    return with_noticed("\n".join(lines), judgement.basis)
 
 
 def answer_judge(stay_path: Path) -> Answer:

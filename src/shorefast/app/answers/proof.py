@@ -6,6 +6,7 @@ import math
 from pathlib import Path
 
 from shorefast.app.answer import Answer
+from shorefast.app.answers.noticed import with_noticed
 from shorefast.readers import read_stay
 from shorefast.stay import NeedAndProof, Stay, judge, need_and_proof
 from shorefast.wording import UNKNOWN, clock, degrees, kilograms, knots
@@ -58,4 +59,4 @@ def answer_proof(stay_path: Path) -> Answer:
         "wind_ahead_mps": told.wind_ahead_mps,
         "wind_abeam_mps": told.wind_abeam_mps,
     }
-    return Answer("proof", keys, told.basis, _text(stay, told))
+    return Answer("proof", keys, told.basis, with_noticed(_text(stay, told), told.basis))

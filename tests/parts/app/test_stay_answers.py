@@ -1,0 +1,121 @@
+"""Answers on a stay as they are read: every unit once, no name cut, what was noticed said."""
+
+from __future__ import annotations
+
+import math
+from datetime import UTC, datetime
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+
+from shorefast.app.answers import chain, judge, stand
+from shorefast.app.answers.bay_words import bay_text
+from shorefast.app.answers.noticed import with_noticed
+from shorefast.basis import Basis, Finding
+from shorefast.stay import ChainReading, Stands
+
+COARSE = Basis(findings=(Finding("Depth surface", "depths lie 375 m apart"),))
+
+
+def test_the_chains_angle_is_said_from_the_vertical_once():
+    told = ChainReading(math.radians(50.0), 671.0, 556.0, 812.0, False, 16.5, Basis())
+    assert chain._text(told) == (
+        "Chain 40 degrees from the vertical: the pull is about 68 kg (57 kg to 83 kg);"
+        " 17 m of it lie on the bed."
+    )
+
+
+def test_the_line_that_gives_first_is_named_whole():
+    name = "starboard stern line to north rock"
+    stands = Stands(
+        np.array([0.4, 1.0]),
+        np.array([0.0]),
+        np.array([[26.2, math.nan]]).T,
+        ((name,), (None,)),
+        40.0,
+        Basis(),
+    )
+    assert stand._text(stands).splitlines() == [
+        "Steady wind at 10 m that puts something past its limit:",
+        "from   water 0.4 m                                water 1.0 m",
+        "000    51 kn starboard stern line to north rock   nothing up to 78 kn",
+    ]
+
+
+def test_what_nobody_can_say_is_not_said_to_stand():
+    stands = Stands(
+        np.array([0.4]), np.array([0.0]), np.array([[math.nan]]), (("unknown",),), 40.0, Basis()
+    )
+    assert stand._text(stands).splitlines()[-1] == "000    unknown"
+
+
+def test_what_was_noticed_stands_under_the_answer():
+    assert with_noticed("Nothing.", Basis()) == "Nothing."
+    assert with_noticed("12 kn.", COARSE) == (
+        "12 kn.\n\nNoticed:\n  Depth surface: depths lie 375 m apart"
+    )
+
+
+def _hours_of(members: int) -> list[str]:
+    hour = np.array([np.datetime64("2015-11-16T18:00:00")])
+    one = np.full((members, 1), 8.0)
+    found: Any = SimpleNamespace(
+        time_utc=hour,
+        member=np.arange(members),
+        share_past_limit=np.array([0.0]),
+        gust_mps=one,
+        greatest_use=np.full((members, 1), 0.59),
+        wind_from_rad=np.full((members, 1), math.pi),
+        water_level_m=np.full((members, 1), 0.4),
+    )
+    stay: Any = SimpleNamespace(
+        from_utc=datetime(2015, 11, 16, 18, tzinfo=UTC),
+        until_utc=datetime(2015, 11, 16, 19, tzinfo=UTC),
+        bay=SimpleNamespace(zone_name="Europe/Oslo"),
+    )
+    return [" ".join(row.split()) for row in judge._hours(stay, found)]
+
+
+def test_the_hours_say_by_which_clock():
+    assert _hours_of(2) == [
+        "",
+        "Europe/Oslo gust (most) from water use (most) past limit",
+        "19:00 16 kn (16 kn) south 0.4 m 0.59 (0.59) 0%",
+    ]
+
+
+def test_one_run_has_no_most_of_many():
+    assert _hours_of(1)[1:] == [
+        "Europe/Oslo gust from water use past limit",
+        "19:00 16 kn south 0.4 m 0.59 0%",
+    ]
+
+
+def _bay_file(kind: str, least_depth_m: float) -> dict[str, Any]:
+    one = {
+        "file": "a.asc",
+        "kind": kind,
+        "taken": {"soundings": 400, "areas": 0, "lines": 0, "points": 0},
+        "least_depth_m": least_depth_m,
+        "greatest_depth_m": 456.0,
+        "west_deg": 25.98,
+        "south_deg": 37.55,
+        "east_deg": 26.06,
+        "north_deg": 37.63,
+        "spacing_m": 415.2,
+    }
+    return {"files": [one], "at": [], "along": [], "zones": [], "points": []}
+
+
+def test_a_mountain_does_not_dry_and_a_grid_has_nodes():
+    assert bay_text(_bay_file("ESRI ASCII grid", -908.0), ()) == (
+        "a.asc: ESRI ASCII grid, 400 nodes, 415 m apart, land 908 m high to 456.0 m."
+        " From 37 33.000 N 025 58.800 E to 37 37.800 N 026 03.600 E."
+    )
+
+
+def test_a_rock_that_dries_is_said_to_dry():
+    assert "400 soundings, 415 m apart, drying 1.2 m to 456.0 m." in bay_text(
+        _bay_file("soundings", -1.2), ()
+    )
