@@ -168,6 +168,13 @@ def _read_shores(table: TomlTable, folder: Path, frame: Frame) -> tuple[Shapes, 
         path = folder / one.need_text("file")
         check_there(path, f"the shore of {one.where('file')}")
         shapes.append(read_shapes(path, frame))
+        if not shapes[-1].of("Polygon", "LineString"):
+            raise BadInput(
+                path.name,
+                "neither a line nor a polygon in it",
+                "a shore is a line or an area of land",
+                "Draw it so, or take [[shore]] out.",
+            )
     return tuple(shapes)
 
 

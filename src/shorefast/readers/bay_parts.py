@@ -31,27 +31,55 @@ def place_of(table: TomlTable, frame: Frame) -> tuple[float, float]:
     Raises
     ------
     BadInput
-        If neither pair is whole, both are given, or a latitude is none.
+        If neither pair is whole, both are given, a latitude is none, or it is far from
+        the bay.
     """
     lat, lon = table.number("lat_deg"), table.number("lon_deg")
     east, north = table.quantity("east", "length"), table.quantity("north", "length")
     if lat is not None and lon is not None and east is None and north is None:
-        if abs(lat) > 90.0:
-            raise BadInput(
-                table.where("lat_deg"),
-                f"{lat:g}",
-                "a latitude lies between -90 and 90",
-                "Swap latitude and longitude if they changed places, or correct it.",
-            )
-        at_east, at_north = frame.to_plane(lat, lon)
-        return float(at_east), float(at_north)
+        return _near(table, _in_plane(table, lat, lon, frame), (lat, lon), frame)
     if east is not None and north is not None and lat is None and lon is None:
-        return east, north
+        return _near(table, (east, north), None, frame)
     raise BadInput(
         table.where(),
         "no whole place",
         "lat_deg and lon_deg, or east_m and north_m wanted",
         "Give one pair.",
+    )
+
+
+def _in_plane(table: TomlTable, lat: float, lon: float, frame: Frame) -> tuple[float, float]:
+    if abs(lat) > 90.0:
+        raise BadInput(
+            table.where("lat_deg"),
+            f"{lat:g}",
+            "a latitude lies between -90 and 90",
+            "Swap latitude and longitude if they changed places, or correct it.",
+        )
+    east, north = frame.to_plane(lat, lon)
+    return float(east), float(north)
+
+
+def _near(
+    table: TomlTable,
+    at: tuple[float, float],
+    on_earth: tuple[float, float] | None,
+    frame: Frame,
+) -> tuple[float, float]:
+    """The place again, refused where it lies in other waters."""
+    off_m = math.hypot(*at)
+    if off_m <= FAR_M:
+        return at
+    hint = "Correct its place (south and west are negative)."
+    if on_earth is not None and abs(on_earth[1]) <= 90.0:
+        swapped = frame.to_plane(on_earth[1], on_earth[0])
+        if math.hypot(float(swapped[0]), float(swapped[1])) <= FAR_M:
+            hint = "Swap lat_deg and lon_deg: they have changed places."
+    raise BadInput(
+        table.where(),
+        f"{off_m / 1000:.0f} km from the bay's origin",
+        "points within 5 km wanted",
+        hint,
     )
 
 
@@ -95,14 +123,6 @@ def check_points(
     findings = []
     for one, point in zip(table.tables("point"), points, strict=True):
         at = shapely.Point(point.east_m, point.north_m)
-        from_origin_m = math.hypot(point.east_m, point.north_m)
-        if from_origin_m > FAR_M:
-            raise BadInput(
-                one.where(),
-                f"{from_origin_m / 1000:.0f} km from the bay's origin",
-                "points within 5 km wanted",
-                "Correct its place (south and west are negative).",
-            )
         if shore is None:
             continue
         off_m = float(shore.distance(at))

@@ -12,6 +12,7 @@ from shorefast.errors import BadInput, Unreadable
 from shorefast.readers.depths import DepthsRead, Tally, Told, check_places, east_of_greenwich
 from shorefast.readers.grid_places import curved, even
 from shorefast.readers.grid_values import check_size, meant_levels
+from shorefast.readers.netcdf_whole import check_whole
 from shorefast.readers.node_grid import NodeGrid, node_spacing_m
 from shorefast.readers.soundings_csv import to_earth
 
@@ -62,6 +63,7 @@ def _opened(path: Path, told: Told) -> tuple[Floats, Floats, Floats, dict[str, A
     """The grid's numbers, latitude and longitude of each node, what the file says."""
     import netCDF4
 
+    check_whole(path, "a NetCDF grid of depths wanted")
     try:
         with netCDF4.Dataset(path) as opened:
             found = _depth_variable(path.name, opened)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
-from shorefast.basis import Assumption, Basis, Input
+from shorefast.basis import Assumption, Basis, Finding, Input
 from shorefast.bay import Frame
 from shorefast.errors import BadInput
 from shorefast.quantities import wrap_rad
@@ -20,7 +22,7 @@ from shorefast.readers.text_file import read_text
 from shorefast.readers.tide_csv import read_tide
 from shorefast.readers.toml_file import TomlTable, parse_toml
 from shorefast.stay import Current, Lie, LieLine, ProofGiven, Stay
-from shorefast.weather import WaterLevel
+from shorefast.weather import WaterLevel, Wind
 
 ACCEPTED_SHARE = 0.05
 _LONGEST = timedelta(days=31)
@@ -80,7 +82,12 @@ def read_stay(path: Path) -> Stay:
         proof=told.proof,
         current=told.current,
         lie=lie,
-        basis=boat.basis | bay.basis | wind.basis | water.basis | _basis(told, share, path.name),
+        basis=boat.basis
+        | bay.basis
+        | wind.basis
+        | water.basis
+        | _basis(told, share, path.name)
+        | Basis(findings=_cover(told, wind, water)),
     )
 
 
@@ -238,6 +245,28 @@ def _water(told: _Told, said_by: str) -> WaterLevel:
             ),
         ),
     )
+
+
+def _cover(told: _Told, wind: Wind, water: WaterLevel) -> tuple[Finding, ...]:
+    """Says where the forecast or the tide table does not reach over the whole stay."""
+    forecast = " and ".join(path.name for path in told.forecasts)
+    found = [*_gaps(forecast, "wind", wind.time_utc, told)]
+    if isinstance(told.tide, Path):
+        found += _gaps(told.tide.name, "water level", water.time_utc, told)
+    return tuple(found)
+
+
+def _gaps(
+    file: str, what: str, times_utc: NDArray[np.datetime64], told: _Told
+) -> Iterator[Finding]:
+    first, last = (moment.astype("datetime64[s]").item() for moment in times_utc[[0, -1]])
+    first, last = first.replace(tzinfo=UTC), last.replace(tzinfo=UTC)
+    if first > told.from_utc:
+        said = f"begins {first:%Y-%m-%d %H:%M} UTC, the stay {told.from_utc:%Y-%m-%d %H:%M} UTC"
+        yield Finding(file, f"it {said}: the {what} is unknown before")
+    if last < told.until_utc:
+        said = f"ends {last:%Y-%m-%d %H:%M} UTC, the stay {told.until_utc:%Y-%m-%d %H:%M} UTC"
+        yield Finding(file, f"it {said}: the {what} is unknown after")
 
 
 def _basis(told: _Told, share: float, said_by: str) -> Basis:

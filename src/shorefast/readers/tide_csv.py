@@ -69,7 +69,7 @@ def read_tide(path: Path) -> WaterLevel:
     Raises
     ------
     Unreadable
-        If the file is empty, no text, or has fewer than two rows.
+        If the file is empty, no text, or has fewer than two rows or no height.
     BadInput
         If a column is missing, a value cannot be so, times do not rise, or high and
         low waters do not take turns.
@@ -91,6 +91,13 @@ def read_tide(path: Path) -> WaterLevel:
     if turning:
         _check_turning(table, heights)
     unknown = sum(math.isnan(height) for height in heights)
+    if unknown == len(heights):
+        raise Unreadable(
+            table.name,
+            "no height in any row",
+            "metres above chart datum wanted",
+            "Fill them in, or write level_m in [tide].",
+        )
     found = (Finding(table.name, f"height unknown in {unknown} of {len(heights)} rows"),)
     read = Input("tide", f"{len(heights)} rows", table.name)
     return WaterLevel(

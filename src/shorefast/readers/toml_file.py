@@ -7,7 +7,7 @@ import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime, time
 from difflib import get_close_matches
 from typing import Any
 
@@ -16,6 +16,15 @@ from shorefast.quantities import units_of
 
 _HEADER = re.compile(r"^\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(#.*)?$")
 _KEY = re.compile(r"^\s*([A-Za-z0-9_-]+)\s*=")
+
+
+def shown(value: Any) -> str:
+    """A value as a TOML file has it, for messages; a table is only named as one."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, date | time):
+        return value.isoformat()
+    return "a table" if isinstance(value, Mapping) else repr(value)
 
 
 def _line_index(text: str) -> dict[tuple[str, str], int]:
@@ -92,7 +101,7 @@ class TomlTable:
         if name in self.values:
             raise BadInput(
                 self.where(name),
-                f"{name} = {self.values[name]!r} has no unit",
+                f"{name} = {shown(self.values[name])} has no unit",
                 f"a key ends in its unit ({', '.join(units)})",
                 f"Write {wanted} = ...",
             )
@@ -111,7 +120,7 @@ class TomlTable:
     def _number(self, key: str) -> float:
         value = self.values[key]
         if isinstance(value, bool) or not isinstance(value, int | float):
-            raise BadInput(self.where(key), f"{value!r}", "a number wanted", "Correct it.")
+            raise BadInput(self.where(key), shown(value), "a number wanted", "Correct it.")
         if not math.isfinite(value):
             raise BadInput(
                 self.where(key),
@@ -156,7 +165,7 @@ class TomlTable:
             return None
         value = self.values[key]
         if not isinstance(value, str) or not value.strip():
-            raise BadInput(self.where(key), f"{value!r}", "a text in quotes wanted", "Correct it.")
+            raise BadInput(self.where(key), shown(value), "a text in quotes wanted", "Correct it.")
         return value.strip()
 
     def need_text(self, key: str) -> str:
@@ -176,11 +185,11 @@ class TomlTable:
         return value
 
     def flag(self, key: str, otherwise: bool) -> bool:
-        """true or false."""
+        """A yes or no, written true or false."""
         self.taken.add(key)
         value = self.values.get(key, otherwise)
         if not isinstance(value, bool):
-            raise BadInput(self.where(key), f"{value!r}", "true or false wanted", "Correct it.")
+            raise BadInput(self.where(key), shown(value), "true or false wanted", "Correct it.")
         return value
 
     def moment(self, key: str) -> datetime | None:
@@ -203,7 +212,7 @@ class TomlTable:
         if not isinstance(value, datetime):
             raise BadInput(
                 self.where(key),
-                f"{self.values[key]!r}",
+                shown(self.values[key]),
                 'a time wanted, like "2026-07-01T21:40:00Z"',
                 "Correct it.",
             )
@@ -244,7 +253,9 @@ class TomlTable:
             for number, value in enumerate(values, start=1)
         ]
 
-    def _child(self, key: str, path: str, values: Mapping[str, Any], number: int | None) -> TomlTable:
+    def _child(
+        self, key: str, path: str, values: Mapping[str, Any], number: int | None
+    ) -> TomlTable:
         plain = re.sub(r"#\d+", "", path)
         title = f"[{plain}]" if number is None else f"[[{plain}]] {values.get('name', number)}"
         child = TomlTable(self.name, path, title, values, self.lines)

@@ -215,7 +215,7 @@ def test_a_case_that_cannot_be_is_answered_with_its_place(
 
 
 def test_a_file_that_is_not_there_is_said_so(tmp_path: Path) -> None:
-    with pytest.raises(Unreadable) as trouble:
+    with pytest.raises(BadInput) as trouble:
         tasks_of([tmp_path / "none.json"])
     assert trouble.value.sentence == (
         "none.json: no such file or directory. Check the name and the folder."

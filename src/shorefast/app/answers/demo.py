@@ -9,6 +9,7 @@ from typing import Any
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.sheet import answer_sheet
+from shorefast.app.out_folder import ready
 from shorefast.basis import Basis
 from shorefast.errors import BadInput
 
@@ -28,13 +29,14 @@ def answer_demo(
     Raises
     ------
     BadInput
-        For a bay that is not shipped.
+        For a bay that is not shipped, and where ``out`` is a file.
     """
     known = scenarios()
     if scenario is not None and scenario not in known:
         raise BadInput(
             "Demo", f"'{scenario}'", f"shipped are {', '.join(known)}", "Take one of these."
         )
+    ready(out)
     chosen = known if scenario is None else (scenario,)
     texts: list[str] = []
     written: list[Path] = []

@@ -8,6 +8,7 @@ from typing import Literal
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.judge import judgement_keys
+from shorefast.app.out_folder import ready
 from shorefast.briefing import SheetContent, sheet_pdf, sheet_svg
 from shorefast.errors import BadInput
 from shorefast.readers import read_stay
@@ -67,15 +68,16 @@ def answer_sheet(stay_path: Path, out: Path, palette: str = "day") -> Answer:
     Raises
     ------
     BadInput, Unreadable
-        As ``judge``, and for a palette that is not there.
+        As ``judge``, for a palette that is not there, and where ``out`` is a file.
     """
     chosen = next((name for name in PALETTES if name == palette), None)
     if chosen is None:
         raise BadInput(
             "Palette", f"'{palette}'", f"one of {', '.join(PALETTES)} wanted", "Take one of these."
         )
-    content = sheet_content(read_stay(stay_path))
-    out.mkdir(parents=True, exist_ok=True)
+    stay = read_stay(stay_path)
+    ready(out)
+    content = sheet_content(stay)
     drawn, printed = out / "sheet.svg", out / "sheet.pdf"
     drawn.write_text(sheet_svg(content, chosen), encoding="utf-8")
     printed.write_bytes(sheet_pdf(content, chosen))

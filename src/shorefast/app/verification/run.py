@@ -14,7 +14,7 @@ from shorefast.app.verification.case_types import BoatCase, Case, RodeCase
 from shorefast.app.verification.line_cases import RODE_FIELDS, SHORE_FIELDS, rode_got, shore_got
 from shorefast.app.verification.rows import Place, Row, Value, Wanted, rows_of
 from shorefast.basis import Finding
-from shorefast.errors import ShorefastError, Unreadable
+from shorefast.errors import BadInput, ShorefastError, Unreadable
 
 SHIPPED = ("rode.json", "boat.json", "published.toml")
 
@@ -75,7 +75,7 @@ def _text(path: Path) -> str:
         raise Unreadable(path.name, "not text", "UTF-8 wanted", "Give a case file.") from None
     except OSError as trouble:
         reason = (trouble.strerror or "cannot be opened").lower()
-        raise Unreadable(path.name, reason, "", "Check the name and the folder.") from None
+        raise BadInput(path.name, reason, "", "Check the name and the folder.") from None
 
 
 def _items(name: str, text: str) -> tuple[Case, ...] | tuple[Check, ...]:
