@@ -62,9 +62,9 @@ def read_raster(path: Path, told: Told) -> DepthsRead:
     deviation = uncertainty[row, column]
     if told.deviation_m is not None:
         deviation = np.full(lat.size, told.deviation_m)
-    grid = NodeGrid(
-        level, _locate(path.name, about["transform"], crs), _spacing_m(path.name, about, crs)
-    )
+    locate = _locate(path.name, about["transform"], crs)
+    spacing_m = _spacing_m(path.name, about, crs)
+    grid = NodeGrid(level, locate, spacing_m, uncertainty)
     return DepthsRead(
         path.name, _KINDS.get(about["driver"], "grid"), lat, east_of_greenwich(lon),
         level[row, column], deviation, tally.rows(), crs, told.datum, grid, notes,

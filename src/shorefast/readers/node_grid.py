@@ -27,11 +27,14 @@ class NodeGrid:
         Latitudes and longitudes in, fractional row and column out; NaN outside.
     spacing_m : float
         Between nodes. [m]
+    told_m : array, shape (row, column), optional
+        What the file itself says a node may be out by; NaN where it does not say. [m]
     """
 
     level_m: Floats
     locate: Locate
     spacing_m: float
+    told_m: Floats | None = None
 
     @cached_property
     def rough_m(self) -> Floats:
@@ -41,7 +44,11 @@ class NodeGrid:
     def at(self, lat_deg: Floats, lon_deg: Floats) -> tuple[Floats, Floats]:
         """Level and its standard deviation at places [m]; NaN unknown."""
         row, column = self.locate(lat_deg, lon_deg)
-        return between_nodes(self.level_m, self.rough_m, row, column)
+        level, deviation = between_nodes(self.level_m, self.rough_m, row, column)
+        if self.told_m is not None:
+            told, _ = between_nodes(self.told_m, self.rough_m, row, column)
+            deviation = np.hypot(deviation, np.nan_to_num(told))
+        return level, deviation
 
 
 def node_spacing_m(lat_deg: Floats, lon_deg: Floats) -> float:

@@ -83,7 +83,8 @@ def _mean_direction(values: np.ndarray) -> float:
     return math.atan2(float(np.sin(known).mean()), float(np.cos(known).mean())) % (2 * math.pi)
 
 
-def _row(when: str, gust: str, from_side: str, water: str, use: str, past: str) -> str:
+def _row(*cells: str) -> str:
+    when, gust, from_side, water, use, past = cells
     return f"{when:>26}  {gust:>15}  {from_side:>10}  {water:>7}  {use:>17}  {past:>10}"
 
 
