@@ -88,7 +88,9 @@ def read_soundings_csv(path: Path, told: Told, frame: Frame | None = None) -> De
     tally = Tally()
     numbers, at = _numbers(path.name, rows, columns, delimiter, tally)
     number_m = _without_fills(path.name, numbers, at, told, tally) * columns.scale_m
-    kept = np.isfinite(number_m) & _places_kept(path.name, numbers, at, columns, told, tally)
+    kept = np.isfinite(number_m)
+    if columns.on_earth and told.crs is None:
+        kept = _on_this_earth(path.name, numbers, at, kept, tally)
     if not kept.any():
         raise _none_left(path.name, tally)
     way = told.depth or columns.way
@@ -250,25 +252,21 @@ def _without_fills(
     return depth
 
 
-def _places_kept(
+def _on_this_earth(
     name: str,
     numbers: Floats,
     lines: NDArray[np.int64],
-    columns: _Columns,
-    told: Told,
+    kept: NDArray[np.bool_],
     tally: Tally,
 ) -> NDArray[np.bool_]:
-    """Which rows are somewhere on earth; where many are not, that is no slip of the pen."""
-    on_earth = np.ones(len(numbers), dtype=bool)
-    if not columns.on_earth or told.crs is not None:
-        return on_earth
-    wrong = (np.abs(numbers[:, 1]) > 90.0) | (np.abs(numbers[:, 0]) > 720.0)
+    """Less the few rows that are nowhere on earth; where many are, that is no slip of the pen."""
+    wrong = kept & ((np.abs(numbers[:, 1]) > 90.0) | (np.abs(numbers[:, 0]) > 720.0))
     if not wrong.any() or wrong.mean() > SLIPS_MOST:
-        return on_earth
+        return kept
     at = int(np.flatnonzero(wrong)[0])
     first = f"{name}, line {lines[at]}: {numbers[at, 0]:g}, {numbers[at, 1]:g}"
     tally.add("no place on earth", first, int(wrong.sum()))
-    return ~wrong
+    return kept & ~wrong
 
 
 def _none_left(name: str, tally: Tally) -> Unreadable:
