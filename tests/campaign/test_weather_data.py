@@ -108,7 +108,7 @@ def test_one_component_alone_is_an_unknown_wind(data_folder):
 def test_a_file_broken_on_purpose_ends_in_a_sentence(data_folder):
     with pytest.raises(Unreadable) as caught:
         read_forecast(data_folder / "forecast" / "corrupted_message_length.grib1", 50.0, 0.0)
-    assert "message 1 is broken (Wrong message length)" in caught.value.sentence
+    assert "message 1 is broken (no end where its length says)" in caught.value.sentence
 
 
 @pytest.mark.parametrize("at", [(60.7, 5.0), (60.3, 4.9), (61.1, 5.4), (60.9, 4.6)])

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from shorefast.basis import Basis, Finding
 from shorefast.errors import Unreadable
-from shorefast.readers.forecast_at_place import ForecastAtPlace, LeftOut, counted
+from shorefast.readers.forecast_at_place import MOST_MPS, ForecastAtPlace, LeftOut, counted
 from shorefast.weather import Wind, joined
 
 __all__ = ["ForecastAtPlace", "LeftOut", "read_forecast", "read_forecasts"]
@@ -42,6 +42,24 @@ def read_forecast(path: Path, lat_deg: float, lon_deg: float) -> ForecastAtPlace
     BadInput
         If it does not cover the place, or a value in it cannot be so.
     """
+    read = _by_kind(path, lat_deg, lon_deg)
+    _check_possible(read.wind, path.name)
+    return read
+
+
+def _check_possible(wind: Wind, name: str) -> None:
+    for what, speeds in (("wind", wind.wind_mps), ("gust", wind.gust_mps)):
+        wrong = (speeds < 0.0) | (speeds > MOST_MPS)
+        if wrong.any():
+            raise Unreadable(
+                name,
+                f"a {what} of {speeds[wrong][0]:g} m/s",
+                f"0 to {MOST_MPS:g} wanted",
+                "Fetch the file again; this value cannot be so.",
+            )
+
+
+def _by_kind(path: Path, lat_deg: float, lon_deg: float) -> ForecastAtPlace:
     with path.open("rb") as file:
         start = file.read(4096)
     if not start.strip():

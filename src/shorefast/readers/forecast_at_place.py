@@ -10,6 +10,9 @@ from numpy.typing import NDArray
 
 from shorefast.weather import Wind
 
+# no ten-minute wind over the sea has come near it: more is a mistake of unit or a broken file
+MOST_MPS = 120.0
+
 
 @dataclass(frozen=True)
 class LeftOut:

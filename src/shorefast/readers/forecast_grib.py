@@ -50,8 +50,15 @@ class _Grid:
 
 @dataclass
 class _Taken:
-    """What was read so far: the newest run's value for every part, member and time."""
+    """What was read so far: the newest run's value for every part, member and time.
 
+    ``land`` holds shares of land by grid, known beforehand; ``masks`` those met here.
+    """
+
+    file: str
+    at: tuple[float, float]
+    land: Mapping[str, _Floats]
+    names: Names = field(default_factory=Names)
     values: dict[_Key, tuple[Label, float]] = field(default_factory=dict)
     left_out: Counter[str] = field(default_factory=Counter)
     grids: dict[str, _Grid] = field(default_factory=dict)
@@ -94,28 +101,29 @@ def _grid(handle: Any, land: _Floats | None, at: tuple[float, float], file: str)
     return _Grid(point, flat, _x_bearing_rad(handle, lat, lon, point))
 
 
-def _take(path: Path, at: tuple[float, float], masks: Mapping[str, _Floats]) -> _Taken:
-    """Every wind value at the place; ``masks`` are shares of land by grid, known beforehand."""
-    taken, names = _Taken(), Names()
-    for handle in grib_fields.messages(path):
-        label = grib_fields.label(handle, names)
-        grid_name = grib_fields.grid_name(handle)
-        if label.what == "land":
-            taken.masks[grid_name] = grib_fields.values(handle)
-        elif not label.what:
-            taken.left_out[f"no wind at 10 m: {label.name}"] += 1
-        else:
-            if grid_name not in taken.grids:
-                taken.grids[grid_name] = _grid(handle, masks.get(grid_name), at, path.name)
-            _take_one(handle, label, taken, taken.grids[grid_name])
+def _take(path: Path, at: tuple[float, float], land: Mapping[str, _Floats]) -> _Taken:
+    """Every wind value the file has for the place."""
+    taken = _Taken(path.name, at, land)
+    for place, handle in enumerate(grib_fields.messages(path), start=1):
+        with grib_fields.whole(path.name, place):
+            _take_one(handle, taken)
     return taken
 
 
-def _take_one(handle: Any, label: Label, taken: _Taken, grid: _Grid) -> None:
+def _take_one(handle: Any, taken: _Taken) -> None:
+    label, grid_name = grib_fields.label(handle, taken.names), grib_fields.grid_name(handle)
+    if label.what == "land":
+        taken.masks[grid_name] = grib_fields.values(handle)
+        return
+    if not label.what:
+        taken.left_out[f"no wind at 10 m: {label.name}"] += 1
+        return
+    if grid_name not in taken.grids:
+        taken.grids[grid_name] = _grid(handle, taken.land.get(grid_name), taken.at, taken.file)
     if taken.first is None or label.what == "east":
-        taken.first = grid
+        taken.first = taken.grids[grid_name]
     taken.edition = grib_fields.number(handle, "edition")
-    taken.put(label, grib_fields.value(handle, grid.flat))
+    taken.put(label, grib_fields.value(handle, taken.grids[grid_name].flat))
 
 
 def _laid(

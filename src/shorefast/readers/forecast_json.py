@@ -17,6 +17,7 @@ from shorefast.basis import Basis, Finding, Input
 from shorefast.errors import BadInput, Unreadable
 from shorefast.quantities import to_si
 from shorefast.readers.forecast_at_place import (
+    MOST_MPS,
     ForecastAtPlace,
     LeftOut,
     counted,
@@ -134,7 +135,7 @@ def _speed_mps(hours: _Hours, name: str, units: Mapping[str, Any], file: str) ->
         raise Unreadable(
             f"{file}, {name}", f"units '{unit}'", "m/s, kn or km/h wanted", "Fetch it in m/s."
         )
-    return _checked(_part(hours, name), name, 120.0, file) * to_si(1.0, *_UNITS[unit])
+    return _checked(_part(hours, name), name, MOST_MPS, file) * to_si(1.0, *_UNITS[unit])
 
 
 def _steps(times: NDArray[np.datetime64]) -> list[str]:

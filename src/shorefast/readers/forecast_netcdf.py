@@ -213,10 +213,9 @@ def read_forecast_netcdf(path: Path, lat_deg: float, lon_deg: float) -> Forecast
     import netCDF4
 
     try:
-        dataset = netCDF4.Dataset(path)
-    except OSError:
+        with netCDF4.Dataset(path) as dataset:
+            return _forecast(_source(dataset, (lat_deg, lon_deg), path.name))
+    except (OSError, RuntimeError, UnicodeDecodeError):
         raise Unreadable(
             path.name, "not a whole NetCDF file", "", "Fetch the file again."
         ) from None
-    with dataset:
-        return _forecast(_source(dataset, (lat_deg, lon_deg), path.name))

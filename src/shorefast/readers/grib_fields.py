@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
@@ -11,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.errors import Unreadable
+from shorefast.readers.grib_frame import broken, check_frame
 
 _ALWAYS = {
     "10u": "east", "10v": "north", "10si": "speed", "10wdir": "from", "lsm": "land",
@@ -88,6 +89,7 @@ def messages(path: Path) -> Iterator[Any]:
     Unreadable
         If a message is broken or cut off.
     """
+    check_frame(path)
     eccodes = load_eccodes()
     eccodes.codes_grib_multi_support_on()
     with path.open("rb") as file:
@@ -112,14 +114,21 @@ def _next(file: Any, name: str, number: int) -> Any:
         raise broken(name, number, str(trouble)) from None
 
 
-def broken(name: str, number: int, trouble: str) -> Unreadable:
-    """The error for a message that cannot be read."""
-    return Unreadable(
-        name,
-        f"message {number} is broken ({trouble})",
-        "",
-        "Fetch the file again; it was cut off or damaged on the way.",
-    )
+@contextmanager
+def whole(name: str, place: int) -> Iterator[None]:
+    """Whatever is done with one message: if it cannot be, the message is broken.
+
+    Raises
+    ------
+    Unreadable
+        If eccodes cannot make sense of it, or its dates or numbers are none.
+    """
+    try:
+        yield
+    except load_eccodes().CodesInternalError as trouble:
+        raise broken(name, place, str(trouble)) from None
+    except (ValueError, IndexError, OverflowError):
+        raise broken(name, place, "its dates or its grid cannot be") from None
 
 
 @lru_cache(maxsize=1024)
@@ -210,6 +219,8 @@ def values(handle: Any) -> NDArray[np.float64]:
 def value(handle: Any, index: int) -> float:
     """One value of a field, NaN where it has none."""
     eccodes = load_eccodes()
+    if index >= eccodes.codes_get_size(handle, "values"):
+        raise ValueError("fewer values than grid points")
     found = eccodes.codes_get_double_element(handle, "values", index)
     missing = number(handle, "bitmapPresent") and found == number(handle, "missingValue")
     return float("nan") if missing else float(found)

@@ -135,7 +135,7 @@ def times(dataset: Any, axis: str, name: str) -> NDArray[np.datetime64]:
             counts, variable.units, said(variable, "calendar") or "standard",
             only_use_cftime_datetimes=False, only_use_python_datetimes=True,
         )  # fmt: skip
-    except (ValueError, OverflowError):
+    except (ValueError, TypeError, OverflowError):
         raise Unreadable(
             name,
             f"times '{variable.units}' cannot be read",

@@ -16,10 +16,10 @@ from shorefast.basis import Basis, Finding, Input
 from shorefast.errors import BadInput
 from shorefast.quantities import Unit, from_si
 from shorefast.readers.csv_rows import CsvRow, CsvRows, read_csv_rows
+from shorefast.readers.forecast_at_place import MOST_MPS
 from shorefast.weather import Wind
 
 WIND_COLUMNS = "time_utc,wind_mps,gust_mps,from_deg[,member]"
-_MOST_MPS = 120.0
 _BLANK = "Add it; values nobody knows may be left blank."
 _Floats = NDArray[np.float64]
 
@@ -56,7 +56,7 @@ def _columns(table: CsvRows) -> _Columns:
 
 def _speed_mps(table: CsvRows, row: CsvRow, column: tuple[str, Unit]) -> float:
     name, unit = column
-    most = round(from_si(_MOST_MPS, "speed", unit.name))
+    most = round(from_si(MOST_MPS, "speed", unit.name))
     return table.number(row, name, 0.0, most) * unit.si
 
 

@@ -233,13 +233,13 @@ def test_fifty_one_members_of_twenty_five_hours_are_read_at_once(tmp_path):
                     ec.codes_set(handle, "forecastTime", hour)
                     ec.codes_write(handle, file)
             ec.codes_release(handle)
-    begun = time.perf_counter()
+    begun = time.process_time()
     read = read_forecast(path, 60.5, 4.5)
-    took_s = time.perf_counter() - begun
+    took_s = time.process_time() - begun
     assert read.wind.wind_mps.shape == (51, 25)
     assert np.allclose(read.wind.wind_mps, 5 * math.sqrt(2), atol=1e-4)
-    # Two seconds on a quiet machine; a busy one is given three times that.
-    assert took_s < 6.0
+    # Time of the processor, so that a busy machine does not matter; about 1.2 s here.
+    assert took_s < 4.0
 
 
 def test_map_projections_still_work_after_a_grib_file():
@@ -261,12 +261,12 @@ def test_map_projections_still_work_after_a_grib_file():
         (0, "made.grib2: it is empty, GRIB, NetCDF, JSON or CSV wanted. Fetch the file again."),
         (
             100,
-            "made.grib2: message 1 is broken (End of resource reached when reading message). "
+            "made.grib2: message 1 is broken (cut off). "
             "Fetch the file again; it was cut off or damaged on the way.",
         ),
         (
             4000,
-            "made.grib2: message 2 is broken (End of resource reached when reading message). "
+            "made.grib2: message 2 is broken (cut off). "
             "Fetch the file again; it was cut off or damaged on the way.",
         ),
     ],
@@ -283,7 +283,7 @@ def test_a_damaged_file_says_so():
         read_forecast(FILES / "wrong_message_length.grib1", 60.0, 5.0)
     assert (caught.value.kind, caught.value.sentence) == (
         "Unreadable",
-        "wrong_message_length.grib1: message 1 is broken (Wrong message length). "
+        "wrong_message_length.grib1: message 1 is broken (no end where its length says). "
         "Fetch the file again; it was cut off or damaged on the way.",
     )
 
@@ -307,3 +307,61 @@ def test_fields_that_are_no_wind_say_what_they_are(tmp_path):
         "made.grib2: no wind in it, it holds prmsl. "
         "Fetch wind speed and direction, or its two components, at 10 m."
     )
+
+
+def spoilt(folder, name, *changes):
+    """A real file with single bytes exchanged, as a bad line or a worn card leaves it."""
+    raw = bytearray((FILES / name).read_bytes())
+    for place, byte in changes:
+        raw[place] = byte
+    path = folder / "made.grib"
+    path.write_bytes(bytes(raw))
+    return path
+
+
+GLOBAL, ENSEMBLE = "gfs_wind_in_one_message.grib2", "ensemble_gust_6h.grib1"
+
+
+# Every one of these, given to the decoder as it is, ends the whole process.
+@pytest.mark.parametrize(
+    ("name", "changes", "trouble"),
+    [
+        (GLOBAL, [(7, 9)], "message 1 is broken (edition 9)"),
+        (GLOBAL, [(16, 200)], "message 1 is broken (its lengths do not add up)"),
+        (GLOBAL, [(20, 7)], "message 1 is broken (its lengths do not add up)"),
+        (GLOBAL, [(27389, 0)], "message 1 is broken (no end where its length says)"),
+        (GLOBAL, [(8, 1)], "message 1 is broken (cut off)"),
+        (GLOBAL, [(126, 99)], "message 1 is broken (its time has no unit)"),
+        (GLOBAL, [(174, 88)], "message 1 is broken (its counts do not add up)"),
+        (GLOBAL, [(179, 117)], "message 1 is broken (its counts do not add up)"),
+        (GLOBAL, [(189, 109)], "message 1 is broken (its counts do not add up)"),
+        (ENSEMBLE, [(25, 183)], "message 1 is broken (its time has no unit)"),
+        (ENSEMBLE, [(10, 200)], "message 1 is broken (its lengths do not add up)"),
+        (ENSEMBLE, [(156, 12), (120, 47)], "message 1 is broken (its dates or its grid cannot be)"),
+        (ENSEMBLE, [(21, 45)], "message 1 is broken (its dates or its grid cannot be)"),
+    ],
+)
+def test_a_byte_gone_wrong_ends_in_a_sentence(tmp_path, name, changes, trouble):
+    with pytest.raises(ShorefastError) as caught:
+        read_forecast(spoilt(tmp_path, name, *changes), 60.0, 5.0)
+    assert caught.value.kind == "Unreadable"
+    assert caught.value.sentence == (
+        f"made.grib: {trouble}. Fetch the file again; it was cut off or damaged on the way."
+    )
+
+
+def test_a_wind_no_weather_brings_is_refused(tmp_path):
+    path = made(tmp_path, message(values=FLAT + 500, **U), message(values=FLAT, **V))
+    with pytest.raises(ShorefastError) as caught:
+        read_forecast(path, 60.5, 4.5)
+    assert (caught.value.kind, caught.value.sentence) == (
+        "Unreadable",
+        "made.grib2: a wind of 500 m/s, 0 to 120 wanted. "
+        "Fetch the file again; this value cannot be so.",
+    )
+
+
+def test_bytes_between_messages_are_no_matter(tmp_path):
+    raw = (FILES / ENSEMBLE).read_bytes()
+    path = made(tmp_path, b"mail header\r\n\r\n", raw[:3298], b"\x00" * 40, raw[3298:])
+    assert read_forecast(path, 60.0, 5.0).read["values"] == 6

@@ -81,6 +81,8 @@ def _text(wind: Wind, read: Sequence[ForecastAtPlace], files: Sequence[Path]) ->
     members = len(np.unique(wind.member))
     among = f" of {members} members: the middle (least to most)" if members > 1 else ""
     lines.append(f"Wind at {wind.height_m:g} m above the ground{among}.")
+    if len(wind.member) > members:
+        lines.append("Several gusts come within an hour; all of them stand together here.")
     if wind.gust_over_s:
         lines.append(f"Gusts are the most of the {wind.gust_over_s / 3600:g} h that end then.")
     lines.extend(["", *_table(wind), ""])
