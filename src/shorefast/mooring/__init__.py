@@ -1,19 +1,6 @@
 """Forces, lines over the bottom, what the ground holds, where she comes to rest."""
 
-from shorefast.mooring.batch import (
-    L_BEARING,
-    L_DISTANCE,
-    L_DOWN,
-    L_FAR,
-    L_LYING,
-    L_PULL,
-    L_TENSION,
-    L_UPLIFT,
-    Moored,
-    Rests,
-    moored,
-    rests,
-)
+from shorefast.mooring.batch import Moored, Rests, moored, rests
 from shorefast.mooring.holding import (
     Holding,
     chosen_fractile,
@@ -25,6 +12,16 @@ from shorefast.mooring.holding import (
     uplift_share,
 )
 from shorefast.mooring.line_tables import Spread
+from shorefast.mooring.quick import (
+    L_BEARING,
+    L_DISTANCE,
+    L_DOWN,
+    L_FAR,
+    L_LYING,
+    L_PULL,
+    L_TENSION,
+    L_UPLIFT,
+)
 from shorefast.mooring.rest import FOUND, LEFT, UNKNOWN, UNSETTLED, Load
 from shorefast.mooring.rode import rode_at_distance, rode_at_pull
 from shorefast.mooring.scene import (

@@ -5,54 +5,43 @@ from __future__ import annotations
 import math
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
 from shorefast.compiled import kernel
-from shorefast.mooring.line_tables import (
-    T_ANCHOR,
-    T_BOTTOM,
-    T_DOWN,
-    T_UPLIFT,
-    LineTables,
-    Spread,
-    table_column,
-    table_pull,
-    tables_of,
+from shorefast.mooring.line_tables import LineTables, Spread, tables_of
+from shorefast.mooring.quick import LINE_COLUMNS, come_near, level_cell, lines_at, plain_lines
+from shorefast.mooring.rest import (
+    FOUND,
+    UNKNOWN,
+    Boat,
+    Load,
+    Space,
+    State,
+    come_to_rest,
+    wind_table,
 )
-from shorefast.mooring.rest import FOUND, Load, Space, come_to_rest
-from shorefast.mooring.scene import Packed, Scene, packed
+from shorefast.mooring.scene import Scene, packed
 from shorefast.mooring.shapes import Floats, Ints
 from shorefast.mooring.wind_load import AIR_KGPM3, WindForm
 
 WITHIN_N = 1e-2
 _RAMP = 12
-# columns of a line's state at a rest
-L_PULL, L_DOWN, L_TENSION, L_FAR, L_UPLIFT, L_LYING, L_DISTANCE, L_BEARING = range(8)
-LINE_COLUMNS = 8
 
 
 @kernel
-def settle(
-    lines: Packed,
-    tables: LineTables,
-    active: Floats,
-    level_m: float,
-    load: Load,
-    form: WindForm,
-    space: Space,
-    start: Floats,
-    q: Floats,
-) -> int:
+def settle(boat: Boat, state: State, start: Floats, q: Floats) -> int:
     """Rest from ``q``; failing that from ``start``, at once or as the load grows from nothing."""
-    code = come_to_rest(lines, tables, active, False, level_m, load, form, space, WITHIN_N, q)
+    code = come_to_rest(boat, state, WITHIN_N, q)
     if code == FOUND:
         return code
     q[:] = start
-    code = come_to_rest(lines, tables, active, False, level_m, load, form, space, WITHIN_N, q)
+    code = come_to_rest(boat, state, WITHIN_N, q)
     if code == FOUND:
         return code
     q[:] = start
+    load = state.load
     for k in range(1, _RAMP + 1):
         share = k / _RAMP
         part = Load(
@@ -63,96 +52,77 @@ def settle(
             load.wind_from_rad,
             load.density_kgpm3,
         )
-        code = come_to_rest(lines, tables, active, False, level_m, part, form, space, WITHIN_N, q)
+        grown = State(state.level_m, part, state.active, state.water, state.hint)
+        code = come_to_rest(boat, grown, WITHIN_N, q)
     return code
+
+
+class Path(NamedTuple):
+    """One member's states in time, arrays (time,): water level, wind, where from."""
+
+    level_m: Floats
+    wind_mps: Floats
+    from_rad: Floats
 
 
 @kernel
 def rests_in_time(
-    lines: Packed,
-    tables: LineTables,
+    boat: Boat,
+    path: Path,
+    levels: Floats,
     active: Floats,
-    level_m: Floats,
-    wind_mps: Floats,
-    from_rad: Floats,
     extra: Load,
-    form: WindForm,
-    space: Space,
     start: Floats,
     q_out: Floats,
     code_out: Ints,
+    line_out: Floats,
 ) -> None:
     """Rests of one member through time, each begun where the one before ended.
 
-    wind arrays (time,); q_out (time, 3), NaN where none; code_out (time,).
+    q_out (time, 3) and line_out (time, line, column) are NaN where there is none.
     """
     q = start.copy()
-    for t in range(wind_mps.shape[0]):
-        if math.isnan(wind_mps[t]) or math.isnan(from_rad[t]) or math.isnan(level_m[t]):
-            code_out[t] = 2
-            q_out[t, :] = np.nan
+    hint = np.zeros(active.shape[0], np.int64)
+    steady = np.array([extra.east_n, extra.north_n, extra.moment_npm])
+    spec, node, wind, arm_m = boat.spec, boat.node, boat.wind, boat.space.arm_m
+    k = np.empty((3, 3))
+    for t in range(path.wind_mps.shape[0]):
+        code_out[t] = UNKNOWN
+        q_out[t], line_out[t] = np.nan, np.nan
+        wind_mps, from_rad = path.wind_mps[t], path.from_rad[t]
+        if math.isnan(wind_mps) or math.isnan(from_rad) or math.isnan(path.level_m[t]):
             continue
-        load = Load(
-            extra.east_n,
-            extra.north_n,
-            extra.moment_npm,
-            wind_mps[t],
-            from_rad[t],
-            extra.density_kgpm3,
-        )
-        code_out[t] = settle(lines, tables, active, level_m[t], load, form, space, start, q)
+        water = level_cell(levels, path.level_m[t])
+        wind_pa = extra.density_kgpm3 * wind_mps * wind_mps
+        if come_near(
+            spec, active, node, water, wind, hint, steady, wind_pa, from_rad, arm_m, WITHIN_N, q, k
+        ):
+            code_out[t] = FOUND
+        else:
+            load = Load(
+                extra.east_n,
+                extra.north_n,
+                extra.moment_npm,
+                wind_mps,
+                from_rad,
+                extra.density_kgpm3,
+            )
+            state = State(path.level_m[t], load, active, water, hint)
+            code_out[t] = settle(boat, state, start, q)
         if code_out[t] == FOUND:
-            q_out[t, :] = q
+            q_out[t] = q
+            lines_at(spec, active, node, water, hint, q, line_out[t])
         else:
-            q_out[t, :] = np.nan
             q[:] = start
-
-
-@kernel
-def lines_at(
-    lines: Packed, tables: LineTables, active: Floats, q: Floats, level_m: float, out: Floats
-) -> None:
-    """Fill out (line, column) with every line's pulls at a rest."""
-    sine, cosine = math.sin(q[2]), math.cos(q[2])
-    for i in range(lines.rode.shape[0]):
-        out[i, :] = 0.0
-        de = lines.east_m[i] - q[0] - lines.x_m[i] * sine - lines.y_m[i] * cosine
-        dn = lines.north_m[i] - q[1] - lines.x_m[i] * cosine + lines.y_m[i] * sine
-        x_m = math.sqrt(de * de + dn * dn)
-        bearing_rad = math.atan2(-de, -dn)
-        out[i, L_DISTANCE], out[i, L_BEARING] = x_m, math.atan2(de, dn)
-        if active[i] == 0.0:
-            continue
-        out[i, L_PULL], _ = table_pull(tables, i, x_m, bearing_rad, level_m)
-        down_n = table_column(tables, i, x_m, bearing_rad, level_m, T_DOWN)
-        out[i, L_DOWN] = down_n
-        out[i, L_TENSION] = math.sqrt(out[i, L_PULL] ** 2 + down_n * down_n)
-        out[i, L_FAR] = table_column(tables, i, x_m, bearing_rad, level_m, T_ANCHOR)
-        out[i, L_UPLIFT] = table_column(tables, i, x_m, bearing_rad, level_m, T_UPLIFT)
-        out[i, L_LYING] = table_column(tables, i, x_m, bearing_rad, level_m, T_BOTTOM)
-
-
-@kernel
-def lines_in_time(
-    lines: Packed, tables: LineTables, active: Floats, q: Floats, level_m: Floats, out: Floats
-) -> None:
-    """Fill out (time, line, column) along one member's rests (time, 3)."""
-    for t in range(q.shape[0]):
-        if math.isnan(q[t, 0]):
-            out[t] = np.nan
-        else:
-            lines_at(lines, tables, active, q[t], level_m[t], out[t])
 
 
 @dataclass(frozen=True)
 class Moored:
-    """A scene made ready: its arrays, its tables, where a solve begins."""
+    """A scene made ready: its arrays and tables, and where a solve begins."""
 
     scene: Scene
-    lines: Packed
+    boat: Boat
     tables: LineTables
-    form: WindForm
-    space: Space
     start: Floats
 
     @property
@@ -196,9 +166,11 @@ def moored(scene: Scene, form: WindForm, arm_m: float, start: Floats, spread: Sp
     """
     d = scene.domain
     space = Space(d.west_m, d.east_m, d.south_m, d.north_m, arm_m)
-    return Moored(
-        scene, packed(scene), tables_of(scene, spread), form, space, np.asarray(start, float)
-    )
+    lines = packed(scene)
+    tables = tables_of(scene, lines, spread)
+    spec = plain_lines(lines, tables)
+    boat = Boat(lines, spec, tables.node, form, wind_table(form), space, False)
+    return Moored(scene, boat, tables, np.asarray(start, float))
 
 
 def rests(
@@ -227,30 +199,20 @@ def rests(
         The same to the bit whatever the number of threads: members do not meet.
     """
     shape = np.broadcast_shapes(level_m.shape, wind_mps.shape, from_rad.shape)
-    level = np.ascontiguousarray(np.broadcast_to(level_m, shape), float)
-    wind = np.ascontiguousarray(np.broadcast_to(wind_mps, shape), float)
-    blow = np.ascontiguousarray(np.broadcast_to(from_rad, shape), float)
+    level, wind, blow = (
+        np.ascontiguousarray(np.broadcast_to(a, shape), float)
+        for a in (level_m, wind_mps, from_rad)
+    )
+    boat, count = ready.boat, len(ready.scene.lines)
     steady = extra or Load(0.0, 0.0, 0.0, 0.0, 0.0, AIR_KGPM3)
-    q = np.empty((*shape, 3))
-    code = np.empty(shape, np.int64)
-    line = np.empty((*shape, len(ready.scene.lines), LINE_COLUMNS))
+    q, code = np.empty((*shape, 3)), np.empty(shape, np.int64)
+    line = np.empty((*shape, count, LINE_COLUMNS))
+
+    levels = ready.tables.level_m
 
     def one(m: int) -> None:
-        rests_in_time(
-            ready.lines,
-            ready.tables,
-            active,
-            level[m],
-            wind[m],
-            blow[m],
-            steady,
-            ready.form,
-            ready.space,
-            ready.start,
-            q[m],
-            code[m],
-        )
-        lines_in_time(ready.lines, ready.tables, active, q[m], level[m], line[m])
+        path = Path(level[m], wind[m], blow[m])
+        rests_in_time(boat, path, levels, active, steady, ready.start, q[m], code[m], line[m])
 
     with ThreadPoolExecutor() as pool:
         list(pool.map(one, range(shape[0])))

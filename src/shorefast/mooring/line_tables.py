@@ -1,20 +1,24 @@
-"""Tables of a scene's lines over the room she has, and the look-up in them.
+"""Tables of a scene's lines over the room she has.
 
-A table holds, by water level, bearing (one bearing for a shore line) and node, the
-distance, level pull, its slope against distance, and for a rode the vertical pull,
-tension and uplift at the shank and the length on the bed. Nodes run from slack to
-straight by the march's own number, so that nothing between two nodes has a kink.
+A table holds, by water level, bearing (one for a shore line) and node, the distance,
+level pull, its slope against distance, and for a rode the vertical pull, tension and
+uplift at the shank and the length on the bed. Nodes run from slack to straight by the
+march's own number, so that nothing between two nodes has a kink. What lies on the bed
+for one tension at the anchor does not know how high the roller is: one march serves
+all water levels.
 """
 
 from __future__ import annotations
 
 import math
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
 
 from shorefast.compiled import kernel
+from shorefast.mooring.contact import COLUMNS as ROW_COLUMNS
 from shorefast.mooring.march import (
     ANCHOR_T,
     DISTANCE,
@@ -24,12 +28,15 @@ from shorefast.mooring.march import (
     RESULTS,
     TOUCHDOWN,
     UPLIFT,
+    lay_out,
+    measure,
     rode_for,
+    search_back,
 )
 from shorefast.mooring.response import bed_along, pieces
 from shorefast.mooring.rode import along_bed, idle_when_slack
-from shorefast.mooring.scene import Packed, RodeLine, Scene, packed
-from shorefast.mooring.shapes import Floats, Ints
+from shorefast.mooring.scene import Packed, RodeLine, Scene
+from shorefast.mooring.shapes import Bed, Floats, Ints, Pieces
 from shorefast.mooring.shore_line import reach
 
 IDLE_NODES, PULL_NODES = 8, 48
@@ -38,54 +45,105 @@ NODES = IDLE_NODES + PULL_NODES
 T_X, T_H, T_SLOPE, T_DOWN, T_ANCHOR, T_UPLIFT, T_BOTTOM = range(7)
 COLUMNS = 7
 _LEAST_N, _MOST_N = 2.0, 150_000.0
+# what cannot be measured in one go is put together from two beds' worth of stretches
+_ROWS_A_CORNER = 4
 
 
 class LineTables(NamedTuple):
     """Tables of all lines of a scene.
 
-    level_m : array (level,), rising; bearing_rad : array (rode bearing,) from the
-    anchor, rising, unwrapped, one row of bearings a line; node : array (line, level,
-    bearing, node, column). Shore lines use bearing 0 only.
+    level_m : array (level,), rising, evenly spaced
+    row_from, bearings : arrays (line,), first row of each line and how many it has
+    bearing_from_rad, bearing_step_rad : arrays (line,), from the far end to the boat
+    node : array (level, row, node, column)
     """
 
     level_m: Floats
+    row_from: Ints
+    bearings: Ints
     bearing_from_rad: Floats
     bearing_step_rad: Floats
-    bearings: Ints
     node: Floats
 
 
 @kernel
-def fill_rode(packed: Packed, i: int, bearing_rad: float, level_m: float, node: Floats) -> None:
-    """Nodes of rode ``i`` on one bearing at one level; NaN where the bed is unknown."""
-    node[:] = np.nan
-    line = pieces(packed, i)
-    bed, known_m = bed_along(packed, i, bearing_rad, line.cum[-1])
-    bow_m = level_m + packed.z_m[i]
-    if math.isnan(known_m):
-        return
+def put_node(node: Floats, k: int, out: Floats) -> None:
+    """Write what a march gave into node ``k``."""
+    node[k, T_X], node[k, T_H], node[k, T_DOWN] = out[DISTANCE], out[PULL], out[DOWN]
+    node[k, T_ANCHOR], node[k, T_UPLIFT] = out[ANCHOR_T], out[UPLIFT]
+    node[k, T_BOTTOM] = out[ON_BOTTOM]
+
+
+@kernel
+def idle_nodes(line: Pieces, bed: Bed, known_m: float, bow_m: float, node: Floats) -> bool:
+    """The nodes from slack up to where no chain lies idle; False where there are none."""
     idle_m = idle_when_slack(line, bed, bow_m)
     if math.isnan(idle_m):
-        return
+        return False
     out = np.empty(RESULTS)
     slack_m, _ = along_bed(bed, idle_m)
     node[0, :] = 0.0
     node[0, T_X], node[0, T_BOTTOM] = slack_m, idle_m
-    for k in range(1, NODES):
-        if k < IDLE_NODES:
-            p = -idle_m * (1.0 - k / IDLE_NODES) ** 2
-        else:
-            share = (k - IDLE_NODES) / (PULL_NODES - 1)
-            p = _LEAST_N * (_MOST_N / _LEAST_N) ** share
+    for k in range(1, IDLE_NODES):
+        p = -idle_m * (1.0 - k / IDLE_NODES) ** 2
         if not rode_for(line, bed, bow_m, p, out) or out[TOUCHDOWN] > known_m:
-            return
-        node[k, T_X], node[k, T_H], node[k, T_DOWN] = out[DISTANCE], out[PULL], out[DOWN]
-        node[k, T_ANCHOR], node[k, T_UPLIFT] = out[ANCHOR_T], out[UPLIFT]
-        node[k, T_BOTTOM] = out[ON_BOTTOM]
-        step = 1e-3 * max(1.0, abs(p))
-        h_n, x_m = out[PULL], out[DISTANCE]
-        rode_for(line, bed, bow_m, p + step, out)
-        node[k, T_SLOPE] = max(0.0, out[PULL] - h_n) / max(1e-9, out[DISTANCE] - x_m)
+            return False
+        put_node(node, k, out)
+    return True
+
+
+@kernel
+def slopes(node: Floats) -> None:
+    """Slope of pull against distance at every node, by the parabola through three."""
+    for k in range(NODES):
+        a = min(max(k - 1, 0), NODES - 3)
+        x0, x1, x2 = node[a, T_X], node[a + 1, T_X], node[a + 2, T_X]
+        h0, h1, h2 = node[a, T_H], node[a + 1, T_H], node[a + 2, T_H]
+        # a node at the join of two kinds of nodes belongs to both: rises stay rises
+        c01 = (h1 - h0) / max(x1 - x0, 1e-12)
+        c12 = (h2 - h1) / max(x2 - x1, 1e-12)
+        bend = (c12 - c01) / max(x2 - x0, 1e-12)
+        x = node[k, T_X]
+        node[k, T_SLOPE] = max(0.0, c01 + bend * (2.0 * x - x0 - x1))
+
+
+@kernel
+def pulling_nodes(
+    line: Pieces, bed: Bed, known_m: float, bow_m: Floats, m: int, row: Floats, node: Floats
+) -> None:
+    """Node ``m`` with a pull at the shank, for every height of the roller (level,)."""
+    out = np.empty(RESULTS)
+    p = _LEAST_N * (_MOST_N / _LEAST_N) ** (m / (PULL_NODES - 1))
+    n = lay_out(line, bed, bow_m[0], p, row)
+    for k in range(bow_m.shape[0]):
+        e, u = -1, 0.0
+        if n > 0:
+            e, u, _ = search_back(line, bed, row, n, bow_m[k])
+        if e >= 0:
+            measure(line, bed, row, e, u, out)
+        if e < 0 or out[TOUCHDOWN] > known_m:
+            out[:] = np.nan
+        put_node(node[k], IDLE_NODES + m, out)
+
+
+@kernel
+def fill_rode(packed: Packed, i: int, bearing_rad: float, level_m: Floats, node: Floats) -> None:
+    """Nodes (level, node, column) of rode ``i`` on one bearing; NaN where unknown."""
+    node[:] = np.nan
+    line = pieces(packed, i)
+    bed, known_m = bed_along(packed, i, bearing_rad, line.cum[-1])
+    if math.isnan(known_m):
+        return
+    bow_m = level_m + packed.z_m[i]
+    corners = bed.slope.shape[0] + line.cum.shape[0]
+    row = np.empty((_ROWS_A_CORNER * corners + 16, ROW_COLUMNS))
+    for m in range(PULL_NODES):
+        pulling_nodes(line, bed, known_m, bow_m, m, row, node)
+    for k in range(bow_m.shape[0]):
+        if idle_nodes(line, bed, known_m, bow_m[k], node[k]):
+            slopes(node[k])
+        else:
+            node[k] = np.nan
 
 
 @kernel
@@ -105,128 +163,15 @@ def fill_shore(packed: Packed, i: int, level_m: float, node: Floats) -> None:
 
 
 @kernel
-def fill(packed: Packed, tables: LineTables) -> None:
-    """Fill every table of the scene."""
-    for i in range(packed.rode.shape[0]):
+def fill_row(packed: Packed, tables: LineTables, i: int, j: int) -> None:
+    """Fill row ``j`` of line ``i``, every level."""
+    row = tables.row_from[i] + j
+    if packed.rode[i] == 0:
         for k in range(tables.level_m.shape[0]):
-            if packed.rode[i] == 0:
-                fill_shore(packed, i, tables.level_m[k], tables.node[i, k, 0])
-                continue
-            for j in range(tables.bearings[i]):
-                bearing_rad = tables.bearing_from_rad[i] + j * tables.bearing_step_rad[i]
-                fill_rode(packed, i, bearing_rad, tables.level_m[k], tables.node[i, k, j])
-
-
-@kernel
-def weights(value: float, first: float, step: float, count: int) -> tuple[int, float]:
-    """Lower node and the share of the upper one, held at the ends."""
-    if count < 2:
-        return 0, 0.0
-    at = min(max((value - first) / step, 0.0), count - 1.0)
-    low = min(int(at), count - 2)
-    return low, at - low
-
-
-@kernel
-def mixed(node: Floats, k: int, fk: float, j: int, fj: float, n: int, column: int) -> float:
-    """One column of one node between two levels and two bearings."""
-    j1 = j + 1 if fj > 0.0 else j
-    k1 = k + 1 if fk > 0.0 else k
-    low = node[k, j, n, column] * (1.0 - fj) + node[k, j1, n, column] * fj
-    high = node[k1, j, n, column] * (1.0 - fj) + node[k1, j1, n, column] * fj
-    return float(low * (1.0 - fk) + high * fk)
-
-
-class Cell(NamedTuple):
-    """Where a look-up landed: level, bearing and node below, with their shares."""
-
-    level: int
-    level_share: float
-    bearing: int
-    bearing_share: float
-    node: int
-    node_share: float
-
-
-@kernel
-def cell_for(tables: LineTables, i: int, x_m: float, bearing_rad: float, level_m: float) -> Cell:
-    """The cell of line ``i``; node -1 where slack, -2 where unknown or beyond."""
-    levels = tables.level_m.shape[0]
-    step_m = tables.level_m[1] - tables.level_m[0] if levels > 1 else 1.0
-    k, fk = weights(level_m, tables.level_m[0], step_m, levels)
-    j, fj = 0, 0.0
-    if tables.bearings[i] > 1:
-        middle = tables.bearing_from_rad[i] + 0.5 * tables.bearing_step_rad[i] * (
-            tables.bearings[i] - 1
-        )
-        turn = bearing_rad - middle
-        turn -= 2.0 * math.pi * math.floor(turn / (2.0 * math.pi) + 0.5)
-        j, fj = weights(
-            middle + turn,
-            tables.bearing_from_rad[i],
-            tables.bearing_step_rad[i],
-            tables.bearings[i],
-        )
-    node = tables.node[i]
-    low, high = 0, NODES - 1
-    if x_m <= mixed(node, k, fk, j, fj, 0, T_X):
-        return Cell(k, fk, j, fj, -1, 0.0)
-    if not x_m <= mixed(node, k, fk, j, fj, high, T_X):
-        return Cell(k, fk, j, fj, -2, 0.0)
-    while high - low > 1:
-        mid = (low + high) // 2
-        if mixed(node, k, fk, j, fj, mid, T_X) <= x_m:
-            low = mid
-        else:
-            high = mid
-    x0_m = mixed(node, k, fk, j, fj, low, T_X)
-    x1_m = mixed(node, k, fk, j, fj, low + 1, T_X)
-    return Cell(k, fk, j, fj, low, (x_m - x0_m) / (x1_m - x0_m))
-
-
-@kernel
-def table_pull(
-    tables: LineTables, i: int, x_m: float, bearing_rad: float, level_m: float
-) -> tuple[float, float]:
-    """Level pull and stiffness of line ``i`` from its table; NaN beyond it."""
-    cell = cell_for(tables, i, x_m, bearing_rad, level_m)
-    if cell.node == -1:
-        return 0.0, 0.0
-    if cell.node == -2:
-        return math.nan, math.nan
-    node = tables.node[i]
-    k, fk, j, fj, n, t = cell
-    x0_m, x1_m = mixed(node, k, fk, j, fj, n, T_X), mixed(node, k, fk, j, fj, n + 1, T_X)
-    h0_n, h1_n = mixed(node, k, fk, j, fj, n, T_H), mixed(node, k, fk, j, fj, n + 1, T_H)
-    wide_m = x1_m - x0_m
-    chord = (h1_n - h0_n) / wide_m
-    # slopes below nothing or beyond three times the chord would let the cubic overshoot
-    s0 = max(0.0, min(mixed(node, k, fk, j, fj, n, T_SLOPE), 3.0 * chord)) * wide_m
-    s1 = max(0.0, min(mixed(node, k, fk, j, fj, n + 1, T_SLOPE), 3.0 * chord)) * wide_m
-    a = 2.0 * (h0_n - h1_n) + s0 + s1
-    b = 3.0 * (h1_n - h0_n) - 2.0 * s0 - s1
-    pull_n = ((a * t + b) * t + s0) * t + h0_n
-    return pull_n, ((3.0 * a * t + 2.0 * b) * t + s0) / wide_m
-
-
-@kernel
-def table_column(
-    tables: LineTables, i: int, x_m: float, bearing_rad: float, level_m: float, column: int
-) -> float:
-    """Another column at the same place: by the share of pull within the cell."""
-    cell = cell_for(tables, i, x_m, bearing_rad, level_m)
-    k, fk, j, fj = cell.level, cell.level_share, cell.bearing, cell.bearing_share
-    node = tables.node[i]
-    if cell.node == -2:
-        return math.nan
-    if cell.node == -1:
-        return mixed(node, k, fk, j, fj, 0, column) if column == T_BOTTOM else 0.0
-    h_n, _ = table_pull(tables, i, x_m, bearing_rad, level_m)
-    h0_n = mixed(node, k, fk, j, fj, cell.node, T_H)
-    h1_n = mixed(node, k, fk, j, fj, cell.node + 1, T_H)
-    share = (h_n - h0_n) / (h1_n - h0_n)
-    low = mixed(node, k, fk, j, fj, cell.node, column)
-    return low + share * (mixed(node, k, fk, j, fj, cell.node + 1, column) - low)
+            fill_shore(packed, i, tables.level_m[k], tables.node[k, row])
+        return
+    bearing_rad = tables.bearing_from_rad[i] + j * tables.bearing_step_rad[i]
+    fill_rode(packed, i, bearing_rad, tables.level_m, tables.node[:, row])
 
 
 @dataclass(frozen=True)
@@ -239,16 +184,14 @@ class Spread:
     bearings: int
 
 
-def tables_of(scene: Scene, spread: Spread) -> LineTables:
-    """Tables of a scene's lines for the levels, all round or over the domain.
+def tables_of(scene: Scene, lines: Packed, spread: Spread) -> LineTables:
+    """Tables of a scene's lines for the levels, over the domain.
 
-    A rode's bearings are those from its anchor to anywhere in the domain that its
-    length can reach; all round where the anchor lies in it.
+    A rode's bearings are those from its anchor to anywhere in the domain; all round
+    where the anchor lies in it.
     """
-    lines = packed(scene)
     count = len(scene.lines)
-    start = np.zeros(count)
-    step = np.ones(count)
+    start, step = np.zeros(count), np.ones(count)
     number = np.ones(count, np.int64)
     for i, line in enumerate(scene.lines):
         if isinstance(line, RodeLine):
@@ -256,10 +199,12 @@ def tables_of(scene: Scene, spread: Spread) -> LineTables:
             number[i] = spread.bearings
             step[i] = width / max(1, spread.bearings - 1)
     levels = np.linspace(spread.least_level_m, spread.greatest_level_m, spread.levels)
-    most = int(number.max()) if count else 1
-    node = np.full((count, levels.size, most, NODES, COLUMNS), np.nan)
-    tables = LineTables(levels, start, step, number, node)
-    fill(lines, tables)
+    first = np.concatenate([[0], np.cumsum(number)[:-1]]).astype(np.int64)
+    node = np.empty((levels.size, int(number.sum()), NODES, COLUMNS))
+    tables = LineTables(levels, first, number, start, step, node)
+    rows = [(i, j) for i in range(count) for j in range(int(number[i]))]
+    with ThreadPoolExecutor() as pool:
+        list(pool.map(lambda at: fill_row(lines, tables, *at), rows))
     return tables
 
 
@@ -271,9 +216,7 @@ def _bearings(scene: Scene, line: RodeLine) -> tuple[float, float]:
     corners = [(e, n) for e in (d.west_m, d.east_m) for n in (d.south_m, d.north_m)]
     east = np.array([c[0] for c in corners]) - line.east_m
     north = np.array([c[1] for c in corners]) - line.north_m
-    middle = math.atan2(
-        0.5 * (d.west_m + d.east_m) - line.east_m, 0.5 * (d.south_m + d.north_m) - line.north_m
-    )
+    middle = math.atan2(float(east.mean()), float(north.mean()))
     turn = np.arctan2(east, north) - middle
     turn = (turn + math.pi) % (2.0 * math.pi) - math.pi
     return middle + float(turn.min()) - 0.05, float(np.ptp(turn)) + 0.1

@@ -165,35 +165,52 @@ def search_back(
 
 
 @kernel
-def march(line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats) -> tuple[int, float]:
-    """Follow the rode for one ``p``; returns where it lets go, or -1 if it cannot."""
-    z0_m = bed_level(bed, 0.0)
+def begin(bed: Bed, p: float, row: Floats) -> int:
+    """The first stretch: the turn at the anchor, from plumb down to the bed."""
     j = piece_under(bed, 0.0)
-    idle_m = max(0.0, -p)
-    t_n = max(LEAST_TENSION_N, p)
-    n = put(row, 0, TURNS, j, (0.0, z0_m, 0.0, t_n))
+    t_n = max(LEAST_TENSION_N, p) if p > 0.0 else 0.0
+    n = put(row, 0, TURNS, j, (0.0, bed_level(bed, 0.0), 0.0, t_n))
     row[0, THETA] = 0.5 * math.pi
     row[0, EXTENT] = 0.5 * math.pi - math.atan(bed.slope[j])
     row[0, GROWTH], row[0, STIFF] = 0.0, 1.0
-    if p <= 0.0:
-        row[0, T] = 0.0
+    return n
+
+
+@kernel
+def lay_out(line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats) -> int:
+    """Lay the rode out for one ``p`` as far as a roller at ``bow_m`` or higher needs it.
+
+    Returns the number of stretches, -1 where it cannot be.
+    """
+    idle_m = max(0.0, -p)
+    n = begin(bed, p, row)
     for _ in range(20 * row.shape[0]):
         if n > row.shape[0] - 4:
-            break
+            return -1
         e = n - 1
         if end_above(line, row, e, row[e, EXTENT], bow_m) < 0.0:
             e, u, clears = search_back(line, bed, row, n, bow_m)
             if e < 0:
-                return -1, 0.0
+                return -1
             if clears:
-                return e, u
+                return n
             e, u = begin_of_span(line, bed, row, e, u)
             n = bridge(line, bed, row, e, u) if e >= 0 else -1
         else:
             n = step(line, bed, row, n, idle_m)
         if n < 0:
-            return -1, 0.0
-    return -1, 0.0
+            return -1
+    return -1
+
+
+@kernel
+def march(line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats) -> tuple[int, float]:
+    """Follow the rode for one ``p``; returns where it lets go, or -1 if it cannot."""
+    n = lay_out(line, bed, bow_m, p, row)
+    if n < 0:
+        return -1, 0.0
+    e, u, _ = search_back(line, bed, row, n, bow_m)
+    return e, u
 
 
 @kernel

@@ -13,10 +13,10 @@ from typing import NamedTuple
 import numpy as np
 
 from shorefast.compiled import kernel
-from shorefast.mooring.line_tables import LineTables, table_pull
+from shorefast.mooring.quick import WIND_ANGLES, Water, pull_in, wind_near
 from shorefast.mooring.response import exact_pull
 from shorefast.mooring.scene import Packed
-from shorefast.mooring.shapes import Floats
+from shorefast.mooring.shapes import Floats, Ints
 from shorefast.mooring.wind_load import WindForm, wind_force
 
 # how a solve ended
@@ -52,106 +52,139 @@ class Space(NamedTuple):
     arm_m: float
 
 
+class Boat(NamedTuple):
+    """All that a solve asks of one scene.
+
+    lines : the lines; spec : array (line, column), their plain numbers (quick.Q_*)
+    node : array (level, row, node, column), their tables
+    form : her wind form; wind : array (angle, 3), its forces for 1 m/s by angle off
+    the bow from -pi to pi, for the quick path
+    space : where she may be; exact : whether every line is solved anew
+    """
+
+    lines: Packed
+    spec: Floats
+    node: Floats
+    form: WindForm
+    wind: Floats
+    space: Space
+    exact: bool
+
+
+class State(NamedTuple):
+    """One state to solve: water level [m], load, which lines are set.
+
+    water : where the level lies among those of the tables; hint : array (line,), kept
+    from solve to solve
+    """
+
+    level_m: float
+    load: Load
+    active: Floats
+    water: Water
+    hint: Ints
+
+
+def wind_table(form: WindForm) -> Floats:
+    """Forces of 1 m/s on a form by angle off the bow: (angle, 3), density 1. [N, N m]"""
+    angle = np.linspace(-math.pi, math.pi, WIND_ANGLES)
+    return np.array([wind_force(form, 1.0, float(a), 1.0) for a in angle])
+
+
 @kernel
-def load_at(load: Load, form: WindForm, psi: float) -> tuple[float, float, float]:
-    """East, north and turning load at a heading."""
-    if load.wind_mps == 0.0:
-        return load.east_n, load.north_n, load.moment_npm
-    fx, fy, n = wind_force(form, load.wind_mps, load.wind_from_rad - psi, load.density_kgpm3)
+def wind_exactly(boat: Boat, off_rad: float) -> tuple[float, float, float, float, float, float]:
+    """As ``quick.wind_near``, by the formula itself."""
+    fx, fy, n = wind_force(boat.form, 1.0, off_rad, 1.0)
+    fx1, fy1, n1 = wind_force(boat.form, 1.0, off_rad + _TURN_STEP_RAD, 1.0)
+    fx0, fy0, n0 = wind_force(boat.form, 1.0, off_rad - _TURN_STEP_RAD, 1.0)
+    wide = 2.0 * _TURN_STEP_RAD
+    return fx, fy, n, (fx1 - fx0) / wide, (fy1 - fy0) / wide, (n1 - n0) / wide
+
+
+@kernel
+def add_wind(boat: Boat, load: Load, psi: float, force: Floats, stiff: Floats) -> None:
+    """Add the wind's force and its change with the heading."""
+    off_rad = load.wind_from_rad - psi
+    if boat.exact:
+        fx, fy, n, gx, gy, gn = wind_exactly(boat, off_rad)
+    else:
+        fx, fy, n, gx, gy, gn = wind_near(boat.wind, off_rad)
+    q_pa = load.density_kgpm3 * load.wind_mps * load.wind_mps
     sine, cosine = math.sin(psi), math.cos(psi)
-    east_n = load.east_n + fx * sine + fy * cosine
-    north_n = load.north_n + fx * cosine - fy * sine
-    return east_n, north_n, load.moment_npm + n
+    east_n, north_n = q_pa * (fx * sine + fy * cosine), q_pa * (fx * cosine - fy * sine)
+    force[0] += east_n
+    force[1] += north_n
+    force[2] += q_pa * n
+    # as she turns the force turns with her, and the wind's angle falls
+    stiff[0, 2] -= north_n - q_pa * (gx * sine + gy * cosine)
+    stiff[1, 2] -= -east_n - q_pa * (gx * cosine - gy * sine)
+    stiff[2, 2] += q_pa * gn
 
 
 @kernel
 def pull_of(
-    lines: Packed, tables: LineTables, exact: bool, i: int, at: tuple[float, float, float]
-) -> tuple[float, float]:
-    """Level pull and stiffness by the exact path or from the table; at: x, bearing, level."""
-    if exact:
-        return exact_pull(lines, i, at[0], at[1], at[2])
-    return table_pull(tables, i, at[0], at[1], at[2])
+    boat: Boat, state: State, i: int, x_m: float, bearing_rad: float
+) -> tuple[float, float, float]:
+    """Level pull of line ``i``, its stiffness, and what it gains a radian of bearing."""
+    if not boat.exact:
+        return pull_in(boat.spec, boat.node, state.water, state.hint, i, x_m, bearing_rad)
+    h_n, s_npm = exact_pull(boat.lines, i, x_m, bearing_rad, state.level_m)
+    if boat.lines.rode[i] == 0 or h_n == 0.0:
+        return h_n, s_npm, 0.0
+    more_n, _ = exact_pull(boat.lines, i, x_m, bearing_rad + _BEARING_STEP_RAD, state.level_m)
+    return h_n, s_npm, (more_n - h_n) / _BEARING_STEP_RAD
 
 
 @kernel
-def add_lines(
-    lines: Packed,
-    tables: LineTables,
-    active: Floats,
-    exact: bool,
-    q: Floats,
-    level_m: float,
-    force: Floats,
-    stiff: Floats,
-) -> None:
-    """Add every line's pull to ``force`` and its stiffness to ``stiff``."""
+def add_line(boat: Boat, state: State, i: int, q: Floats, force: Floats, stiff: Floats) -> None:
+    """Add the pull of line ``i`` to ``force`` and its stiffness to ``stiff``."""
+    lines = boat.lines
     sine, cosine = math.sin(q[2]), math.cos(q[2])
-    for i in range(lines.rode.shape[0]):
-        if active[i] == 0.0:
-            continue
-        off_e = lines.x_m[i] * sine + lines.y_m[i] * cosine
-        off_n = lines.x_m[i] * cosine - lines.y_m[i] * sine
-        de, dn = lines.east_m[i] - q[0] - off_e, lines.north_m[i] - q[1] - off_n
-        x_m = math.sqrt(de * de + dn * dn)
-        bearing_rad = math.atan2(-de, -dn)
-        h_n, s_npm = pull_of(lines, tables, exact, i, (x_m, bearing_rad, level_m))
-        if h_n == 0.0:
-            continue
-        turns_n = 0.0
-        if lines.rode[i] == 1:
-            # the bed is another one on another bearing
-            more_n, _ = pull_of(
-                lines, tables, exact, i, (x_m, bearing_rad + _BEARING_STEP_RAD, level_m)
-            )
-            turns_n = (more_n - h_n) / _BEARING_STEP_RAD / x_m
-        ue, un = de / x_m, dn / x_m
-        # how the body point moves as she turns
-        te = lines.x_m[i] * cosine - lines.y_m[i] * sine
-        tn = -lines.x_m[i] * sine - lines.y_m[i] * cosine
-        fe, fn = h_n * ue, h_n * un
-        force[0] += fe
-        force[1] += fn
-        force[2] += fe * te + fn * tn
-        side = h_n / x_m
-        aee = s_npm * ue * ue + side * un * un + turns_n * ue * un
-        aen = (s_npm - side) * ue * un - turns_n * ue * ue
-        ane = (s_npm - side) * ue * un + turns_n * un * un
-        ann = s_npm * un * un + side * ue * ue - turns_n * un * ue
-        ate, atn = aee * te + aen * tn, ane * te + ann * tn
-        stiff[0, 0] += aee
-        stiff[0, 1] += aen
-        stiff[1, 0] += ane
-        stiff[1, 1] += ann
-        stiff[0, 2] += ate
-        stiff[1, 2] += atn
-        stiff[2, 0] += te * aee + tn * ane
-        stiff[2, 1] += te * aen + tn * ann
-        stiff[2, 2] += te * ate + tn * atn + fe * off_e + fn * off_n
+    off_e = lines.x_m[i] * sine + lines.y_m[i] * cosine
+    off_n = lines.x_m[i] * cosine - lines.y_m[i] * sine
+    de, dn = lines.east_m[i] - q[0] - off_e, lines.north_m[i] - q[1] - off_n
+    x_m = math.sqrt(de * de + dn * dn)
+    bearing_rad = math.atan2(-de, -dn) if lines.rode[i] == 1 else 0.0
+    h_n, s_npm, turns = pull_of(boat, state, i, x_m, bearing_rad)
+    if h_n == 0.0:
+        return
+    ue, un = de / x_m, dn / x_m
+    fe, fn = h_n * ue, h_n * un
+    # the body point moves by its offset turned a quarter as she turns
+    te, tn = off_n, -off_e
+    force[0] += fe
+    force[1] += fn
+    force[2] += fe * te + fn * tn
+    side, across = h_n / x_m, turns / x_m
+    aee = s_npm * ue * ue + side * un * un + across * ue * un
+    aen = (s_npm - side) * ue * un - across * ue * ue
+    ane = (s_npm - side) * ue * un + across * un * un
+    ann = s_npm * un * un + side * ue * ue - across * un * ue
+    ate, atn = aee * te + aen * tn, ane * te + ann * tn
+    stiff[0, 0] += aee
+    stiff[0, 1] += aen
+    stiff[1, 0] += ane
+    stiff[1, 1] += ann
+    stiff[0, 2] += ate
+    stiff[1, 2] += atn
+    stiff[2, 0] += te * aee + tn * ane
+    stiff[2, 1] += te * aen + tn * ann
+    stiff[2, 2] += te * ate + tn * atn + fe * off_e + fn * off_n
 
 
 @kernel
-def forces(
-    lines: Packed,
-    tables: LineTables,
-    active: Floats,
-    exact: bool,
-    q: Floats,
-    level_m: float,
-    load: Load,
-    form: WindForm,
-    force: Floats,
-    stiff: Floats,
-) -> None:
-    """Fill the sum of all forces at ``q`` and the stiffness -dF/dq there."""
+def forces(boat: Boat, state: State, q: Floats, force: Floats, stiff: Floats) -> float:
+    """Fill the sum of all forces at ``q`` and the stiffness -dF/dq there; its size. [N]"""
     stiff[:] = 0.0
-    force[0], force[1], force[2] = load_at(load, form, q[2])
+    load = state.load
+    force[0], force[1], force[2] = load.east_n, load.north_n, load.moment_npm
     if load.wind_mps != 0.0:
-        more = load_at(load, form, q[2] + _TURN_STEP_RAD)
-        less = load_at(load, form, q[2] - _TURN_STEP_RAD)
-        for a in range(3):
-            stiff[a, 2] -= (more[a] - less[a]) / (2.0 * _TURN_STEP_RAD)
-    add_lines(lines, tables, active, exact, q, level_m, force, stiff)
+        add_wind(boat, load, q[2], force, stiff)
+    for i in range(boat.lines.rode.shape[0]):
+        if state.active[i] != 0.0:
+            add_line(boat, state, i, q, force, stiff)
+    turn_n = force[2] / boat.space.arm_m
+    return math.sqrt(force[0] * force[0] + force[1] * force[1] + turn_n * turn_n)
 
 
 @kernel
@@ -206,7 +239,7 @@ def is_stable(stiff: Floats, arm_m: float) -> bool:
 
 @kernel
 def drag_after(drag: float, ratio: float, cut: float, now_n: float) -> float:
-    """The drag of the next step: less as the forces fall, more when they grew."""
+    """The drag of the next step: less as the forces fall, more when they leapt."""
     if ratio < 1.0 + 1e-9:
         drag *= max(0.1, 0.5 * ratio * ratio)
     elif ratio > 2.0:
@@ -216,27 +249,29 @@ def drag_after(drag: float, ratio: float, cut: float, now_n: float) -> float:
 
 
 @kernel
-def come_to_rest(
-    lines: Packed,
-    tables: LineTables,
-    active: Floats,
-    exact: bool,
-    level_m: float,
-    load: Load,
-    form: WindForm,
-    space: Space,
-    within_n: float,
-    q: Floats,
-) -> int:
+def step_from(
+    boat: Boat, force: Floats, stiff: Floats, drag: float, step: Floats
+) -> tuple[bool, float, float]:
+    """The implicit step under a drag: whether it goes with the forces, how far, how much turn."""
+    stiff[0, 0] += drag
+    stiff[1, 1] += drag
+    stiff[2, 2] += drag * boat.space.arm_m * boat.space.arm_m
+    if not solve3(stiff, force, step):
+        return False, 0.0, 0.0
+    along = force[0] * step[0] + force[1] * step[1] + force[2] * step[2]
+    return along >= 0.0, math.sqrt(step[0] ** 2 + step[1] ** 2), abs(step[2])
+
+
+@kernel
+def come_to_rest(boat: Boat, state: State, within_n: float, q: Floats) -> int:
     """Move ``q`` (east, north, heading) to the rest damped motion leads to.
 
     Returns FOUND, LEFT (she leaves ``space``), UNKNOWN (a line's pull is not known
     where she goes) or UNSETTLED.
     """
     force, stiff, step = np.empty(3), np.empty((3, 3)), np.empty(3)
-    arm2 = space.arm_m * space.arm_m
-    forces(lines, tables, active, exact, q, level_m, load, form, force, stiff)
-    size_n = math.sqrt(force[0] ** 2 + force[1] ** 2 + force[2] ** 2 / arm2)
+    space = boat.space
+    size_n = forces(boat, state, q, force, stiff)
     drag = max(10.0, size_n)
     for _ in range(_MOST_STEPS):
         if math.isnan(size_n):
@@ -248,27 +283,18 @@ def come_to_rest(
             # on a ridge: a nudge, and she runs down one side of it
             q[2] += _NUDGE_RAD
             drag = max(drag, 10.0)
-            forces(lines, tables, active, exact, q, level_m, load, form, force, stiff)
-        stiff[0, 0] += drag
-        stiff[1, 1] += drag
-        stiff[2, 2] += drag * arm2
-        if not solve3(stiff, force, step):
-            drag = 2.0 * drag + 1.0
-            step[:] = 0.0
-        along = force[0] * step[0] + force[1] * step[1] + force[2] * step[2]
-        if along < 0.0 and not stable:
+            size_n = forces(boat, state, q, force, stiff)
+        with_it, far_m, turn_rad = step_from(boat, force, stiff, drag, step)
+        if not with_it and not stable:
             # against the forces: the drag is too small for this curvature
             drag = 4.0 * drag + 10.0
-            forces(lines, tables, active, exact, q, level_m, load, form, force, stiff)
+            forces(boat, state, q, force, stiff)
             continue
-        far = math.sqrt(step[0] ** 2 + step[1] ** 2)
-        cut = min(1.0, _STEP_M / max(far, 1e-12), _STEP_RAD / max(abs(step[2]), 1e-12))
-        for a in range(3):
-            q[a] += cut * step[a]
+        cut = min(1.0, _STEP_M / max(far_m, 1e-12), _STEP_RAD / max(turn_rad, 1e-12))
+        q += cut * step
         if not (space.west_m <= q[0] <= space.east_m and space.south_m <= q[1] <= space.north_m):
             return LEFT
-        forces(lines, tables, active, exact, q, level_m, load, form, force, stiff)
-        now_n = math.sqrt(force[0] ** 2 + force[1] ** 2 + force[2] ** 2 / arm2)
+        now_n = forces(boat, state, q, force, stiff)
         drag = drag_after(drag, now_n / max(size_n, 1e-300), cut, now_n)
         size_n = now_n
     return UNSETTLED

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from shorefast.mooring.line_tables import COLUMNS, NODES, LineTables
+from shorefast.mooring.quick import SPEC_COLUMNS, Water
 from shorefast.mooring.response import bed_along, pieces
-from shorefast.mooring.rest import FOUND, LEFT, Load, Space, come_to_rest, forces
+from shorefast.mooring.rest import FOUND, LEFT, Boat, Load, Space, State, come_to_rest, forces
 from shorefast.mooring.rode import rode_at_distance
 from shorefast.mooring.scene import Packed, RodeLine, Scene, packed
 from shorefast.mooring.shapes import BedLine, Floats, RodeForm, ShoreLineForm, ShoreRope
@@ -34,13 +34,6 @@ class Rest:
     lines: tuple[RodeForm | ShoreLineForm | None, ...]
     residual_n: float
     stiffness: Floats
-
-
-def no_tables(count: int) -> LineTables:
-    """Empty tables, for the exact path."""
-    one = np.zeros(count)
-    node = np.zeros((max(1, count), 1, 1, NODES, COLUMNS))
-    return LineTables(np.zeros(1), one, one, np.ones(count, np.int64), node)
 
 
 def _line_form(
@@ -100,21 +93,29 @@ def solve_rest(
     count = len(scene.lines)
     active = np.array(set_lines if set_lines is not None else (True,) * count, float)
     d = scene.domain
-    space = Space(d.west_m, d.east_m, d.south_m, d.north_m, arm_m)
     form = scene.wind or _NO_WIND
+    space = Space(d.west_m, d.east_m, d.south_m, d.north_m, arm_m)
+    boat = Boat(
+        lines,
+        np.zeros((count, SPEC_COLUMNS)),
+        np.zeros((1, 1, 1, 1)),
+        form,
+        np.zeros((2, 3)),
+        space,
+        True,
+    )
+    hint = np.zeros(count, np.int64)
+    state = State(water_level_m, load, active, Water(0, 0, 0.0), hint)
     q = np.array(start, float)
-    tables = no_tables(count)
-    code = come_to_rest(lines, tables, active, True, water_level_m, load, form, space, 1e-6, q)
+    code = come_to_rest(boat, state, 1e-6, q)
     if code != FOUND:
         nan = math.nan
         why = "left" if code == LEFT else "unknown"
         return Rest(why, nan, nan, nan, (None,) * count, nan, np.full((3, 3), nan))
     force, stiff = np.empty(3), np.empty((3, 3))
-    forces(lines, tables, active, True, q, water_level_m, load, form, force, stiff)
+    size_n = forces(boat, state, q, force, stiff)
     forms = tuple(
         _line_form(scene, lines, i, q, water_level_m) if active[i] else None for i in range(count)
     )
-    size_n = math.hypot(force[0], force[1])
-    return Rest(
-        "found", float(q[0]), float(q[1]), float(q[2]) % (2 * math.pi), forms, size_n, stiff
-    )
+    heading = float(q[2]) % (2 * math.pi)
+    return Rest("found", float(q[0]), float(q[1]), heading, forms, size_n, stiff)
