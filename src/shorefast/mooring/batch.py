@@ -28,6 +28,7 @@ from shorefast.mooring.wind_load import AIR_KGPM3, WindForm
 
 WITHIN_N = 1e-2
 _RAMP = 12
+_PARTS = 16
 
 
 @kernel
@@ -58,7 +59,7 @@ def settle(boat: Boat, state: State, start: Floats, q: Floats) -> int:
 
 
 class Path(NamedTuple):
-    """One member's states in time, arrays (time,): water level, wind, where from."""
+    """States in time, arrays (time,) or (member, time): water level, wind, where from."""
 
     level_m: Floats
     wind_mps: Floats
@@ -114,6 +115,31 @@ def rests_in_time(
             lines_at(spec, active, node, water, hint, q, line_out[t])
         else:
             q[:] = start
+
+
+@kernel
+def rests_of_members(
+    boat: Boat,
+    paths: Path,
+    levels: Floats,
+    active: Floats,
+    extra: Load,
+    start: Floats,
+    members: tuple[int, int],
+    q_out: Floats,
+    code_out: Ints,
+    line_out: Floats,
+) -> None:
+    """``rests_in_time`` for members from the first up to, not with, the second."""
+    for m in range(members[0], members[1]):
+        path = Path(paths.level_m[m], paths.wind_mps[m], paths.from_rad[m])
+        rests_in_time(boat, path, levels, active, extra, start, q_out[m], code_out[m], line_out[m])
+
+
+def _parts(count: int) -> list[tuple[int, int]]:
+    """Members cut into parts for the threads; the cut does not change any answer."""
+    size = max(1, -(-count // _PARTS))
+    return [(first, min(count, first + size)) for first in range(0, count, size)]
 
 
 @dataclass(frozen=True)
@@ -210,10 +236,10 @@ def rests(
 
     levels = ready.tables.level_m
 
-    def one(m: int) -> None:
-        path = Path(level[m], wind[m], blow[m])
-        rests_in_time(boat, path, levels, active, steady, ready.start, q[m], code[m], line[m])
+    def part(members: tuple[int, int]) -> None:
+        paths = Path(level, wind, blow)
+        rests_of_members(boat, paths, levels, active, steady, ready.start, members, q, code, line)
 
     with ThreadPoolExecutor() as pool:
-        list(pool.map(one, range(shape[0])))
+        list(pool.map(part, _parts(shape[0])))
     return Rests(q, code, line)

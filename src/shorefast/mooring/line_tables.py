@@ -47,6 +47,7 @@ COLUMNS = 7
 _LEAST_N, _MOST_N = 2.0, 150_000.0
 # what cannot be measured in one go is put together from two beds' worth of stretches
 _ROWS_A_CORNER = 4
+_ROWS_A_PART = 4
 
 
 class LineTables(NamedTuple):
@@ -174,6 +175,13 @@ def fill_row(packed: Packed, tables: LineTables, i: int, j: int) -> None:
     fill_rode(packed, i, bearing_rad, tables.level_m, tables.node[:, row])
 
 
+@kernel
+def fill_rows(packed: Packed, tables: LineTables, i: int, rows: tuple[int, int]) -> None:
+    """Fill rows of line ``i`` from the first up to, not with, the second."""
+    for j in range(rows[0], rows[1]):
+        fill_row(packed, tables, i, j)
+
+
 @dataclass(frozen=True)
 class Spread:
     """What tables must cover: water levels [m], bearings of each rode, how finely."""
@@ -202,9 +210,13 @@ def tables_of(scene: Scene, lines: Packed, spread: Spread) -> LineTables:
     first = np.concatenate([[0], np.cumsum(number)[:-1]]).astype(np.int64)
     node = np.empty((levels.size, int(number.sum()), NODES, COLUMNS))
     tables = LineTables(levels, first, number, start, step, node)
-    rows = [(i, j) for i in range(count) for j in range(int(number[i]))]
+    rows = [
+        (i, (j, min(j + _ROWS_A_PART, int(number[i]))))
+        for i in range(count)
+        for j in range(0, int(number[i]), _ROWS_A_PART)
+    ]
     with ThreadPoolExecutor() as pool:
-        list(pool.map(lambda at: fill_row(lines, tables, *at), rows))
+        list(pool.map(lambda at: fill_rows(lines, tables, *at), rows))
     return tables
 
 
