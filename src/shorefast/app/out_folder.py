@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from shorefast.errors import BadInput
@@ -13,7 +14,7 @@ def ready(folder: Path) -> Path:
     Raises
     ------
     BadInput
-        If there is a file of that name, or on the way to it.
+        If there is a file of that name or on the way to it, or nobody may write there.
     """
     file = next((one for one in (folder, *folder.parents) if one.is_file()), None)
     if file is not None:
@@ -21,4 +22,8 @@ def ready(folder: Path) -> Path:
             f"--out {folder}", f"{file} is a file", "a folder wanted", "Name another folder."
         )
     folder.mkdir(parents=True, exist_ok=True)
+    if not os.access(folder, os.W_OK):
+        raise BadInput(
+            f"--out {folder}", "nobody may write there", "", "Name another folder, or open it."
+        )
     return folder

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from shorefast.briefing.content import SheetContent
 from shorefast.briefing.said import hours_words, sentence
 from shorefast.drawing import Box, Page, Style, most, of_members, rows_of, without_words
@@ -92,10 +94,18 @@ def _share_words(content: SheetContent) -> str:
     return f"The most of the stay that {share:g} in 100 members stay under, against the limit."
 
 
+def _limit_beside(part: PartUse, use: float) -> float:
+    """The limit in the state whose use comes nearest to the one told; NaN if none is known."""
+    apart = np.abs(part.use - use)
+    if not np.isfinite(apart).any():
+        return math.nan
+    return float(np.ravel(part.limit_n)[int(np.nanargmin(apart))])
+
+
 def _part(part: PartUse, share: float) -> Iterator[Paragraph]:
-    load = most(of_members(part.load_n, share))
     use = most(of_members(part.use, share))
-    limit = most(part.limit_n.ravel())
+    limit = _limit_beside(part, use)
+    load = use * limit if math.isfinite(limit) else most(of_members(part.load_n, share))
     yield Paragraph(part.name, _NAME, 3.0)
     if not math.isfinite(limit):
         words = f"{kilograms(load)} in the worst hour; its strength is {UNKNOWN}."

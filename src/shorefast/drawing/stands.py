@@ -18,6 +18,7 @@ from shorefast.quantities import from_si
 
 if TYPE_CHECKING:
     from shorefast.stay import Judgement, Stands
+from shorefast.wording import UNKNOWN
 
 Floats = NDArray[np.float64]
 _NAME = Style("sans", "ink", 8.5)
@@ -73,9 +74,14 @@ def worst_edge(stands: Stands, first: str | None) -> Edge:
     level = np.argmin(filled, axis=0)
     least = filled[level, np.arange(limit.shape[1])]
     names = tuple(stands.first_to_give[k][n] for n, k in enumerate(level.tolist()))
-    opened = ~np.isfinite(least)
-    shown = from_si(1.0, "speed", "kn") * np.where(opened, stands.sought_to_mps, least)
-    weakest = None if opened.all() else names[int(np.argmin(least))]
+    unknown = np.array(
+        [any(row[n] == UNKNOWN for row in stands.first_to_give) for n in range(limit.shape[1])]
+    ) & ~np.isfinite(least)
+    opened = ~np.isfinite(least) & ~unknown
+    reach = np.where(opened, stands.sought_to_mps, np.where(unknown, 0.0, least))
+    shown = from_si(1.0, "speed", "kn") * reach
+    names = tuple(None if lost else name for name, lost in zip(names, unknown, strict=True))
+    weakest = None if not np.isfinite(least).any() else names[int(np.argmin(least))]
     heaviest = first if first in names else weakest
     heavy = np.array([name is not None and name == heaviest for name in names]) & ~opened
     return Edge(np.asarray(stands.wind_from_rad), shown, names, opened, heavy)

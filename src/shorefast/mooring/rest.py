@@ -22,6 +22,7 @@ from shorefast.mooring.wind_load import WindForm, wind_force
 # how a solve ended
 FOUND, LEFT, UNKNOWN, UNSETTLED = 0, 1, 2, 3
 _MOST_STEPS = 400
+_MOST_DRAG = 1e9
 _STEP_M, _STEP_RAD = 1.5, 0.15
 _TURN_STEP_RAD = 1e-5
 _BEARING_STEP_RAD = 1e-5
@@ -295,6 +296,12 @@ def come_to_rest(boat: Boat, state: State, within_n: float, q: Floats) -> int:
         if not (space.west_m <= q[0] <= space.east_m and space.south_m <= q[1] <= space.north_m):
             return LEFT
         now_n = forces(boat, state, q, force, stiff)
-        drag = drag_after(drag, now_n / max(size_n, 1e-300), cut, now_n)
+        if math.isnan(now_n):
+            # beyond what is known: go back and try a shorter step
+            q -= cut * step
+            drag = 8.0 * drag + 10.0
+            now_n = forces(boat, state, q, force, stiff) if drag < _MOST_DRAG else math.nan
+        else:
+            drag = drag_after(drag, now_n / max(size_n, 1e-300), cut, now_n)
         size_n = now_n
     return UNSETTLED

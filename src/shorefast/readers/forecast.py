@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from shorefast.basis import Basis, Finding
-from shorefast.errors import Unreadable
+from shorefast.errors import BadInput, Unreadable
 from shorefast.readers.forecast_at_place import MOST_MPS, ForecastAtPlace, LeftOut, counted
 from shorefast.weather import Wind, joined
 
@@ -40,8 +40,12 @@ def read_forecast(path: Path, lat_deg: float, lon_deg: float) -> ForecastAtPlace
     Unreadable
         If the file is empty, broken, or none of these.
     BadInput
-        If it does not cover the place, or a value in it cannot be so.
+        If it is not there, does not cover the place, or a value in it cannot be so.
     """
+    if path.is_dir():
+        raise BadInput(str(path), "a folder", "a forecast wanted", "Name the file in it.")
+    if not path.is_file():
+        raise BadInput(str(path), "no such file", "a forecast wanted", "Correct the path.")
     read = _by_kind(path, lat_deg, lon_deg)
     _check_possible(read.wind, path.name)
     return read

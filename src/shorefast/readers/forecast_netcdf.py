@@ -19,6 +19,7 @@ from shorefast.readers.forecast_at_place import (
 )
 from shorefast.readers.grid_point import point_findings, true_components
 from shorefast.readers.netcdf_grid import PlaceInGrid, find_place, grid_of, values_of
+from shorefast.readers.netcdf_whole import check_whole
 from shorefast.readers.netcdf_wind import (
     GRID_RELATIVE,
     Axes,
@@ -206,12 +207,13 @@ def read_forecast_netcdf(path: Path, lat_deg: float, lon_deg: float) -> Forecast
     Raises
     ------
     Unreadable
-        If it is no NetCDF, or has no wind, place or time in it.
+        If it is no NetCDF, is cut short, or has no wind, place or time in it.
     BadInput
         If the place lies outside the grid.
     """
     import netCDF4
 
+    check_whole(path, "a NetCDF forecast wanted")
     try:
         with netCDF4.Dataset(path) as dataset:
             return _forecast(_source(dataset, (lat_deg, lon_deg), path.name))

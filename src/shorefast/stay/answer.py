@@ -115,6 +115,7 @@ class Judgement:
     past_from_utc: datetime | None
     reason: str
     basis: Basis
+    unknown_from_utc: datetime | None = None
 
 
 @dataclass(frozen=True)
@@ -122,7 +123,8 @@ class Stands:
     """What the lie will stand, by direction of a steady wind at 10 m.
 
     limit_mps : array (level, direction), NaN where nothing gives up to
-        ``sought_to_mps``; first_to_give : names in the same shape, None there.
+        ``sought_to_mps`` or nobody knows; first_to_give : names in the same shape,
+        None where nothing gives, "unknown" where nobody knows.
     """
 
     water_level_m: Floats

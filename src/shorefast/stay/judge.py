@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -169,18 +170,37 @@ def _first(times: NDArray[np.datetime64], mask: NDArray[np.bool_]) -> datetime |
     return _utc(times[int(np.argmax(mask))]) if mask.any() else None
 
 
-def _verdict(
-    stay: Stay, times: NDArray[np.datetime64], share: Floats
-) -> tuple[Verdict, datetime | None, datetime | None]:
-    """Verdict, leave by, and the first time past a limit (or unknown)."""
+class _Found(NamedTuple):
+    """A verdict, the time to leave by, the first times past a limit and unknown."""
+
+    verdict: Verdict
+    leave_by: datetime | None
+    past: datetime | None
+    unknown: datetime | None
+
+
+def _verdict(stay: Stay, times: NDArray[np.datetime64], share: Floats) -> _Found:
     past = _first(times, share > stay.accepted_share)
     unknown = _first(times, np.isnan(share))
     if unknown is not None and (past is None or unknown < past):
-        return "unknown", None, unknown
+        return _Found("unknown", None, past, unknown)
     if past is None:
-        return "holds", None, None
+        return _Found("holds", None, None, None)
     out = leave_by(stay, past)
-    return ("no" if out is None else "leave by"), out, past
+    return _Found("no" if out is None else "leave by", out, past, unknown)
+
+
+def _unknown_words(at: _Solved, names: list[str], use: Floats, shares: Floats) -> str:
+    """What is unknown in the first unknown hour, and as far as it is known, why."""
+    t = int(np.argmax(np.isnan(shares)))
+    if np.isnan(at.wind.gust_mps[:, t]).any() or np.isnan(at.wind.wind_from_rad[:, t]).any():
+        return "the forecast does not tell the wind and its direction then"
+    if np.isnan(at.level_m[:, t]).any():
+        return "the tide table does not reach to then"
+    lost = [name for name, row in zip(names, use[:, :, t], strict=True) if np.isnan(row).any()]
+    if at.rests.code[:, t].any() or not lost:
+        return "where she lies then is unknown; the bed may not be sounded there"
+    return f"{' and '.join(lost[:2])} cannot be told: no sounding is near enough there"
 
 
 def _reason(names: list[str], use: Floats, at: tuple[int, int] | None) -> tuple[str | None, str]:
@@ -273,11 +293,13 @@ def _judgement(stay: Stay, at: _Solved, basis: Basis) -> Judgement:
     names, use = uses(parts, rooms)
     greatest, past = _past(use, at.rests.code)
     shares = _shares(at.wind.member, past, stay.accepted_share)
-    verdict, leave, past_from = _verdict(stay, at.wind.time_utc, shares)
+    found = _verdict(stay, at.wind.time_utc, shares)
     worst = _worst(greatest)
     first, reason = _reason(names, use, worst)
+    if found.verdict == "unknown":
+        reason = _unknown_words(at, names, use, shares)
     return Judgement(
-        verdict=verdict,
+        verdict=found.verdict,
         member=at.wind.member,
         time_utc=at.wind.time_utc,
         water_level_m=at.level_m,
@@ -291,8 +313,9 @@ def _judgement(stay: Stay, at: _Solved, basis: Basis) -> Judgement:
         rest=_rest_over_stay(at.rigged, at.rests),
         worst=worst,
         first_to_give=first,
-        leave_by_utc=leave,
-        past_from_utc=past_from,
+        leave_by_utc=found.leave_by,
+        past_from_utc=found.past,
+        unknown_from_utc=found.unknown,
         reason=reason,
         basis=basis,
     )

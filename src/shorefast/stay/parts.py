@@ -89,6 +89,25 @@ def ground_of(stay: Stay, proven: Proven | None) -> Ground:
     return Ground(prior, proven, slope_at_anchor(stay, toward_rad))
 
 
+_TOLD = {
+    "iso-4565": "ISO 4565",
+    "chain-trade": "trade values, from memory",
+    "us-3-strand": "US 3-strand table",
+    "iso-15084": "ISO 15084",
+}
+
+
+def _told(source: str) -> str:
+    """A source in the words people know it by."""
+    for key, words in _TOLD.items():
+        source = source.replace(key, words)
+    return source
+
+
+def _half(source: str) -> str:
+    return f"half of what parts it (common practice; {_told(source)})"
+
+
 class _Limit(NamedTuple):
     """What a part should carry, who says so, and what parts it. [N]"""
 
@@ -108,7 +127,7 @@ def _anchor(line: Floats, ground: Ground) -> PartUse:
     load_n, uplift = line[..., 0, L_FAR], np.maximum(line[..., 0, L_UPLIFT], 0.0)
     # from the anchor toward the boat: the way the pull comes
     toward = line[..., 0, L_BEARING] + math.pi
-    source = "proof, as far as it counts in this direction, or the low end of the odds"
+    source = f"the proof, as far as it counts that way, or what {FRACTILE:.0%} would not hold"
     if ground.proven is None:
         source = f"what {FRACTILE:.0%} of such anchors would not hold (from memory)"
     return _part("anchor", "anchor", _Limit(ground.limit_n(toward, uplift), source), load_n)
@@ -121,7 +140,10 @@ def _rode(stay: Stay, tension_n: Floats) -> list[PartUse]:
         links = min((chain(d, g) for d, g in grades), key=lambda c: c.working_n)
         parts.append(
             _part(
-                "chain", "chain", _Limit(links.working_n, links.source, links.breaking_n), tension_n
+                "chain",
+                "chain",
+                _Limit(links.working_n, f"working load by {_told(links.source)}", links.breaking_n),
+                tension_n,
             )
         )
     ropes = [(p.diameter_m, p.fibre or "nylon") for p in stay.boat.rode if p.kind == "rope"]
@@ -129,19 +151,31 @@ def _rode(stay: Stay, tension_n: Floats) -> list[PartUse]:
         laid = rope(fibre, diameter_m)
         usable_n = laid.breaking_n * 0.95 * laid.wet_share
         parts.append(
-            _part("rode rope", "line", _Limit(0.5 * usable_n, laid.source, usable_n), tension_n)
+            _part(
+                "rode rope",
+                "line",
+                _Limit(0.5 * usable_n, f"half of what parts it ({_told(laid.source)})", usable_n),
+                tension_n,
+            )
         )
     if stay.boat.snubber is not None:
         tail = snubber_properties(stay.boat.snubber).strength
         parts.append(
-            _part("snubber", "snubber", _Limit(tail.limit_n, tail.source, tail.usable_n), tension_n)
+            _part(
+                "snubber",
+                "snubber",
+                _Limit(
+                    tail.limit_n, f"half of what parts it ({_told(tail.source)})", tail.usable_n
+                ),
+                tension_n,
+            )
         )
     return parts
 
 
 def _leg(leg: ShoreLeg, tension_n: Floats) -> tuple[PartUse, PartUse]:
     strength = line_strength(leg.line)
-    source = f"half of what parts it as it is used ({strength.source}; common practice)"
+    source = f"half of what parts it as it is used (common practice; {_told(strength.source)})"
     carries = _Limit(strength.limit_n, source, strength.usable_n)
     line = _part(leg.name, "line", carries, tension_n / leg.parts)
     known = leg.point.strength_n
@@ -160,7 +194,9 @@ def _cleats(stay: Stay, rigged: Rigged, line: Floats) -> list[PartUse]:
         if at:
             limit_n, source = cleat_limit(cleat, stay.boat.hull)
             load_n = line[..., at, L_TENSION].sum(axis=-1)
-            parts.append(_part(f"{cleat.name} cleat", "cleat", _Limit(limit_n, source), load_n))
+            parts.append(
+                _part(f"{cleat.name} cleat", "cleat", _Limit(limit_n, _told(source)), load_n)
+            )
     return parts
 
 

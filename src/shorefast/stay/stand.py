@@ -21,6 +21,7 @@ DIRECTIONS = 72
 SOUGHT_TO_MPS = 40.0
 _COARSE_MPS = 1.0
 _HALVINGS = 7
+UNKNOWN_PART = "unknown"
 
 
 @dataclass(frozen=True)
@@ -76,8 +77,8 @@ def limits(
 ) -> tuple[Floats, list[str | None]]:
     """Limit winds of rows of (level, direction): grown from calm, then halved.
 
-    Returns limit winds (row,) in m/s, NaN where nothing gives up to the end or
-    where it is unknown, and what gives first.
+    Returns limit winds (row,) in m/s, NaN where nothing gives up to the end or where
+    it is unknown, and what gives first: None for nothing, "unknown" for that.
     """
     speeds = np.arange(0.0, SOUGHT_TO_MPS + 1e-9, _COARSE_MPS)
     rows = np.broadcast_to(speeds, (level_m.size, speeds.size))
@@ -98,7 +99,9 @@ def limits(
         high, low = np.where(over, mid, high), np.where(over, low, mid)
     found = (first >= 0) & (unknown_at >= first)
     limit = np.where(found, np.where(first == 0, 0.0, 0.5 * (low + high)), np.nan)
-    return limit, [name if ok else None for name, ok in zip(names, found, strict=True)]
+    lost = ~found & (unknown_at < speeds.size)
+    told = [name if ok else None for name, ok in zip(names, found, strict=True)]
+    return limit, [UNKNOWN_PART if no else name for name, no in zip(told, lost, strict=True)]
 
 
 def levels_of(judged: Judged) -> Floats:

@@ -78,12 +78,23 @@ def _headline(stay: Stay, judgement: Judgement) -> str:
 
 
 def _reason(stay: Stay, judgement: Judgement) -> str:
+    if judgement.verdict == "unknown":
+        return " ".join(part for part in _unknown_words(stay, judgement) if part)
     said = [_leaving_words(stay, judgement), worst_words(stay, judgement)]
     if judgement.verdict != "leave by":
         said.append(_share_words(stay, judgement))
-    if judgement.verdict == "unknown" or not any(said):
+    if not any(said):
         said.append(judgement.reason)
     return " ".join(part for part in said if part)
+
+
+def _unknown_words(stay: Stay, judgement: Judgement) -> tuple[str, ...]:
+    """From when it is unknown and why; what is known of the rest."""
+    since, past = judgement.unknown_from_utc, judgement.past_from_utc
+    when = "" if since is None else f"From {_when(since, stay)}: "
+    why = judgement.reason if when else judgement.reason[:1].upper() + judgement.reason[1:]
+    known = "" if past is None else f"From {_when(past, stay)} {_past_words(judgement, past)[0]}."
+    return (f"{when}{why}." if why else "", known, worst_words(stay, judgement))
 
 
 def _leaving_words(stay: Stay, judgement: Judgement) -> str:

@@ -104,7 +104,7 @@ def test_a_no_names_the_part_and_the_hour():
 def test_a_no_without_a_part_is_still_a_no():
     assert verdict_words(NIGHT, _judged(verdict="no", first_to_give=None, worst=None)) == (
         "No: do not lie here.",
-        "no rest was found at 05:00",
+        "No rest was found at 05:00.",
     )
 
 
@@ -112,7 +112,7 @@ def test_unknown_stays_unknown_and_says_why():
     judged = _judged(verdict="unknown", worst=None, share_past_limit=np.full(2, np.nan))
     assert verdict_words(NIGHT, judged) == (
         "Unknown: nobody can say from this whether she can lie here.",
-        "no rest was found at 05:00",
+        "No rest was found at 05:00.",
     )
 
 

@@ -11,6 +11,8 @@ from shorefast.readers import read_stay
 from shorefast.stay import NeedAndProof, Stay, judge, need_and_proof
 from shorefast.wording import UNKNOWN, clock, degrees, kilograms, knots
 
+_LIFTED_RAD = 0.005
+
 
 def _text(stay: Stay, told: NeedAndProof) -> str:
     if math.isnan(told.need_n):
@@ -32,7 +34,13 @@ def _text(stay: Stay, told: NeedAndProof) -> str:
     enough = "more than" if told.proof_low_n >= told.need_n else "less than"
     if told.proof_low_n < told.need_n <= told.proof_n:
         enough = "about"
-    lines.append(f"That is {enough} the need, for pulls near the direction it was pulled in.")
+    if told.proof_uplift_rad > _LIFTED_RAD:
+        lines.append(
+            f"All chain is lifted then, {degrees(told.proof_uplift_rad)} above the bed at the"
+            " shank, which feels more than the level pull."
+        )
+    lines.append(f"That is {enough} the need in the direction it was pulled in, and counts less")
+    lines[-1] += " the farther from it the pull comes."
     lines.append(
         f"On the free boat the same pull is {knots(told.wind_ahead_mps)} of steady wind on the"
         f" bow, or {knots(told.wind_abeam_mps)} abeam."
