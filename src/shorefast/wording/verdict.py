@@ -83,8 +83,8 @@ def _reason(stay: Stay, judgement: Judgement) -> str:
     said = [_leaving_words(stay, judgement), worst_words(stay, judgement)]
     if judgement.verdict != "leave by":
         said.append(_share_words(stay, judgement))
-    if not any(said):
-        said.append(judgement.reason)
+    if not any(said) and judgement.reason:
+        said.append(f"{judgement.reason[:1].upper()}{judgement.reason[1:]}.")
     return " ".join(part for part in said if part)
 
 
