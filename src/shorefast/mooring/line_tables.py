@@ -1,8 +1,10 @@
 """Tables of a scene's lines over the room she has.
 
-A table holds, by water level, bearing (one for a shore line) and node, the distance,
-level pull, its slope against distance, and for a rode the vertical pull, tension and
-uplift at the shank and the length on the bed. Nodes run from slack to straight by the
+A table holds, by water level, bearing (one for a shore line) and node, the straight
+distance between the line's ends (the chord), the pull along it, its slope against the
+chord, and for a rode the vertical pull, tension and uplift at the shank and the length
+on the bed. Along the chord a taut line hardly knows the water level, so that straight
+lines between levels do. Nodes run from slack to straight by the
 march's own number, so that nothing between two nodes has a kink. What lies on the bed
 for one tension at the anchor does not know how high the roller is: one march serves
 all water levels.
@@ -28,6 +30,7 @@ from shorefast.mooring.march import (
     RESULTS,
     TOUCHDOWN,
     UPLIFT,
+    bed_level,
     lay_out,
     measure,
     rode_for,
@@ -39,12 +42,13 @@ from shorefast.mooring.scene import Packed, RodeLine, Scene
 from shorefast.mooring.shapes import Bed, Floats, Ints, Pieces
 from shorefast.mooring.shore_line import reach
 
-IDLE_NODES, PULL_NODES = 8, 48
+IDLE_NODES, PULL_NODES = 15, 48
 NODES = IDLE_NODES + PULL_NODES
 # columns of a node
 T_X, T_H, T_SLOPE, T_DOWN, T_ANCHOR, T_UPLIFT, T_BOTTOM = range(7)
 COLUMNS = 7
 _LEAST_N, _MOST_N = 2.0, 150_000.0
+_LEAST_SHARE = 0.002
 # what cannot be measured in one go is put together from two beds' worth of stretches
 _ROWS_A_CORNER = 4
 _ROWS_A_PART = 4
@@ -68,9 +72,11 @@ class LineTables(NamedTuple):
 
 
 @kernel
-def put_node(node: Floats, k: int, out: Floats) -> None:
+def put_node(node: Floats, k: int, rise_m: float, out: Floats) -> None:
     """Write what a march gave into node ``k``."""
-    node[k, T_X], node[k, T_H], node[k, T_DOWN] = out[DISTANCE], out[PULL], out[DOWN]
+    chord_m = math.sqrt(out[DISTANCE] ** 2 + rise_m * rise_m)
+    node[k, T_X], node[k, T_DOWN] = chord_m, out[DOWN]
+    node[k, T_H] = out[PULL] * chord_m / out[DISTANCE]
     node[k, T_ANCHOR], node[k, T_UPLIFT] = out[ANCHOR_T], out[UPLIFT]
     node[k, T_BOTTOM] = out[ON_BOTTOM]
 
@@ -83,13 +89,15 @@ def idle_nodes(line: Pieces, bed: Bed, known_m: float, bow_m: float, node: Float
         return False
     out = np.empty(RESULTS)
     slack_m, _ = along_bed(bed, idle_m)
+    rise_m = bow_m - bed_level(bed, 0.0)
     node[0, :] = 0.0
-    node[0, T_X], node[0, T_BOTTOM] = slack_m, idle_m
+    node[0, T_X], node[0, T_BOTTOM] = math.sqrt(slack_m**2 + rise_m**2), idle_m
     for k in range(1, IDLE_NODES):
-        p = -idle_m * (1.0 - k / IDLE_NODES) ** 2
+        # the pull grows about with what is no longer idle
+        p = -idle_m * (1.0 - _LEAST_SHARE ** (1.0 - (k - 1) / (IDLE_NODES - 1)))
         if not rode_for(line, bed, bow_m, p, out) or out[TOUCHDOWN] > known_m:
             return False
-        put_node(node, k, out)
+        put_node(node, k, rise_m, out)
     return True
 
 
@@ -124,7 +132,7 @@ def pulling_nodes(
             measure(line, bed, row, e, u, out)
         if e < 0 or out[TOUCHDOWN] > known_m:
             out[:] = np.nan
-        put_node(node[k], IDLE_NODES + m, out)
+        put_node(node[k], IDLE_NODES + m, bow_m[k] - bed_level(bed, 0.0), out)
 
 
 @kernel
@@ -152,15 +160,19 @@ def fill_shore(packed: Packed, i: int, level_m: float, node: Floats) -> None:
     """Nodes of shore line ``i`` at one level."""
     length_m, w_npm, ea_n = packed.length_m[i], packed.weight_npm[i], packed.stiffness_n[i]
     cleat_m, point_m = packed.z_m[i], max(0.0, packed.level_m[i] - level_m)
+    rise_m = point_m - cleat_m
     for k in range(NODES):
         h_n = 1e-9 if k == 0 else 0.5 * (2.0 * _MOST_N) ** ((k - 1) / (NODES - 2))
         x_m, v0_n, v1_n, floats_m, _ = reach(h_n, length_m, w_npm, ea_n, cleat_m, point_m)
-        node[k, T_X], node[k, T_H], node[k, T_DOWN] = x_m, h_n, -v0_n
+        chord_m = math.sqrt(x_m * x_m + rise_m * rise_m)
+        node[k, T_X], node[k, T_H], node[k, T_DOWN] = chord_m, h_n * chord_m / x_m, -v0_n
         node[k, T_ANCHOR] = math.sqrt(h_n * h_n + v1_n * v1_n)
         node[k, T_UPLIFT], node[k, T_BOTTOM] = 0.0, floats_m
-        step_n = 1e-5 * h_n
-        more_m = reach(h_n + step_n, length_m, w_npm, ea_n, cleat_m, point_m)[0]
-        node[k, T_SLOPE] = 0.0 if k == 0 else step_n / max(1e-15, more_m - x_m)
+        more_n = h_n * (1.0 + 1e-5)
+        more_m = reach(more_n, length_m, w_npm, ea_n, cleat_m, point_m)[0]
+        wide_m = math.sqrt(more_m * more_m + rise_m * rise_m) - chord_m
+        gain_n = more_n * (chord_m + wide_m) / more_m - node[k, T_H]
+        node[k, T_SLOPE] = 0.0 if k == 0 else gain_n / max(1e-15, wide_m)
 
 
 @kernel

@@ -24,12 +24,14 @@ from shorefast.mooring.line_tables import (
     T_X,
     LineTables,
 )
+from shorefast.mooring.response import grid_level
 from shorefast.mooring.scene import Packed
 from shorefast.mooring.shapes import Floats, Ints
 
 # columns of a line's plain numbers
 Q_RODE, Q_X, Q_Y, Q_EAST, Q_NORTH, Q_ROW, Q_COUNT, Q_MIDDLE, Q_HALF, Q_STEP = range(10)
-SPEC_COLUMNS = 10
+Q_Z, Q_FAR = 10, 11
+SPEC_COLUMNS = 12
 # columns of a line's state at a rest
 L_PULL, L_DOWN, L_TENSION, L_FAR, L_UPLIFT, L_LYING, L_DISTANCE, L_BEARING = range(8)
 LINE_COLUMNS = 8
@@ -56,6 +58,8 @@ def plain_lines(lines: Packed, tables: LineTables) -> Floats:
         tables.bearing_from_rad + half,
         half,
         tables.bearing_step_rad,
+        lines.z_m,
+        [far_level_m(lines, i) for i in range(lines.rode.shape[0])],
     )
     return np.ascontiguousarray(np.stack([np.asarray(c, float) for c in columns], axis=1))
 
@@ -72,8 +76,9 @@ class Cell(NamedTuple):
 
 
 class Water(NamedTuple):
-    """A water level among those of the tables: below, above, share of the upper one."""
+    """A water level [m] among those of the tables: below, above, share of the upper one."""
 
+    level_m: float
     below: int
     above: int
     share: float
@@ -84,11 +89,29 @@ def level_cell(levels: Floats, level_m: float) -> Water:
     """Levels below and above a water level, and the share of the upper one; held at the ends."""
     count = levels.shape[0]
     if count < 2:
-        return Water(0, 0, 0.0)
+        return Water(level_m, 0, 0, 0.0)
     at = (level_m - levels[0]) / (levels[1] - levels[0])
     at = min(max(at, 0.0), count - 1.0)
     k = min(int(at), count - 2)
-    return Water(k, k + 1, at - k)
+    return Water(level_m, k, k + 1, at - k)
+
+
+@kernel
+def far_level_m(lines: Packed, i: int) -> float:
+    """Level of a line's far end: the bed at the anchor, or the point ashore. [m]"""
+    if lines.rode[i] == 0:
+        return float(lines.level_m[i])
+    if math.isnan(lines.plane[i, 0]):
+        return grid_level(lines, lines.east_m[i], lines.north_m[i])
+    return float(lines.plane[i, 0])
+
+
+@kernel
+def rise_of(spec: Floats, i: int, level_m: float) -> float:
+    """How far the line's upper end is above its lower one, or below. [m]"""
+    if spec[i, Q_RODE] == 1.0:
+        return float(level_m + spec[i, Q_Z] - spec[i, Q_FAR])
+    return float(max(0.0, spec[i, Q_FAR] - level_m) - spec[i, Q_Z])
 
 
 @kernel
@@ -152,7 +175,9 @@ def pull_in(
     node from one look-up to the next. A cubic through pull and slope at two nodes.
     """
     cell = cell_for(spec, water, i, bearing_rad)
-    n = walk_to(node, cell, x_m, hint[i])
+    rise_m = rise_of(spec, i, water.level_m)
+    d_m = math.sqrt(x_m * x_m + rise_m * rise_m)
+    n = walk_to(node, cell, d_m, hint[i])
     if n == -1:
         return 0.0, 0.0, 0.0
     if n == -2:
@@ -162,7 +187,7 @@ def pull_in(
     h0_n, h1_n = at_node(node, cell, n, T_H), at_node(node, cell, n + 1, T_H)
     wide_m = x1_m - x0_m
     most = 3.0 * (h1_n - h0_n)
-    t = (x_m - x0_m) / wide_m
+    t = (d_m - x0_m) / wide_m
     # slopes below nothing or beyond three times the chord would let the cubic overshoot
     s0 = max(0.0, min(at_node(node, cell, n, T_SLOPE) * wide_m, most))
     s1 = max(0.0, min(at_node(node, cell, n + 1, T_SLOPE) * wide_m, most))
@@ -176,7 +201,11 @@ def pull_in(
         dh = across_rows(node, cell, n, T_H)
         dh += t * (across_rows(node, cell, n + 1, T_H) - dh)
         turns = (dh - slope * dx) / spec[i, Q_STEP]
-    return ((c * t + d) * t + s0) * t + h0_n, slope, turns
+    along_n = ((c * t + d) * t + s0) * t + h0_n
+    level = x_m / d_m
+    # the pull along the chord turned to the level, and so its change
+    stiff = slope * level * level + along_n * rise_m * rise_m / (d_m * d_m * d_m)
+    return along_n * level, stiff, turns * level
 
 
 @kernel
@@ -347,7 +376,9 @@ def lines_at(
             continue
         n = hint[i]
         h0_n, h1_n = at_node(node, cell, n, T_H), at_node(node, cell, n + 1, T_H)
-        part = (h_n - h0_n) / (h1_n - h0_n)
+        rise_m = rise_of(spec, i, water.level_m)
+        along_n = h_n * math.sqrt(1.0 + (rise_m / x_m) ** 2)
+        part = (along_n - h0_n) / (h1_n - h0_n)
         for column, to in _TOLD:
             one = at_node(node, cell, n, column)
             out[i, to] = one + part * (at_node(node, cell, n + 1, column) - one)

@@ -148,7 +148,7 @@ def rode_asked(
     if math.isnan(q):
         out[:] = np.nan
         return math.nan, slack_m, math.nan
-    step = 1e-6 * max(1.0, abs(q))
+    step = 1e-4 * max(1.0, abs(q))
     rode_for(line, bed, bow_m, p_of(q - step), out)
     h0_n, x0_m = out[PULL], out[DISTANCE]
     rode_for(line, bed, bow_m, p_of(q + step), out)

@@ -105,7 +105,7 @@ def solve_rest(
         True,
     )
     hint = np.zeros(count, np.int64)
-    state = State(water_level_m, load, active, Water(0, 0, 0.0), hint)
+    state = State(water_level_m, load, active, Water(water_level_m, 0, 0, 0.0), hint)
     q = np.array(start, float)
     code = come_to_rest(boat, state, 1e-6, q)
     if code != FOUND:
