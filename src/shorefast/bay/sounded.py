@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from scipy.spatial import Delaunay, QhullError, cKDTree
+from scipy.spatial import cKDTree
 from shapely.geometry.base import BaseGeometry
 
 from shorefast.bay.kriging import Texture, krige
@@ -75,7 +75,7 @@ class SoundedBed:
     texture: Texture
     scatter_m: float
     tree: cKDTree
-    hull: Delaunay | None
+    hull: BaseGeometry
     left_out: int = 0
 
     @property
@@ -195,12 +195,11 @@ def understand(soundings: Soundings, *, cell_m: float = 1.0) -> SoundedBed:
     return replace(bed, rocks=rocks)
 
 
-def _hull(places: Floats) -> Delaunay | None:
-    """Triangles over all soundings; None where they lie in one line."""
-    try:
-        return Delaunay(places)
-    except QhullError:
-        return None
+def _hull(places: Floats) -> BaseGeometry:
+    """The area all soundings lie in; a line where they lie in one."""
+    hull = shapely.convex_hull(shapely.multipoints(places))
+    shapely.prepare(hull)
+    return hull
 
 
 def _known(
@@ -216,7 +215,7 @@ def _known(
     spacing = bed.spacing_m[near]
     known = apart <= np.minimum(reach_m, np.maximum(HOLE_SPACINGS * spacing, HOLE_LEAST_M))
     beyond = known & (apart > spacing)
-    known[beyond] = False if bed.hull is None else bed.hull.find_simplex(places[beyond]) >= 0
+    known[beyond] = shapely.contains_xy(bed.hull, places[beyond])
     if land is not None:
         shapely.prepare(land)
         doubtful = np.flatnonzero(known & beyond)
