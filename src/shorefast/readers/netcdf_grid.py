@@ -41,7 +41,9 @@ class PlaceInGrid:
 
 def values_of(variable: Any, taken: Any = slice(None)) -> _Floats:
     """Numbers with NaN for whatever the file masks or marks as missing."""
-    read = np.ma.masked_invalid(np.ma.asarray(variable[taken], dtype=np.float64))
+    # a damaged number may be a NaN of the sort that numpy warns of: it is unknown like any other
+    with np.errstate(invalid="ignore"):
+        read = np.ma.masked_invalid(np.ma.asarray(variable[taken], dtype=np.float64))
     return np.asarray(np.ma.filled(read, np.nan), dtype=np.float64)
 
 

@@ -26,6 +26,7 @@ from shorefast.weather import WaterLevel, Wind
 
 ACCEPTED_SHARE = 0.05
 _LONGEST = timedelta(days=31)
+_YEARS = (1900, 2200)
 _FROM_HERE = "Correct the path; it counts from the stay file's folder."
 
 
@@ -123,6 +124,14 @@ def _folder(table: TomlTable, key: str, folder: Path) -> Path:
 
 def _hours(table: TomlTable) -> tuple[datetime, datetime]:
     from_utc, until_utc = table.need_moment("from_utc"), table.need_moment("until_utc")
+    for key, moment in (("from_utc", from_utc), ("until_utc", until_utc)):
+        if not _YEARS[0] <= moment.year <= _YEARS[1]:
+            raise BadInput(
+                table.where(key),
+                f"the year {moment.year}",
+                f"{_YEARS[0]} to {_YEARS[1]} wanted",
+                "Correct it.",
+            )
     if until_utc <= from_utc:
         raise BadInput(
             table.where("until_utc"),
