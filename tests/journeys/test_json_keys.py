@@ -1,0 +1,138 @@
+"""The JSON of every command: its keys, their kinds and shapes, and nothing that is no JSON."""
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+import shorefast
+from shorefast.app.answer import to_json
+
+DEMO = Path(shorefast.__file__).parent / "demo"
+HEAD = ["schema", "version", "basis", "findings"]
+
+
+@pytest.fixture(scope="module")
+def stay(tmp_path_factory):
+    """A short stay: one evening in the notch, so that every command is quick."""
+    folder = tmp_path_factory.mktemp("notch")
+    shutil.copytree(DEMO / "grey_notch", folder, dirs_exist_ok=True)
+    text = (folder / "stay.toml").read_text(encoding="utf-8")
+    text = text.replace("2026-06-25T12:00:00Z", "2026-06-24T22:30:00Z")
+    (folder / "stay.toml").write_text(text, encoding="utf-8")
+    return folder / "stay.toml"
+
+
+def told(answer):
+    """The answer as a reader of its JSON sees it; NaN is refused by the parser."""
+
+    def refused(word):
+        raise AssertionError(f"{word} is no JSON")
+
+    return json.loads(to_json(answer), parse_constant=refused)
+
+
+def shape(values):
+    return (len(values), len(values[0]))
+
+
+def test_judge_says_what_the_design_promises(stay):
+    keys = told(shorefast.judge(stay))
+    assert list(keys)[:4] == HEAD
+    assert keys["schema"] == "shorefast/judge/1"
+    assert list(keys)[4:] == [
+        "verdict", "sentence", "leave_by_utc", "worst_hour_utc", "first_to_give", "member",
+        "time_utc", "water_level_m", "share_past_limit", "parts", "room", "rest",
+    ]  # fmt: skip
+    assert keys["verdict"] == "holds"
+    members, times = len(keys["member"]), len(keys["time_utc"])
+    assert (members, times) == (51, 19)
+    assert keys["time_utc"][0] == "2026-06-24T19:30:00Z"
+    assert len(keys["water_level_m"]) == len(keys["share_past_limit"]) == times
+    for part in keys["parts"]:
+        assert list(part) == ["name", "kind", "limit_n", "limit_source", "load_n", "use"]
+        assert shape(part["limit_n"]) == shape(part["load_n"]) == shape(part["use"]) == (51, 19)
+    for room in keys["room"]:
+        assert {"of", "room_m"} <= set(room)
+        assert shape(room["room_m"]) == (51, 19)
+    assert list(keys["rest"]) == ["east_m", "north_m", "heading_rad"]
+    assert all(0.0 <= h < 6.2832 for row in keys["rest"]["heading_rad"] for h in row)
+
+
+def test_a_birch_of_unknown_strength_has_null_for_its_limit(stay):
+    parts = {part["name"]: part for part in told(shorefast.judge(stay))["parts"]}
+    birch = parts["notch birch ashore"]
+    assert birch["limit_n"][0][0] is None
+    assert birch["use"][0][0] is None
+    assert birch["load_n"][0][0] is not None
+
+
+def test_stand_says_what_the_design_promises(stay):
+    keys = told(shorefast.stand(stay))
+    assert list(keys)[4:] == ["water_level_m", "wind_from_rad", "limit_mps", "first_to_give"]
+    levels = len(keys["water_level_m"])
+    assert shape(keys["limit_mps"]) == shape(keys["first_to_give"]) == (levels, 72)
+    pairs = [
+        (limit, first)
+        for row, names in zip(keys["limit_mps"], keys["first_to_give"], strict=True)
+        for limit, first in zip(row, names, strict=True)
+    ]
+    assert all((limit is None) == (first in (None, "unknown")) for limit, first in pairs)
+    assert all(limit is None or 0.0 <= limit <= 40.0 for limit, _ in pairs)
+
+
+def test_proof_says_what_the_design_promises(stay):
+    keys = told(shorefast.proof(stay))
+    assert list(keys)[4:] == [
+        "need_n", "need_uplift_rad", "proof_n", "proof_low_n", "proof_high_n",
+        "wind_ahead_mps", "wind_abeam_mps",
+    ]  # fmt: skip
+    assert keys["proof_low_n"] < keys["proof_n"] < keys["proof_high_n"]
+    assert keys["wind_abeam_mps"] < keys["wind_ahead_mps"]
+
+
+def test_chain_says_what_the_design_promises(stay):
+    keys = told(shorefast.chain(stay, 40.0))
+    assert list(keys)[4:] == [
+        "angle_below_horizontal_rad", "pull_n", "pull_low_n", "pull_high_n", "all_lifted",
+        "on_bottom_m",
+    ]  # fmt: skip
+    assert keys["angle_below_horizontal_rad"] == pytest.approx(0.8727, abs=1e-4)
+    assert keys["pull_low_n"] < keys["pull_n"] < keys["pull_high_n"]
+    assert keys["all_lifted"] is False
+
+
+def test_weather_says_what_the_design_promises(stay):
+    keys = told(shorefast.weather([stay.parent / "forecast.nc"], 47.5, -40.0))
+    assert list(keys)[4:] == [
+        "files", "place", "member", "time_utc", "wind_mps", "wind_from_rad", "gust_mps",
+        "gust_over_s", "height_m",
+    ]  # fmt: skip
+    assert list(keys["files"][0]) == ["file", "kind", "read", "left_out"]
+    assert list(keys["place"]) == ["lat_deg", "lon_deg", "distance_m"]
+    assert shape(keys["wind_mps"]) == (len(keys["member"]), len(keys["time_utc"]))
+
+
+def test_bay_says_what_the_design_promises(stay):
+    told_of = {"depth": None, "crs": None, "datum": None, "no_data": None}
+    place, line = (47.5003, -39.9993), (47.5, -39.9999, 45.0, 60.0)
+    answer = shorefast.bay([stay.parent / "bay"], [place], None, line, told_of)
+    keys = told(answer)
+    assert {"files", "at", "along", "zones", "points"} <= set(keys)
+    assert set(keys["files"][0]) >= {
+        "file", "kind", "taken", "left_out", "least_depth_m", "greatest_depth_m", "west_deg",
+        "south_deg", "east_deg", "north_deg", "crs", "chart_datum", "spacing_m",
+    }  # fmt: skip
+    assert set(keys["at"][0]) == {"lat_deg", "lon_deg", "charted_depth_m", "deviation_m"}
+    assert {"distance_m", "charted_depth_m", "deviation_m"} <= set(keys["along"][0])
+    assert {"kind", "name", "source", "from_utc", "until_utc"} <= set(keys["zones"][0])
+
+
+def test_verify_says_what_the_design_promises(tmp_path):
+    keys = told(shorefast.verify([]))
+    assert list(keys)[4:] == ["passed", "rows"]
+    assert keys["passed"] is True
+    assert set(keys["rows"][0]) == {
+        "file", "case", "field", "got", "expected", "tolerance", "pass", "source",
+    }  # fmt: skip
