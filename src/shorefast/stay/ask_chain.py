@@ -20,13 +20,18 @@ _TELLS_NOTHING = 3.0
 
 def _pull_for(
     stay: Stay, judged: Judged, level_m: float, angle_rad: float
-) -> tuple[float, RodeForm]:
-    """Pull at which the chain leads at an angle below horizontal, and its form."""
+) -> tuple[float, RodeForm | None]:
+    """Pull at which the chain leads at an angle below horizontal, and its form.
+
+    NaN and None where the bed or the water level is unknown.
+    """
     low, high = _LEAST_N, _MOST_N
     form = rode_in_proof(stay, judged.rigged, level_m, high)
     for _ in range(60):
         middle = math.sqrt(low * high)
         form = rode_in_proof(stay, judged.rigged, level_m, middle)
+        if form is None:
+            return math.nan, None
         if form.angle_rad > angle_rad:
             low = middle
         else:
@@ -71,6 +76,9 @@ def ask_the_chain(stay: Stay, judged: Judged, from_vertical_rad: float) -> Chain
     pull_n, form = _pull_for(stay, judged, level_m, angle)
     low_n, _ = _pull_for(stay, judged, level_m, min(angle + READING_DOUBT_RAD, 1.5706))
     high_n, _ = _pull_for(stay, judged, level_m, max(angle - READING_DOUBT_RAD, 0.001))
+    if form is None:
+        nan = math.nan
+        return ChainReading(angle, nan, nan, nan, False, nan, basis)
     lifted = form.on_bottom_m <= 0.0 or pull_n >= 0.99 * _MOST_N
     if lifted or not math.isfinite(form.angle_rad):
         told = high_n < _TELLS_NOTHING * low_n

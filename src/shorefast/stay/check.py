@@ -10,6 +10,7 @@ from shapely.geometry import LineString, Point
 
 from shorefast.basis import Finding
 from shorefast.bay import NO_ANCHOR, NO_LINES, ShorePoint, Zone, in_force
+from shorefast.boat import chain, rope
 from shorefast.errors import BadInput
 from shorefast.stay.plan import Lie, Stay
 from shorefast.stay.rigging import lie_of, shore_legs
@@ -101,6 +102,29 @@ def _zones(stay: Stay, lie: Lie) -> list[Finding]:
     return said
 
 
+def _proof(stay: Stay) -> list[Finding]:
+    """A proof harder than what parts the rode is refused; one by revs alone is said."""
+    if stay.proof is None:
+        return []
+    if stay.proof.pull_n is None:
+        said = "given without a pull; what the revs pull is unknown, so it counts for nothing"
+        return [Finding("Proof", said)]
+    parts_n = min(
+        chain(piece.diameter_m, piece.grade or 30).breaking_n
+        if piece.kind == "chain"
+        else rope(piece.fibre or "nylon", piece.diameter_m).breaking_n
+        for piece in stay.boat.rode
+    )
+    if stay.proof.pull_n > parts_n:
+        raise BadInput(
+            "[proof] pull",
+            f"{stay.proof.pull_n:.0f} N",
+            f"the rode parts at {parts_n:.0f} N",
+            "Correct it; an engine pulls some thousand newtons.",
+        )
+    return []
+
+
 def _reach(stay: Stay, lie: Lie) -> list[Finding]:
     """Points that the highest water of the stay drowns."""
     highest_m = float(np.nanmax(stay.water.height_m))
@@ -132,7 +156,7 @@ def check(stay: Stay) -> tuple[Finding, ...]:
     _lengths(stay, lie)
     for leg in legs:
         _point_inland(stay, leg.point)
-    said = [*_anchor_place(stay, lie), *_zones(stay, lie), *_reach(stay, lie)]
+    said = [*_anchor_place(stay, lie), *_zones(stay, lie), *_reach(stay, lie), *_proof(stay)]
     if not legs:
         said.append(Finding("Lie", "no lines ashore: she swings to her anchor alone"))
     return tuple(said)

@@ -44,6 +44,7 @@ from shorefast.weather import Wind, gust_factor, in_the_bay, level_at, night_spa
 Floats = NDArray[np.float64]
 STEP_S = 600
 LEAVING = timedelta(hours=1)
+_ALWAYS = ("anchor", "chain", "line", "snubber")
 LEAVING_QUARTER_S = 900
 
 
@@ -116,8 +117,12 @@ def _rest_over_stay(rigged: Rigged, solved: Rests) -> RestOverStay:
 
 
 def uses(parts: tuple[PartUse, ...], rooms: tuple[Room, ...]) -> tuple[list[str], Floats]:
-    """Names and uses (part, ...) of all that counts: parts with a known limit, and room."""
-    counted = [part for part in parts if np.isfinite(part.limit_n).any()]
+    """Names and uses (part, ...) of all that counts.
+
+    That is room, anchor, chain and lines, known or not, and of strong points those
+    whose strength somebody knows: the others are told with what they have to carry.
+    """
+    counted = [p for p in parts if p.kind in _ALWAYS or np.isfinite(p.limit_n).any()]
     names = [part.name for part in counted] + [room.of for room in rooms]
     return names, np.array([part.use for part in counted] + [room_use(room) for room in rooms])
 
@@ -197,6 +202,8 @@ def _unknown_words(at: _Solved, names: list[str], use: Floats, shares: Floats) -
         return "the forecast does not tell the wind and its direction then"
     if np.isnan(at.level_m[:, t]).any():
         return "the tide table does not reach to then"
+    if not at.ground.prior.rated and at.ground.proven is None:
+        return f"{at.ground.prior.basis.findings[0].said}, and nothing was proved"
     lost = [name for name, row in zip(names, use[:, :, t], strict=True) if np.isnan(row).any()]
     if at.rests.code[:, t].any() or not lost:
         return "where she lies then is unknown; the bed may not be sounded there"
@@ -269,6 +276,9 @@ def judge(stay: Stay) -> Judged:
     extra, current_basis = current_load(stay)
     here_mps = wind.gust_mps * rigged.height_share
     solved = rests(ready, level_m, here_mps, wind.wind_from_rad, ready.all_set, extra)
+    if (solved.code == LEFT).any():
+        ready = rigged.ready_wide(low_m, high_m)
+        solved = rests(ready, level_m, here_mps, wind.wind_from_rad, ready.all_set, extra)
     basis = stay.basis | wind.basis | rigged.basis | ground.basis | current_basis
     basis = basis | Basis(findings=(*findings, *_lost(solved.code)))
     judgement = _judgement(stay, _Solved(wind, level_m, rigged, ground, solved), basis)

@@ -11,7 +11,6 @@ from shorefast.basis import Assumption, Basis
 from shorefast.boat import AsternPull, astern_pull
 from shorefast.mooring import (
     AIR_KGPM3,
-    BedLine,
     RodeForm,
     rode_at_pull,
     wind_force,
@@ -51,20 +50,25 @@ def _toward_rad(stay: Stay) -> float:
     return lie_of(stay).heading_rad + math.pi
 
 
-def rode_in_proof(stay: Stay, rigged: Rigged, level_m: float, pull_n: float) -> RodeForm:
-    """The rode under a level pull at the roller, over the bed toward where she pulls."""
+def rode_in_proof(stay: Stay, rigged: Rigged, level_m: float, pull_n: float) -> RodeForm | None:
+    """The rode under a level pull at the roller, over the bed toward where she pulls.
+
+    None where that bed or the water level is unknown.
+    """
     rode = rigged.rode
-    bed: BedLine = bed_under_rode(stay, _toward_rad(stay))
+    bed = bed_under_rode(stay, _toward_rad(stay))
+    if bed is None or not math.isfinite(level_m):
+        return None
     return rode_at_pull(rode.segments, bed, rode.friction, level_m + rode.z_m, pull_n)
 
 
 def proven_of(stay: Stay, rigged: Rigged, level_m: float) -> Proven | None:
     """The stay's proof as the shank felt it; None where there is none."""
     pull = proof_pull(stay)
-    if pull is None or pull.nominal_n <= 0.0 or not math.isfinite(level_m):
+    if pull is None or pull.nominal_n <= 0.0:
         return None
     form = rode_in_proof(stay, rigged, level_m, pull.nominal_n)
-    if not math.isfinite(form.anchor_tension_n):
+    if form is None or not math.isfinite(form.anchor_tension_n):
         return None
     return Proven(form.anchor_tension_n, _toward_rad(stay), max(0.0, form.uplift_rad))
 
@@ -99,9 +103,10 @@ def need_and_proof(stay: Stay, judged: Judged) -> NeedAndProof:
     if pull is None:
         return NeedAndProof(need_n, uplift, hour, nan, nan, nan, nan, nan, nan, answer.basis)
     level_m = float(answer.water_level_m[0, 0])
-    forms = [
-        rode_in_proof(stay, judged.rigged, level_m, p)
+    felt = [
+        (form.anchor_tension_n, form.uplift_rad) if form is not None else (nan, nan)
         for p in (pull.nominal_n, pull.low_n, pull.high_n)
+        for form in (rode_in_proof(stay, judged.rigged, level_m, p),)
     ]
     basis = Basis(
         assumptions=(
@@ -113,8 +118,7 @@ def need_and_proof(stay: Stay, judged: Judged) -> NeedAndProof:
     )
     return NeedAndProof(
         need_n, uplift, hour,
-        forms[0].anchor_tension_n, forms[1].anchor_tension_n, forms[2].anchor_tension_n,
-        forms[0].uplift_rad,
+        felt[0][0], felt[1][0], felt[2][0], felt[0][1],
         equal_wind_mps(judged.rigged, pull.nominal_n, 0.0),
         equal_wind_mps(judged.rigged, pull.nominal_n, 0.5 * math.pi),
         answer.basis | pull.basis | basis,

@@ -90,8 +90,9 @@ class Rigged:
 
     def ready_wide(self, low_m: float, high_m: float) -> Moored:
         """Coarser tables all round, for when a line is gone and she goes far."""
-        east_m, north_m = self.start[0], self.start[1]
-        wide = Domain(east_m - _FAR_M, east_m + _FAR_M, north_m - _FAR_M, north_m + _FAR_M)
+        far_m = float(np.sum(self.rode.segments.length_m)) + 2.0 * self.arm_m
+        east_m, north_m, far_m = self.rode.east_m, self.rode.north_m, max(_FAR_M, far_m)
+        wide = Domain(east_m - far_m, east_m + far_m, north_m - far_m, north_m + far_m)
         levels = max(2, min(4, 2 + math.ceil((high_m - low_m) / 1.5)))
         spread = Spread(low_m - 0.05, high_m + 0.05, levels, 91)
         scene = Scene(self.scene.lines, wide, self.form)
@@ -303,14 +304,8 @@ def rig(stay: Stay, level_m: float) -> Rigged:
     )
 
 
-def bed_under_rode(stay: Stay, toward_rad: float) -> BedLine:
-    """The bed from the anchor toward a bearing, as far as it is known.
-
-    Raises
-    ------
-    BadInput
-        Where it is unknown at the anchor itself.
-    """
+def bed_under_rode(stay: Stay, toward_rad: float) -> BedLine | None:
+    """The bed from the anchor toward a bearing, as far as it is known; None if not there."""
     lie = lie_of(stay)
     profile = bed_profile(
         stay.bay.surface, lie.let_go_east_m, lie.let_go_north_m, toward_rad, lie.chain_out_m
@@ -318,12 +313,7 @@ def bed_under_rode(stay: Stay, toward_rad: float) -> BedLine:
     known = np.isfinite(profile.level_m)
     count = int(np.argmin(known)) if not known.all() else known.size
     if count < 2:
-        raise BadInput(
-            "Bed at the anchor",
-            "its depth is unknown",
-            "no sounding is near enough",
-            "Give soundings closer than 40 m to where the anchor is let go.",
-        )
+        return None
     return BedLine(profile.distance_m[:count], profile.level_m[:count])
 
 

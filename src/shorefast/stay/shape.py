@@ -22,6 +22,8 @@ def _shape(
     line = solved.line[0, -1, 0]
     rode = judged.rigged.rode
     bed = bed_under_rode(stay, float(line[L_BEARING]) + math.pi)
+    if bed is None:
+        return None
     along_m, height_m, lying = rode_trace(
         rode.segments, bed, rode.friction, level_m + rode.z_m, float(line[L_DISTANCE])
     )

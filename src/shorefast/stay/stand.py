@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -22,6 +22,7 @@ SOUGHT_TO_MPS = 40.0
 _COARSE_MPS = 1.0
 _HALVINGS = 7
 UNKNOWN_PART = "unknown"
+ADRIFT = "she goes adrift"
 
 
 @dataclass(frozen=True)
@@ -37,7 +38,9 @@ class _Tried:
         return (np.nan_to_num(self.use, nan=0.0) > 1.0).any(axis=0) | self.left
 
     def first(self, row: int, step: int) -> str:
-        """Name of what is used most in one state."""
+        """Name of what is used most in one state, or that nothing holds her."""
+        if self.left[row, step]:
+            return ADRIFT
         return self.names[int(np.argmax(np.nan_to_num(self.use[:, row, step], nan=-1.0)))]
 
     @property
@@ -124,6 +127,10 @@ def what_it_will_stand(stay: Stay, judged: Judged) -> Stands:
     around = np.arange(DIRECTIONS, dtype=np.float64) * (2.0 * math.pi / DIRECTIONS)
     level_row = np.repeat(levels, DIRECTIONS)
     limit, names = limits(stay, judged, level_row, np.tile(around, levels.size))
+    if ADRIFT in names:
+        wide = judged.rigged.ready_wide(float(levels.min()), float(levels.max()))
+        judged = replace(judged, ready=wide)
+        limit, names = limits(stay, judged, level_row, np.tile(around, levels.size))
     shape = (levels.size, DIRECTIONS)
     table = tuple(
         tuple(names[i * DIRECTIONS + j] for j in range(DIRECTIONS)) for i in range(levels.size)

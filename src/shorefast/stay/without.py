@@ -68,7 +68,7 @@ def if_one_goes(stay: Stay, judged: Judged) -> tuple[WithoutOne, ...]:
     """
     level = judged.judgement.water_level_m
     known = level[np.isfinite(level)]
-    if known.size == 0:
+    if known.size == 0 or not np.isfinite(judged.judgement.gust_mps).any():
         return ()
     wide = judged.rigged.ready_wide(float(known.min()), float(known.max()))
     names = [(leg.name, leg.name) for leg in judged.rigged.legs]

@@ -21,6 +21,8 @@ def _text(told: ChainReading) -> str:
             f"{lead}all of it is lifted, and the angle no longer tells. The pull is"
             f" {kilograms(told.pull_low_n)} or more; look at the lines ashore instead."
         )
+    if math.isnan(told.pull_n):
+        return f"{lead}the pull is unknown, since the bed or the water there is."
     span = f"({kilograms(told.pull_low_n)} to {kilograms(told.pull_high_n)})"
     if told.all_lifted:
         return f"{lead}all of it is lifted; the pull is about {kilograms(told.pull_n)} {span}."
