@@ -152,17 +152,25 @@ def cell_for(spec: Floats, water: Water, i: int, bearing_rad: float) -> Cell:
 
 
 @kernel
-def walk_to(node: Floats, cell: Cell, x_m: float, n: int) -> int:
-    """Node below ``x_m``, walked to from node ``n``; -1 slack, -2 unknown or beyond."""
-    while n > 0 and x_m < at_node(node, cell, n, T_X):
+def walk_to(node: Floats, cell: Cell, x_m: float, n: int) -> tuple[int, float, float]:
+    """Node below ``x_m``, walked to from node ``n``, and the chords there and above.
+
+    The node is -1 where slack, -2 where unknown or beyond.
+    """
+    low = at_node(node, cell, n, T_X)
+    high = at_node(node, cell, n + 1, T_X)
+    while x_m < low:
+        if n == 0:
+            return -1, low, high
         n -= 1
-    while n < NODES - 1 and x_m >= at_node(node, cell, n + 1, T_X):
+        low, high = at_node(node, cell, n, T_X), low
+    while x_m >= high:
+        if n == NODES - 2:
+            return -2, low, high
         n += 1
-    if n == 0 and x_m <= at_node(node, cell, 0, T_X):
-        return -1
-    if n >= NODES - 1 or math.isnan(at_node(node, cell, n + 1, T_X)):
-        return -2
-    return n
+        low, high = high, at_node(node, cell, n + 1, T_X)
+    # an unknown chord is neither below nor above
+    return (n if low <= x_m < high else -2), low, high
 
 
 @kernel
@@ -177,13 +185,11 @@ def pull_in(
     cell = cell_for(spec, water, i, bearing_rad)
     rise_m = rise_of(spec, i, water.level_m)
     d_m = math.sqrt(x_m * x_m + rise_m * rise_m)
-    n = walk_to(node, cell, d_m, hint[i])
-    if n == -1:
-        return 0.0, 0.0, 0.0
-    if n == -2:
-        return math.nan, math.nan, math.nan
+    n, x0_m, x1_m = walk_to(node, cell, d_m, hint[i])
+    if n < 0:
+        told = 0.0 if n == -1 else math.nan
+        return told, told, told
     hint[i] = n
-    x0_m, x1_m = at_node(node, cell, n, T_X), at_node(node, cell, n + 1, T_X)
     h0_n, h1_n = at_node(node, cell, n, T_H), at_node(node, cell, n + 1, T_H)
     wide_m = x1_m - x0_m
     most = 3.0 * (h1_n - h0_n)
