@@ -236,7 +236,7 @@ def _chain_basis(lost: float, retire: bool) -> Basis:
     if not retire:
         return Basis(assumptions=(square,), sources=("wear-practice",))
     said = (
-        f"{lost:.0%} of the diameter is gone; from 10 % on chain is retired"
+        f"{100.0 * lost:.0f} % of the diameter is gone; from 10 % on chain is retired"
         " (common practice, no source)"
     )
     return Basis((), (square,), ("wear-practice",), (Finding("Chain", said),))
