@@ -217,7 +217,8 @@ def _basis(more: Floats) -> Basis:
 
 
 def _range(more: Floats) -> str:
-    return f"{more.min():+.0%} to {more.max():+.0%}"
+    # nought added: no "-0 %"
+    return f"{round(more.min(), 2) + 0.0:+.0%} to {round(more.max(), 2) + 0.0:+.0%}"
 
 
 def along_shape(from_rad: ArrayLike, cross_rad: float, *, spread_house: bool) -> Floats:
