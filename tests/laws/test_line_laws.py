@@ -130,6 +130,21 @@ def test_a_line_ashore_sags_as_its_pull_tells(sag_m, pull_n):
 
 
 @QUIET
+@given(FEW_SLOPES, st.floats(3.0, 15.0), st.floats(0.0, 1.0), st.floats(5.0, 20.0))
+def test_distance_to_pull_and_back_on_a_broken_bed(slopes, piece_m, friction, height_m):
+    bed = broken(slopes, piece_m)
+    bow_m = bow_over(bed, height_m)
+    line = chain(bow_m + 40.0)
+    for pull_n in (150.0, 900.0, 6000.0):
+        there = rode_at_pull(line, bed, friction, bow_m, pull_n)
+        back = rode_at_distance(line, bed, friction, bow_m, there.distance_m)
+        assert back.pull_n == pytest.approx(pull_n, rel=ALIKE)
+        at_shank_n = pytest.approx(there.anchor_tension_n, rel=10 * ALIKE, abs=0.01)
+        assert back.anchor_tension_n == at_shank_n
+        assert back.uplift_rad == pytest.approx(there.uplift_rad, abs=ALIKE)
+
+
+@QUIET
 @given(st.integers(0, 10_000), st.floats(-0.3, 0.5), st.floats(0.02, 0.2))
 def test_distance_to_pull_and_back_on_a_rough_bed(seed, rise, rough_m):
     bed = noisy(seed, rise, rough_m)
@@ -200,6 +215,18 @@ def test_friction_only_ever_spares_the_anchor(friction, pull_n):
 
 
 @QUIET
+@given(st.floats(10.0, 40.0), st.floats(150.0, 6000.0))
+def test_a_chain_in_two_pieces_is_the_chain_in_one(cut_m, pull_n):
+    bed = broken([0.1, 0.4, -0.1, 0.3], 9.0)
+    bow_m = bow_over(bed, 10.0)
+    whole = rode_at_pull(chain(60.0), bed, 0.5, bow_m, pull_n)
+    two = LineSegments(np.array([cut_m, 60.0 - cut_m]), np.full(2, 19.2), np.full(2, 8.5e6))
+    cut = rode_at_pull(two, bed, 0.5, bow_m, pull_n)
+    assert cut.distance_m == pytest.approx(whole.distance_m, abs=1e-7)
+    assert cut.anchor_tension_n == pytest.approx(whole.anchor_tension_n, rel=ALIKE, abs=0.01)
+
+
+@QUIET
 @given(FEW_SLOPES, st.floats(150.0, 6000.0), st.floats(5.0, 15.0))
 def test_the_drawn_rode_clears_the_bed_and_ends_at_the_roller(slopes, pull_n, height_m):
     bed = broken(slopes, 8.0)
@@ -253,3 +280,15 @@ def test_a_line_ashore_pulls_alike_whichever_end_is_the_tree(length_m, one_m, ot
     assert home.pull_n == pytest.approx(out.pull_n, rel=1e-9)
     assert home.cleat_tension_n == pytest.approx(out.shore_tension_n, rel=1e-9)
     assert home.lowest_above_water_m == pytest.approx(out.lowest_above_water_m, abs=1e-6)
+
+
+@QUIET
+@given(FEW_SLOPES, st.floats(3.0, 12.0), st.floats(0.3, 1.0), st.floats(5.0, 20.0))
+def test_without_friction_the_tension_grows_with_the_height_alone(slopes, piece_m, share, height_m):
+    """However the chain bridges, lies and turns: T at the roller less T at the shank is w h."""
+    bed = broken(slopes, piece_m)
+    bow_m = bow_over(bed, height_m)
+    line = chain(bow_m + 40.0, stiffness_n=1e12)
+    form = rode_at_pull(line, bed, 0.0, bow_m, 8000.0 * share)
+    gained_n = form.tension_n - form.anchor_tension_n
+    assert gained_n == pytest.approx(19.2 * bow_m, rel=1e-6, abs=0.05)

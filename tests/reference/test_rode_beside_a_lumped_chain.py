@@ -107,12 +107,13 @@ BEDS = {
 }
 # bed, level of the roller, chain, share of the way from slack to straight
 STATES = [
-    *(("level", 14.0, 55.0, share) for share in (0.80, 0.90, 0.97, 0.99)),
-    *(("a hollow", 20.0, 55.0, share) for share in (0.90, 0.97, 0.99)),
-    *(("a ledge", 11.0, 51.0, share) for share in (0.90, 0.99)),
-    *(("a hump", 12.0, 55.0, share) for share in (0.97, 0.99)),
-    *(("steps up", 18.0, 60.0, share) for share in (0.80, 0.90, 0.99)),
-]
+    (name, bow_m, length_m, share)
+    for name, bow_m, length_m in [
+        ("level", 14.0, 55.0), ("a hollow", 20.0, 55.0), ("a ledge", 11.0, 51.0),
+        ("a hump", 12.0, 55.0), ("steps up", 18.0, 60.0),
+    ]
+    for share in (0.80, 0.90, 0.97, 0.99)
+]  # fmt: skip
 
 
 @pytest.mark.parametrize(("name", "bow_m", "length_m", "share"), STATES)

@@ -37,6 +37,7 @@ COLUMNS = 10
 # kinds of stretch
 LIES, TURNS, HANGS, IDLE = 0.0, 1.0, 2.0, 3.0
 CLEAR_M = 1e-9
+WELL_BELOW_M = 0.3
 
 
 @kernel
@@ -68,11 +69,13 @@ def end_above(line: Pieces, row: Floats, e: int, u: float, bow_m: float) -> floa
 
 
 @kernel
-def may_touch(line: Pieces, bed: Bed, j: int, at: tuple[float, float, float, float]) -> bool:
+def may_touch(
+    line: Pieces, bed: Bed, j: int, at: tuple[float, float, float, float], first_asinh: float
+) -> bool:
     """Whether a span may come down to the slope of piece ``j`` while it is over it.
 
-    at: x, unstretched length, level and vertical pull where the span begins. A quick
-    look that errs only toward yes; stretch is inside its margin.
+    at: x, unstretched length, level and vertical pull where the span begins, and the
+    asinh of its slope there. A quick look that errs only toward yes; stretch is inside its margin.
     """
     x_m, s_m, h_n, v_n = at
     if h_n * bed.slope[j] <= v_n:
@@ -80,8 +83,9 @@ def may_touch(line: Pieces, bed: Bed, j: int, at: tuple[float, float, float, flo
     i = piece_at(line.cum, s_m)
     w_npm = line.weight_npm[i]
     if h_n * bed.slope[j] - v_n > w_npm * (line.cum[i] - s_m):
-        return bool(i < line.cum.shape[0] - 1)
-    run_m = (h_n / w_npm) * (bed.asinh_slope[j] - math.asinh(v_n / h_n))
+        convex = j < bed.slope.shape[0] - 1 and bed.slope[j + 1] < bed.slope[j]
+        return bool(convex or i < line.cum.shape[0] - 1)
+    run_m = (h_n / w_npm) * (bed.asinh_slope[j] - first_asinh)
     margin_m = 0.05 + 0.02 * run_m
     if x_m + run_m + margin_m < bed.x_m[j]:
         return False
@@ -90,7 +94,7 @@ def may_touch(line: Pieces, bed: Bed, j: int, at: tuple[float, float, float, flo
         return True
     if bed.slope[j + 1] >= bed.slope[j]:
         return False
-    back_m = (h_n / w_npm) * (bed.asinh_slope[j + 1] - math.asinh(v_n / h_n))
+    back_m = (h_n / w_npm) * (bed.asinh_slope[j + 1] - first_asinh)
     return bool(x_m + back_m - 0.05 - 0.02 * abs(back_m) <= bed.x_m[j + 1])
 
 
@@ -106,17 +110,19 @@ def over_piece(
     x_m, s_m, h_n, v_n = at
     last = j == bed.slope.shape[0] - 1
     s_tangent_m = length_to_slope(line, v_n, h_n * bed.slope[j], s_m)
-    if s_tangent_m > line.cum[-1]:
-        return math.inf, False, 0.0
-    dx_m, dz_m, _ = span_to(line, h_n, v_n, s_m, s_tangent_m)
-    if x_m + dx_m < bed.x_m[j]:
-        return math.inf, False, 0.0
-    if last or x_m + dx_m <= bed.x_m[j + 1]:
-        bed_m = bed.z_m[j] + bed.slope[j] * (x_m + dx_m - bed.x_m[j])
-        return z_m + dz_m - bed_m, False, s_tangent_m
-    if bed.slope[j + 1] >= bed.slope[j]:
+    if s_tangent_m <= line.cum[-1]:
+        dx_m, dz_m, _ = span_to(line, h_n, v_n, s_m, s_tangent_m)
+        if x_m + dx_m < bed.x_m[j]:
+            return math.inf, False, 0.0
+        if last or x_m + dx_m <= bed.x_m[j + 1]:
+            bed_m = bed.z_m[j] + bed.slope[j] * (x_m + dx_m - bed.x_m[j])
+            return z_m + dz_m - bed_m, False, s_tangent_m
+    if last or bed.slope[j + 1] >= bed.slope[j]:
         return math.inf, False, 0.0
     # past the end of a piece that falls away behind it: the corner itself
+    over_m = z_m + (bed.x_m[j + 1] - x_m) * (v_n / h_n) - bed.z_m[j + 1]
+    if over_m > WELL_BELOW_M:
+        return math.inf, False, 0.0
     s_corner_m = length_to_across(line, h_n, v_n, s_m, bed.x_m[j + 1] - x_m)
     if s_corner_m > line.cum[-1]:
         return math.inf, False, 0.0
@@ -137,12 +143,17 @@ def clearance(
     """
     x_m, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
     at = (x_m, s_m, h_n, v_n)
+    first_asinh = math.asinh(v_n / h_n)
     least_m, where, corner, s_touch_m = math.inf, -1, False, 0.0
     end_x_m, _, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
+    # where it has grown steeper than any of the bed it touches nothing more
+    lightest_npm = line.weight_npm[piece_at(line.cum, s_m) :].min()
+    run_m = (h_n / lightest_npm) * (bed.asinh_slope.max() - first_asinh)
+    last_x_m = x_m + min(end_x_m, 1.05 * max(0.0, run_m) + 0.1)
     for j in range(int(row[e, PIECE]) + 1, bed.slope.shape[0]):
-        if bed.x_m[j] - x_m > end_x_m:
+        if bed.x_m[j] > last_x_m:
             break
-        if not may_touch(line, bed, j, at):
+        if not may_touch(line, bed, j, at, first_asinh):
             continue
         height_m, at_corner, s_here_m = over_piece(line, bed, j, at, z_m)
         if height_m < least_m:
@@ -182,6 +193,8 @@ def just_clear(line: Pieces, bed: Bed, row: Floats, e: int, high: float) -> floa
     for _ in range(200):
         mid = between(low, c_low, high, c_high)
         c_mid, _, _, _ = clearance(line, bed, row, e, mid)
+        if abs(c_mid) < 1e-12:
+            return mid
         if c_mid >= 0.0:
             # the end that stays is weighed less, so that it cannot stay for ever
             c_high = 0.5 * c_high if side == 1 else c_high
@@ -189,7 +202,7 @@ def just_clear(line: Pieces, bed: Bed, row: Floats, e: int, high: float) -> floa
         else:
             c_low = 0.5 * c_low if side == -1 and not math.isinf(c_low) else c_low
             high, c_high, side = mid, c_mid, -1
-        if abs(c_mid) < 1e-12 or high - low < 1e-13:
+        if high - low < 1e-13:
             break
     return low
 

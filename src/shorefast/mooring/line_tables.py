@@ -42,13 +42,14 @@ from shorefast.mooring.scene import Packed, RodeLine, Scene
 from shorefast.mooring.shapes import Bed, Floats, Ints, Pieces
 from shorefast.mooring.shore_line import reach
 
-IDLE_NODES, PULL_NODES = 15, 48
+IDLE_NODES, PULL_NODES = 28, 64
 NODES = IDLE_NODES + PULL_NODES
 # columns of a node
 T_X, T_H, T_SLOPE, T_DOWN, T_ANCHOR, T_UPLIFT, T_BOTTOM = range(7)
 COLUMNS = 7
-_LEAST_N, _MOST_N = 2.0, 150_000.0
+_LEAST_N, _MOST_N = 15.0, 150_000.0
 _LEAST_SHARE = 0.002
+_LIFT_FROM_N, _LIFT_TO_N = 300.0, 9_000.0
 # what cannot be measured in one go is put together from two beds' worth of stretches
 _ROWS_A_CORNER = 4
 _ROWS_A_PART = 4
@@ -94,7 +95,7 @@ def idle_nodes(line: Pieces, bed: Bed, known_m: float, bow_m: float, node: Float
     node[0, T_X], node[0, T_BOTTOM] = math.sqrt(slack_m**2 + rise_m**2), idle_m
     for k in range(1, IDLE_NODES):
         # the pull grows about with what is no longer idle
-        p = -idle_m * (1.0 - _LEAST_SHARE ** (1.0 - (k - 1) / (IDLE_NODES - 1)))
+        p = -idle_m * (1.0 - _LEAST_SHARE ** (1.0 - (k - 1) / (IDLE_NODES - 2)))
         if not rode_for(line, bed, bow_m, p, out) or out[TOUCHDOWN] > known_m:
             return False
         put_node(node, k, rise_m, out)
@@ -117,12 +118,23 @@ def slopes(node: Floats) -> None:
 
 
 @kernel
+def shank_pull_n(m: int) -> float:
+    """Tension at the shank of node ``m``: closest together where chains lift. [N]"""
+    light, heavy = PULL_NODES // 6, PULL_NODES - PULL_NODES // 8 - 1
+    if m < light:
+        return float(_LEAST_N * (_LIFT_FROM_N / _LEAST_N) ** (m / light))
+    if m < heavy:
+        return float(_LIFT_FROM_N * (_LIFT_TO_N / _LIFT_FROM_N) ** ((m - light) / (heavy - light)))
+    return float(_LIFT_TO_N * (_MOST_N / _LIFT_TO_N) ** ((m - heavy) / (PULL_NODES - 1 - heavy)))
+
+
+@kernel
 def pulling_nodes(
     line: Pieces, bed: Bed, known_m: float, bow_m: Floats, m: int, row: Floats, node: Floats
 ) -> None:
     """Node ``m`` with a pull at the shank, for every height of the roller (level,)."""
     out = np.empty(RESULTS)
-    p = _LEAST_N * (_MOST_N / _LEAST_N) ** (m / (PULL_NODES - 1))
+    p = shank_pull_n(m)
     n = lay_out(line, bed, bow_m[0], p, row)
     for k in range(bow_m.shape[0]):
         e, u = -1, 0.0

@@ -76,7 +76,7 @@ def ask_the_chain(stay: Stay, judged: Judged, from_vertical_rad: float) -> Chain
     pull_n, form = _pull_for(stay, judged, level_m, angle)
     low_n, _ = _pull_for(stay, judged, level_m, min(angle + READING_DOUBT_RAD, 1.5706))
     high_n, _ = _pull_for(stay, judged, level_m, max(angle - READING_DOUBT_RAD, 0.001))
-    if form is None:
+    if form is None or not math.isfinite(form.pull_n):
         nan = math.nan
         return ChainReading(angle, nan, nan, nan, False, nan, basis)
     lifted = form.on_bottom_m <= 0.0 or pull_n >= 0.99 * _MOST_N

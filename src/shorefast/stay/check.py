@@ -9,7 +9,7 @@ import numpy as np
 from shapely.geometry import LineString, Point
 
 from shorefast.basis import Finding
-from shorefast.bay import NO_ANCHOR, NO_LINES, ShorePoint, Zone, in_force
+from shorefast.bay import NO_ANCHOR, NO_LINES, ShorePoint, Zone
 from shorefast.boat import chain, rope
 from shorefast.errors import BadInput
 from shorefast.stay.plan import Lie, Stay
@@ -89,6 +89,12 @@ def _rules(zone: Zone, lie: Lie, chain: LineString, stay: Stay) -> list[Finding]
     return said
 
 
+def _during(zone: Zone, stay: Stay) -> bool:
+    """Whether a zone is in force at any time of the stay."""
+    begins = zone.from_utc is None or zone.from_utc <= stay.until_utc
+    return begins and (zone.until_utc is None or zone.until_utc > stay.from_utc)
+
+
 def _zones(stay: Stay, lie: Lie) -> list[Finding]:
     """What the zones in force say of anchor, chain and points."""
     far_m = 0.8 * lie.chain_out_m
@@ -97,7 +103,7 @@ def _zones(stay: Stay, lie: Lie) -> list[Finding]:
     chain = LineString([start, (start[0] - far_m * ahead[0], start[1] - far_m * ahead[1])])
     said = []
     for zone in stay.bay.zones:
-        if in_force(zone, stay.from_utc) or in_force(zone, stay.until_utc):
+        if _during(zone, stay):
             said.extend(_rules(zone, lie, chain, stay))
     return said
 

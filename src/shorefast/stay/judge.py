@@ -11,7 +11,6 @@ from numpy.typing import NDArray
 
 from shorefast.basis import Assumption, Basis, Finding
 from shorefast.mooring import (
-    FOUND,
     L_DOWN,
     L_FAR,
     L_LYING,
@@ -19,6 +18,8 @@ from shorefast.mooring import (
     L_TENSION,
     L_UPLIFT,
     LEFT,
+    UNKNOWN,
+    UNSETTLED,
     Load,
     Moored,
     Rests,
@@ -234,10 +235,15 @@ def _past(use: Floats, code: NDArray[np.int64]) -> tuple[Floats, Floats]:
 
 
 def _lost(code: NDArray[np.int64]) -> tuple[Finding, ...]:
-    lost = int((code != FOUND).sum())
-    if not lost:
-        return ()
-    return (Finding("Rest", f"no rest found in {lost} of {code.size} states"),)
+    said = []
+    lost = int(((code == LEFT) | (code == UNKNOWN)).sum())
+    if lost:
+        said.append(Finding("Rest", f"no rest found in {lost} of {code.size} states"))
+    sheers = int((code == UNSETTLED).sum())
+    if sheers:
+        words = f"she comes to no rest in {sheers} of {code.size} states: she sheers about there"
+        said.append(Finding("Rest", words))
+    return tuple(said)
 
 
 def _span_m(level_m: Floats) -> tuple[float, float]:

@@ -83,9 +83,9 @@ class Rigged:
 
     def ready(self, low_m: float, high_m: float) -> Moored:
         """Tables over the room she has, for water between two levels. [m]"""
-        levels = max(2, min(7, 2 + math.ceil((high_m - low_m) / 1.5)))
+        levels = max(2, min(8, 1 + math.ceil((high_m - low_m) / 0.75)))
         pad_m = 0.05
-        spread = Spread(low_m - pad_m, high_m + pad_m, levels, 41)
+        spread = Spread(low_m - pad_m, high_m + pad_m, levels, 33)
         return moored(self.scene, self.form, self.arm_m, self.start, spread)
 
     def ready_wide(self, low_m: float, high_m: float) -> Moored:
@@ -145,16 +145,23 @@ def shore_legs(boat: Yacht, bay: Bay, lie: Lie) -> tuple[ShoreLeg, ...]:
         line = boat.lines[_named(plan.line, boat.lines, "line", where)]
         cleat = boat.cleats[_named(plan.cleat, boat.cleats, "cleat", where)]
         point = bay.points[_named(plan.point, bay.points, "point", where)]
-        asked_m = plan.length_m * (2 if plan.doubled else 1)
+        parts = 2 if plan.doubled else 1
+        asked_m, most_m = plan.length_m * parts, line.length_m / parts
+        way = " each way" if plan.doubled else ""
         if asked_m > line.length_m:
             raise BadInput(
                 where,
                 f"{asked_m:.1f} m of {line.name} asked",
                 f"{line.length_m:.1f} m aboard",
-                f"Give {line.length_m:.0f} m or less, or take a longer line.",
+                f"Give {rounded_down_m(most_m):g} m or less{way}, or take a longer line.",
             )
         legs.append(ShoreLeg(f"{plan.line} to {plan.point}", plan, line, cleat, point))
     return tuple(legs)
+
+
+def rounded_down_m(length_m: float) -> float:
+    """A length a hand can give without passing what is there: tenths, rounded down. [m]"""
+    return math.floor(length_m * 10.0 + 1e-9) / 10.0
 
 
 def rode_segments(boat: Yacht, chain_out_m: float) -> LineSegments:
@@ -168,9 +175,10 @@ def rode_segments(boat: Yacht, chain_out_m: float) -> LineSegments:
     if not chain_out_m <= boat.rode_aboard_m:
         raise BadInput(
             "Rode",
-            f"{chain_out_m:.0f} m asked",
-            f"{boat.rode_aboard_m:.0f} m aboard",
-            f"Give {boat.rode_aboard_m:.0f} m or less, or add the missing length to the gear list.",
+            f"{round(chain_out_m, 1):g} m asked",
+            f"{round(boat.rode_aboard_m, 1):g} m aboard",
+            f"Give {rounded_down_m(boat.rode_aboard_m):g} m or less,"
+            " or add the missing length to the gear list.",
         )
     lengths, weights, stiffness = [], [], []
     left_m = chain_out_m

@@ -69,7 +69,7 @@ def test_a_line_longer_than_it_is_aboard_is_refused(k_day):
 def test_a_doubled_line_needs_twice_its_length(k_day):
     assert said(with_line(k_day, length_m=26.0, doubled=True)) == (
         "Lie, line 1: 52.0 m of port stern line asked, 50.0 m aboard. "
-        "Give 50 m or less, or take a longer line."
+        "Give 25 m or less each way, or take a longer line."
     )
 
 
