@@ -63,6 +63,13 @@ def test_the_secant_is_never_stiffer_than_the_tangent(curve):
 
 
 @pytest.mark.parametrize("curve", CURVES)
+def test_stiffness_nowhere_jumps(curve):
+    # a jump would be two knots in one place
+    assert np.all(np.diff(curve.extension) > 1e-6 * curve.extension[-1])
+    assert np.all(np.diff(curve.share) > 1e-6)
+
+
+@pytest.mark.parametrize("curve", CURVES)
 def test_the_tangent_is_the_slope_of_the_pull(curve):
     at = np.linspace(0.001, 0.999, 400) * curve.extension[-1]
     step = 1e-7 * curve.extension[-1]
