@@ -1,6 +1,7 @@
 """Forces, lines over the bottom, what the ground holds, where she comes to rest."""
 
 from shorefast.mooring.batch import Moored, Rests, moored, rests
+from shorefast.mooring.current_force import CurrentForce, Underbody, current_force, underbody
 from shorefast.mooring.holding import (
     Holding,
     chosen_fractile,
@@ -36,15 +37,30 @@ from shorefast.mooring.shapes import BedLine, LineSegments, RodeForm, ShoreLineF
 from shorefast.mooring.shore_line import shore_line_at_distance
 from shorefast.mooring.solve import Rest, solve_rest
 from shorefast.mooring.trace import rode_trace
+from shorefast.mooring.two_anchors import InLine, two_in_line
 from shorefast.mooring.warming import warm
+from shorefast.mooring.wave_drift import (
+    Sea,
+    SeaSpread,
+    drift_bound,
+    fetch_sea,
+    sea_spread,
+)
+from shorefast.mooring.wind_compared import (
+    ShipShape,
+    WindCompared,
+    merchant_coefficients,
+    ship_shape,
+    wind_compared,
+)
 from shorefast.mooring.wind_load import (
     AIR_KGPM3,
     WATER_KGPM3,
     WindForm,
-    isherwood,
     wind_coefficients,
     wind_force,
 )
+from shorefast.mooring.wind_parts import PartsForce, cruising_parts, parts_force
 
 __all__ = [
     "AIR_KGPM3",
@@ -62,27 +78,40 @@ __all__ = [
     "UNSETTLED",
     "WATER_KGPM3",
     "BedLine",
+    "CurrentForce",
     "Domain",
     "GridBed",
     "Holding",
+    "InLine",
     "LineSegments",
     "Load",
     "Moored",
+    "PartsForce",
     "PlaneBed",
     "Rest",
     "Rests",
     "RodeForm",
     "RodeLine",
     "Scene",
+    "Sea",
+    "SeaSpread",
+    "ShipShape",
     "ShoreLine",
     "ShoreLineForm",
     "ShoreRope",
     "Spread",
+    "Underbody",
+    "WindCompared",
     "WindForm",
     "chosen_fractile",
+    "cruising_parts",
+    "current_force",
+    "drift_bound",
+    "fetch_sea",
     "holding",
-    "isherwood",
+    "merchant_coefficients",
     "moored",
+    "parts_force",
     "power_law_holding_n",
     "proof_here_n",
     "proven_share",
@@ -90,11 +119,16 @@ __all__ = [
     "rode_at_distance",
     "rode_at_pull",
     "rode_trace",
+    "sea_spread",
+    "ship_shape",
     "shore_line_at_distance",
     "slope_note",
     "solve_rest",
+    "two_in_line",
+    "underbody",
     "uplift_share",
     "warm",
     "wind_coefficients",
+    "wind_compared",
     "wind_force",
 ]

@@ -16,6 +16,7 @@ from shorefast.stay.plan import Lie, Stay
 from shorefast.stay.rigging import lie_of, shore_legs
 
 _INLAND_M = 150.0
+_MOST_CURRENT_MPS = 5.0
 _APART_M = 3.0
 _SOUND_CLOSER_M = 40.0
 
@@ -157,6 +158,13 @@ def check(stay: Stay) -> tuple[Finding, ...]:
     if not lie.chain_out_m > 0.0:
         raise BadInput(
             "Lie, chain_out_m", f"{lie.chain_out_m:g} m", "more than 0 wanted", "Correct it."
+        )
+    if stay.current is not None and stay.current.speed_mps > _MOST_CURRENT_MPS:
+        raise BadInput(
+            "[current] speed",
+            f"{stay.current.speed_mps:g} m/s",
+            f"at most {_MOST_CURRENT_MPS:g} m/s can be reckoned with",
+            "Correct it.",
         )
     legs = shore_legs(stay.boat, stay.bay, lie)
     _lengths(stay, lie)

@@ -1,41 +1,38 @@
-"""A steady current on hull and keel."""
+"""A steady current on hull, keel and propeller."""
 
 from __future__ import annotations
 
 import math
 
 from shorefast.basis import Assumption, Basis
-from shorefast.mooring import AIR_KGPM3, WATER_KGPM3, Load
+from shorefast.mooring import AIR_KGPM3, Load, current_force, underbody
 from shorefast.stay.plan import Stay
+from shorefast.stay.rigging import Rigged
 
-# canoe body to waterline length x its depth, keel and rudder added; drag about 1
-_BODY_SHARE, _KEEL_SHARE, _DRAG = 0.6, 0.2, 1.0
-_ALONG_DRAG = 0.1
+_DEEP_M = 1e4
+_AFLOAT = 1.05
 
 
-def current_load(stay: Stay) -> tuple[Load, Basis]:
-    """The current's push, taken with the heading she is meant to lie at.
+def current_load(stay: Stay, rigged: Rigged, level_m: float) -> tuple[Load, Basis]:
+    """The current's push, taken at the heading and place she is meant to lie at.
 
-    Across: drag 1 on the side of hull and keel. Along: form drag on beam times the
-    depth of the body. The turn of the current with her heading is left out.
-
-    Source
-    ------
-    ufc-4-159-03, eq. 15 for the form along (read); drag across from memory.
+    How it changes as she turns is left out. Where the depth is unknown the water is
+    taken as deep, which is the least force across; where she would not float there, as
+    deep as she just floats in.
     """
     none = Load(0.0, 0.0, 0.0, 0.0, 0.0, AIR_KGPM3)
     if stay.current is None or stay.lie is None or stay.current.speed_mps == 0.0:
         return none, Basis()
-    hull = stay.boat.hull
-    q_pa = 0.5 * WATER_KGPM3 * stay.current.speed_mps**2
-    off_rad = stay.current.toward_rad - stay.lie.heading_rad
-    body_m = 0.3 * hull.draught_m
-    side_m2 = hull.waterline_m * hull.draught_m * (_BODY_SHARE * 0.5 + _KEEL_SHARE)
-    ahead_n = q_pa * _ALONG_DRAG * hull.beam_m * body_m * math.cos(off_rad)
-    side_n = q_pa * _DRAG * side_m2 * math.sin(off_rad)
-    sine, cosine = math.sin(stay.lie.heading_rad), math.cos(stay.lie.heading_rad)
-    east_n = ahead_n * sine + side_n * cosine
-    north_n = ahead_n * cosine - side_n * sine
+    body = underbody(stay.boat.hull, stay.boat.engine)
+    bed_m = float(stay.bay.surface.level_at(rigged.start[0], rigged.start[1]))
+    depth_m = level_m - bed_m if math.isfinite(bed_m) else _DEEP_M
+    heading = stay.lie.heading_rad
+    off_rad = stay.current.toward_rad - heading
+    push = current_force(
+        body, stay.current.speed_mps, off_rad, max(depth_m, _AFLOAT * body.draught_m)
+    )
+    ahead_n, side_n = float(push.forward_n), float(push.starboard_n)
+    sine, cosine = math.sin(heading), math.cos(heading)
     basis = Basis(
         assumptions=(
             Assumption(
@@ -45,4 +42,9 @@ def current_load(stay: Stay) -> tuple[Load, Basis]:
         ),
         sources=("ufc-4-159-03",),
     )
-    return Load(east_n, north_n, 0.0, 0.0, 0.0, AIR_KGPM3), basis
+    load = none._replace(
+        east_n=ahead_n * sine + side_n * cosine,
+        north_n=ahead_n * cosine - side_n * sine,
+        moment_npm=float(push.turning_nm),
+    )
+    return load, push.basis | basis

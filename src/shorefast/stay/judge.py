@@ -279,7 +279,7 @@ def judge(stay: Stay) -> Judged:
     rigged = rig(stay, 0.5 * (low_m + high_m))
     ready = rigged.ready(low_m, high_m)
     ground = ground_of(stay, proven_of(stay, rigged, float(level_m[0, 0])))
-    extra, current_basis = current_load(stay)
+    extra, current_basis = current_load(stay, rigged, 0.5 * (low_m + high_m))
     here_mps = wind.gust_mps * rigged.height_share
     solved = rests(ready, level_m, here_mps, wind.wind_from_rad, ready.all_set, extra)
     if (solved.code == LEFT).any():

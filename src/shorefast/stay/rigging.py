@@ -25,6 +25,8 @@ from shorefast.mooring import (
     WindForm,
     moored,
     rode_at_pull,
+    ship_shape,
+    wind_compared,
 )
 from shorefast.stay.plan import Lie, LieLine, Stay
 
@@ -308,7 +310,7 @@ def rig(stay: Stay, level_m: float) -> Rigged:
         start,
         0.5 * boat.hull.length_m,
         share,
-        _basis(share),
+        _basis(share, _doubt_words(boat, form)),
     )
 
 
@@ -325,7 +327,15 @@ def bed_under_rode(stay: Stay, toward_rad: float) -> BedLine | None:
     return BedLine(profile.distance_m[:count], profile.level_m[:count])
 
 
-def _basis(share: float) -> Basis:
+def _doubt_words(boat: Yacht, form: WindForm) -> str:
+    """How far two published sets lie from our wind form, along and across, in words."""
+    around = np.arange(72) * (2.0 * math.pi / 72)
+    doubt = wind_compared(ship_shape(boat.hull, boat.windage), form, around).small_craft_doubt
+    along, across = float(doubt[:, 0].max()), float(doubt[:, 1].max())
+    return f"up to {along:.0%} of the largest force along her and {across:.0%} across"
+
+
+def _basis(share: float, compared: str) -> Basis:
     return Basis(
         assumptions=(
             Assumption(
@@ -339,7 +349,7 @@ def _basis(share: float) -> Basis:
             Assumption(
                 "Windage by her two areas with a cruising yacht's mean coefficients; heel,"
                 " shielding by the shore, waves and yawing about are left out",
-                "Another published set of coefficients moves forces by a quarter either way",
+                f"Two published small-craft sets lie {compared} from ours",
             ),
             Assumption(
                 "Lines stretch in proportion to the pull, by the soft end of the printed range",

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from functools import cache, partial
-from importlib.resources import files
-
-import numpy as np
-from numpy.typing import NDArray
+from functools import partial
 
 from shorefast.app.verification.calls import Call
 from shorefast.mooring import (
+    ShipShape,
     WindForm,
-    isherwood,
+    merchant_coefficients,
     power_law_holding_n,
     uplift_share,
     wind_coefficients,
@@ -40,13 +37,6 @@ def wind_coefficient(
     return float(all_three[COEFFICIENTS.index(which)])
 
 
-@cache
-def _regression() -> NDArray[np.float64]:
-    path = files("shorefast") / "cases" / "wind_isherwood1972.csv"
-    rows = path.read_text(encoding="utf-8").splitlines()[2:]
-    return np.array([[float(cell) for cell in row.split(",")] for row in rows])
-
-
 def merchant_ship_coefficient(
     angle_deg: float,
     *,
@@ -60,18 +50,12 @@ def merchant_ship_coefficient(
     masts: float,
     which: str,
 ) -> float:
-    """One coefficient of a merchant ship by the regression."""
-    ship = (
-        1.0,
-        2.0 * lateral_m2 / length_m**2,
-        2.0 * frontal_m2 / beam_m**2,
-        length_m / beam_m,
-        perimeter_m / length_m,
-        centroid_m / length_m,
-        masts,
-        house_m2 / lateral_m2,
+    """One coefficient of a merchant ship with the wind so far off the port bow."""
+    lever_m = 0.5 * length_m - centroid_m
+    ship = ShipShape(
+        length_m, beam_m, frontal_m2, lateral_m2, house_m2, perimeter_m, lever_m, int(masts)
     )
-    all_three = isherwood(to_si(angle_deg, "angle", "deg"), np.array(ship), _regression())
+    all_three = merchant_coefficients(ship, -to_si(angle_deg, "angle", "deg"))
     return float(all_three[COEFFICIENTS.index(which)])
 
 
