@@ -226,8 +226,7 @@ def rests(
     """
     shape = np.broadcast_shapes(level_m.shape, wind_mps.shape, from_rad.shape)
     level, wind, blow = (
-        np.ascontiguousarray(np.broadcast_to(a, shape), float)
-        for a in (level_m, wind_mps, from_rad)
+        np.array(np.broadcast_to(a, shape), float, order="C") for a in (level_m, wind_mps, from_rad)
     )
     boat, count = ready.boat, len(ready.scene.lines)
     steady = extra or Load(0.0, 0.0, 0.0, 0.0, 0.0, AIR_KGPM3)

@@ -207,7 +207,10 @@ def _unknown_words(at: _Solved, names: list[str], use: Floats, shares: Floats) -
         return f"{at.ground.prior.basis.findings[0].said}, and nothing was proved"
     lost = [name for name, row in zip(names, use[:, :, t], strict=True) if np.isnan(row).any()]
     if at.rests.code[:, t].any() or not lost:
-        return "where she lies then is unknown; the bed may not be sounded there"
+        return (
+            "where she lies then is unknown: the bed under her chain is not sounded closely"
+            " enough (a berth wants soundings closer than 40 m)"
+        )
     return f"{' and '.join(lost[:2])} cannot be told: no sounding is near enough there"
 
 
