@@ -76,6 +76,19 @@ def p_of(q: float) -> float:
 
 
 @kernel
+def over_want(
+    line: Pieces, bed: Bed, bow_m: float, which: int, want: float, q: float, out: Floats
+) -> float:
+    """By how much result ``which`` passes ``want`` at ``q``.
+
+    Below some pull a chain cannot lie still on a bed steeper than its friction holds:
+    what has no balance there counts as far below.
+    """
+    rode_for(line, bed, bow_m, p_of(q), out)
+    return float(-1.0 - abs(want) if math.isnan(out[which]) else out[which] - want)
+
+
+@kernel
 def q_for(
     line: Pieces, bed: Bed, bow_m: float, which: int, want: float, low: float, out: Floats
 ) -> float:
@@ -85,23 +98,20 @@ def q_for(
     trusted, halving where not.
     """
     a = low
-    rode_for(line, bed, bow_m, p_of(a), out)
-    fa = out[which] - want
+    fa = over_want(line, bed, bow_m, which, want, a, out)
     b = max(1.0, a + 1.0)
-    rode_for(line, bed, bow_m, p_of(b), out)
-    while not out[which] - want > 0.0:
-        if math.isnan(out[which]) or p_of(b) > _MOST_N:
+    fb = over_want(line, bed, bow_m, which, want, b, out)
+    while not fb > 0.0:
+        if p_of(b) > _MOST_N:
             return math.nan
-        a, fa = b, out[which] - want
+        a, fa = b, fb
         b += 1.0
-        rode_for(line, bed, bow_m, p_of(b), out)
-    fb = out[which] - want
+        fb = over_want(line, bed, bow_m, which, want, b, out)
     c, fc = a, fa
     t = 0.5
     for _ in range(120):
         x = a + t * (b - a)
-        rode_for(line, bed, bow_m, p_of(x), out)
-        fx = out[which] - want
+        fx = over_want(line, bed, bow_m, which, want, x, out)
         if (fx > 0.0) == (fa > 0.0):
             c, fc = a, fa
         else:
