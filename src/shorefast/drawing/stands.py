@@ -50,7 +50,7 @@ class Edge:
     """The limit at the worst water level, direction by direction.
 
     ``open`` is True where nothing gives up to the highest wind tried, ``heavy`` where
-    the stay's first to give does.
+    the stay's first to give does, ``unknown`` where nobody knows the limit.
     """
 
     from_rad: Floats
@@ -58,6 +58,7 @@ class Edge:
     name: tuple[str | None, ...]
     open: NDArray[np.bool_]
     heavy: NDArray[np.bool_]
+    unknown: NDArray[np.bool_]
 
 
 def worst_edge(stands: Stands, first: str | None) -> Edge:
@@ -84,7 +85,7 @@ def worst_edge(stands: Stands, first: str | None) -> Edge:
     weakest = None if not np.isfinite(least).any() else names[int(np.argmin(least))]
     heaviest = first if first in names else weakest
     heavy = np.array([name is not None and name == heaviest for name in names]) & ~opened
-    return Edge(np.asarray(stands.wind_from_rad), shown, names, opened, heavy)
+    return Edge(np.asarray(stands.wind_from_rad), shown, names, opened, heavy, unknown)
 
 
 def draw_stands(page: Page, frame: Box, scene: Scene, stands: Stands) -> None:
@@ -100,7 +101,7 @@ def draw_stands(page: Page, frame: Box, scene: Scene, stands: Stands) -> None:
     _hull(page, board, rose, scene, dots)
     _names(page, board, rose, edge, scene)
     page.end()
-    _foot(page, frame, past)
+    _foot(page, frame, past, edge)
 
 
 def _rose(frame: Box, scene: Scene, edge: Edge) -> Rose:
@@ -160,7 +161,8 @@ def _dots(page: Page, rose: Rose, judgement: Judgement, edge: Edge) -> tuple[Poi
     known = np.isfinite(gust) & np.isfinite(turn)
     gust, turn = np.minimum(gust[known], rose.edge_kn), turn[known]
     order = np.argsort(edge.from_rad)
-    limit = np.where(edge.open, np.inf, edge.limit_kn)[order]
+    # no gust is past a limit that nobody knows
+    limit = np.where(edge.open | edge.unknown, np.inf, edge.limit_kn)[order]
     past = gust > np.interp(turn, edge.from_rad[order], limit, period=2 * math.pi)
     points = rose.to_page(turn, gust)
     inside, outside = _apart(points[~past], 1.2), _apart(points[past], 2.0)
@@ -235,9 +237,12 @@ def _sectors(edge: Edge) -> list[tuple[str, int, float]]:
     return found
 
 
-def _foot(page: Page, frame: Box, past: bool) -> None:
+def _foot(page: Page, frame: Box, past: bool, edge: Edge) -> None:
     style = Style("italic", "soft", 8.5)
     rows = ["knots, by where it blows from, turned as the plan"]
     rows.append("dots: gusts of every member, hour by hour" + (", rings: past it" if past else ""))
+    if edge.unknown.any():
+        where = "all round" if edge.unknown.all() else "where the shape closes in"
+        rows[0] = f"what it will stand is unknown {where}"
     y = frame.bottom - 10.0
     page.text_rows(frame.left, y, rows, style)

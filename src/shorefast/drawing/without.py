@@ -101,10 +101,13 @@ def proof_words(proof: NeedAndProof) -> str:
     """Need against proof, and which winds the engine's pull is like."""
     need, proved = kilograms(proof.need_n), kilograms(proof.proof_n)
     ahead, abeam = knots(proof.wind_ahead_mps), knots(proof.wind_abeam_mps)
-    words = f"The anchor needs {need}; the engine proves {proved}"
+    asked = f"The anchor needs {need}"
+    if not math.isfinite(proof.need_n):
+        asked = f"What the anchor needs is {UNKNOWN}"
     if not math.isfinite(proof.proof_n):
-        return f"The anchor needs {need}; what the engine proves is {UNKNOWN}."
-    return f"{words}, as {ahead} of wind ahead or {abeam} abeam would pull."
+        return f"{asked}; what the engine proves is {UNKNOWN}."
+    like = f"as {ahead} of wind ahead or {abeam} abeam would pull"
+    return f"{asked}; the engine proves {proved}, {like}."
 
 
 def _proof_rows(proof: NeedAndProof | None, room_pt: float) -> list[str]:
