@@ -81,12 +81,28 @@ class Cleat:
 
 @dataclass(frozen=True)
 class Underwater:
-    """A part that can touch (keel, rudder, ladder): where, and how deep. [m]"""
+    """A part that can touch (keel, rudder, ladder): its middle, and how deep. [m]
+
+    length_m fore and aft, breadth_m across; 0 where nobody told: then a point.
+    """
 
     name: str
     x_m: float
     y_m: float
     draught_m: float
+    length_m: float = 0.0
+    breadth_m: float = 0.0
+
+
+@dataclass(frozen=True)
+class Tender:
+    """The tender as she lies beside or behind the boat; x_m, y_m her middle. [m]"""
+
+    length_m: float
+    beam_m: float
+    draught_m: float
+    x_m: float
+    y_m: float
 
 
 @dataclass(frozen=True)
@@ -118,24 +134,30 @@ class Anchor:
 
 @dataclass(frozen=True)
 class RodePiece:
-    """One piece of the rode: chain has a grade, rope a fibre. [m]"""
+    """One piece of the rode: chain has a grade, rope a fibre. [m]
+
+    worn_m : the thinnest wire measured on a chain; age_years of a rope. None where unknown.
+    """
 
     kind: str
     diameter_m: float
     length_m: float
     grade: int | None = None
     fibre: str | None = None
+    worn_m: float | None = None
+    age_years: float | None = None
 
 
 @dataclass(frozen=True)
 class LongLine:
-    """A line for the shore. [m, years]; age None where unknown."""
+    """A line for the shore. [m, years]; age and kind of ends None where unknown."""
 
     name: str
     fibre: str
     diameter_m: float
     length_m: float
     age_years: float | None = None
+    ends: str | None = None
 
 
 @dataclass(frozen=True)
@@ -186,6 +208,8 @@ class Yacht:
     lines: tuple[LongLine, ...]
     slings: tuple[Sling, ...]
     basis: Basis
+    tender: Tender | None = None
+    second_anchor: Anchor | None = None
 
     @property
     def rode_aboard_m(self) -> float:

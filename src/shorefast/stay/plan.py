@@ -16,7 +16,8 @@ class LieLine:
     """One line of a lie: which line aboard, from which cleat, to which point.
 
     ``length_m`` is unstretched, cleat to point. A doubled line lies out and back
-    through the point: two parts of that length share the pull.
+    through the point: two parts of that length share the pull. ``sling`` is the
+    strop at the point; the edge it bears on has a radius [m] and turns it [rad].
     """
 
     line: str
@@ -24,17 +25,54 @@ class LieLine:
     point: str
     length_m: float
     doubled: bool = False
+    sling: str | None = None
+    edge_radius_m: float | None = None
+    edge_turn_rad: float | None = None
 
 
 @dataclass(frozen=True)
 class Lie:
-    """Where the anchor is [m], chain out [m], how she is meant to head [rad], her lines."""
+    """Where the anchor is [m], chain out [m], how she is meant to head [rad], her lines.
+
+    second_anchor_ahead_m : chain between the anchor and one ahead of it in line. [m]
+    """
 
     let_go_east_m: float
     let_go_north_m: float
     chain_out_m: float
     heading_rad: float
     lines: tuple[LieLine, ...]
+    second_anchor_ahead_m: float | None = None
+
+
+@dataclass(frozen=True)
+class Waves:
+    """Waves at the berth: significant height [m], peak period [s], where from. [rad]"""
+
+    height_m: float
+    period_s: float
+    from_rad: float
+
+
+@dataclass(frozen=True)
+class Wash:
+    """The wash of a passing vessel: height [m] and period [s] of its highest wave."""
+
+    height_m: float
+    period_s: float
+
+
+@dataclass(frozen=True)
+class Neighbour:
+    """A boat lying near: her middle [m], her size [m], heading, how far she may come [m]."""
+
+    name: str
+    east_m: float
+    north_m: float
+    length_m: float
+    beam_m: float
+    heading_rad: float
+    swing_m: float
 
 
 @dataclass(frozen=True)
@@ -71,3 +109,6 @@ class Stay:
     current: Current | None
     lie: Lie | None
     basis: Basis
+    waves: Waves | None = None
+    wash: Wash | None = None
+    neighbours: tuple[Neighbour, ...] = ()
