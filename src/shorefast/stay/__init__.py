@@ -15,7 +15,7 @@ from shorefast.stay.answer import (
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.check import check
 from shorefast.stay.judge import Judged, judge
-from shorefast.stay.plan import Current, Lie, LieLine, ProofGiven, Stay
+from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
 from shorefast.stay.proof import need_and_proof
 from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
@@ -31,12 +31,15 @@ __all__ = [
     "LieLine",
     "LineAtRest",
     "NeedAndProof",
+    "Neighbour",
     "PartUse",
     "ProofGiven",
     "RestOverStay",
     "Room",
     "Stands",
     "Stay",
+    "Wash",
+    "Waves",
     "WithoutOne",
     "ask_the_chain",
     "chain_shapes",
