@@ -48,7 +48,9 @@ def _arguments(function):
 
 
 def _is_kernel(function):
-    return any(getattr(mark, "id", "") == "kernel" for mark in function.decorator_list)
+    return any(
+        getattr(mark, "id", "") in ("kernel", "lean_kernel") for mark in function.decorator_list
+    )
 
 
 def _too_large(files, size, most):

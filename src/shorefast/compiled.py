@@ -19,7 +19,7 @@ import numba.core.config
 F = TypeVar("F", bound=Callable[..., Any])
 
 _PACKAGE = Path(__file__).parent
-_MARK = "from shorefast.compiled import kernel"
+_MARK = "from shorefast.compiled import"
 
 
 def cache_root() -> Path:
@@ -49,4 +49,15 @@ numba.core.config.CACHE_DIR = str(cache_root() / f"kernels-{kernel_hash()}")
 def kernel(function: F) -> F:
     """Compile a scalar function of floats and arrays; no threads, no fast maths."""
     compiled = numba.njit(cache=True, nogil=True, error_model="numpy")(function)
+    return cast(F, compiled)
+
+
+def lean_kernel(function: F) -> F:
+    """As ``kernel``, for what makes no array: it counts no references to those it is handed.
+
+    Counting them costs more than a look-up in a table.
+    """
+    compiled = numba.njit(
+        cache=True, nogil=True, error_model="numpy", _nrt=False, forceinline=True
+    )(function)
     return cast(F, compiled)

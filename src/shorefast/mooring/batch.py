@@ -9,9 +9,19 @@ from typing import NamedTuple
 
 import numpy as np
 
-from shorefast.compiled import kernel
+from shorefast.compiled import kernel, lean_kernel
+from shorefast.mooring.cells import Water, cells_of, level_cell
 from shorefast.mooring.line_tables import LineTables, Spread, tables_of
-from shorefast.mooring.quick import LINE_COLUMNS, come_near, level_cell, lines_at, plain_lines
+from shorefast.mooring.quick import (
+    LINE_COLUMNS,
+    Air,
+    Near,
+    come_near,
+    fresh_near,
+    go_with_the_wind,
+    put_at,
+    tell_lines,
+)
 from shorefast.mooring.rest import (
     FOUND,
     UNKNOWN,
@@ -20,6 +30,7 @@ from shorefast.mooring.rest import (
     Space,
     State,
     come_to_rest,
+    forces,
     wind_table,
 )
 from shorefast.mooring.scene import Scene, packed
@@ -29,6 +40,9 @@ from shorefast.mooring.wind_load import AIR_KGPM3, WindForm
 WITHIN_N = 1e-2
 _RAMP = 12
 _PARTS = 16
+_TURN = 2.0 * math.pi
+# how finely a change of wind is followed before damped motion takes over
+_MOST_PARTS, _LEAST_PART = 24, 0.003
 
 
 @kernel
@@ -53,7 +67,7 @@ def settle(boat: Boat, state: State, start: Floats, q: Floats) -> int:
             load.wind_from_rad,
             load.density_kgpm3,
         )
-        grown = State(state.level_m, part, state.active, state.water, state.hint)
+        grown = State(state.level_m, part, state.active, state.water, state.near)
         code = come_to_rest(boat, grown, WITHIN_N, q)
     return code
 
@@ -67,61 +81,147 @@ class Path(NamedTuple):
 
 
 @kernel
+def settle_there(boat: Boat, state: State, start: Floats, from_q: Floats) -> int:
+    """The long way to a rest from where she lay; ends with all of it balanced there.
+
+    ``from_q`` (3,) is moved.
+    """
+    code = settle(boat, state, start, from_q)
+    if code == FOUND:
+        forces(boat, state, from_q, state.near.force, state.near.stiff)
+    return code
+
+
+class Told(NamedTuple):
+    """Where rests are written: q (time, 3), code (time,), line (time, line, column)."""
+
+    q: Floats
+    code: Ints
+    line: Floats
+
+
+@lean_kernel
+def is_told(path: Path, t: int) -> bool:
+    """Whether water and wind are known at a time."""
+    return not math.isnan(path.level_m[t] + path.wind_mps[t] + path.from_rad[t])
+
+
+@lean_kernel
+def air_at(path: Path, t: int, extra: Load) -> Air:
+    """The wind of one time beside the steady load."""
+    wind_pa = extra.density_kgpm3 * path.wind_mps[t] * path.wind_mps[t]
+    return Air(path.from_rad[t], wind_pa, (extra.east_n, extra.north_n, extra.moment_npm))
+
+
+@lean_kernel
+def tell(boat: Boat, water: Water, active: Floats, near: Near, t: int, told: Told) -> None:
+    """Write the rest just balanced in ``near``."""
+    told.code[t] = FOUND
+    for i in range(3):
+        told.q[t, i] = near.q[i]
+    tell_lines(boat.cells, active, water, near, told.line[t])
+
+
+@lean_kernel
+def air_between(before: Air, air: Air, share: float) -> Air:
+    """The wind part of the way from one to another, turning the shorter way round."""
+    turn = air.from_rad - before.from_rad
+    turn -= _TURN * math.floor(turn / _TURN + 0.5)
+    wind_pa = before.wind_pa + share * (air.wind_pa - before.wind_pa)
+    return Air(before.from_rad + share * turn, wind_pa, air.steady)
+
+
+@lean_kernel
+def creep(boat: Boat, water: Water, active: Floats, before: Air, air: Air, near: Near) -> bool:
+    """Follow the rest while the wind goes over from one to another in small steps.
+
+    False where it cannot be followed; ``near.q`` is then no rest.
+    """
+    done, wide = 0.0, 0.25
+    for _ in range(_MOST_PARTS):
+        q = (near.q[0], near.q[1], near.q[2])
+        to = min(1.0, done + wide)
+        part = air_between(before, air, to)
+        if come_near(boat.cells, active, boat.wind, water, part, near, boat.space.arm_m, WITHIN_N):
+            if to >= 1.0:
+                return True
+            done, wide = to, 2.0 * wide
+        else:
+            put_at(near.q, q[0], q[1], q[2])
+            wide *= 0.25
+            if wide < _LEAST_PART:
+                return False
+    return False
+
+
+@lean_kernel
+def follow(
+    boat: Boat, path: Path, active: Floats, extra: Load, near: Near, t: int, told: Told
+) -> int:
+    """Rests from time ``t`` on as long as each is beside the one before in ``near.q``.
+
+    Returns the time of the first that is not, with ``near.q`` where she lay before.
+    """
+    arm_m = boat.space.arm_m
+    before, follows = air_at(path, t, extra), False
+    for k in range(t, path.wind_mps.shape[0]):
+        if not is_told(path, k):
+            return k
+        east_m, north_m, heading_rad = near.q[0], near.q[1], near.q[2]
+        water, air = level_cell(boat.cells.level_m, path.level_m[k]), air_at(path, k, extra)
+        if follows:
+            go_with_the_wind(boat.wind, before, air, near, arm_m * arm_m)
+        if not come_near(boat.cells, active, boat.wind, water, air, near, arm_m, WITHIN_N):
+            put_at(near.q, east_m, north_m, heading_rad)
+            if not (follows and creep(boat, water, active, before, air, near)):
+                put_at(near.q, east_m, north_m, heading_rad)
+                return k
+        before, follows = air, True
+        tell(boat, water, active, near, k, told)
+    return int(path.wind_mps.shape[0])
+
+
+@kernel
 def rests_in_time(
-    boat: Boat,
-    path: Path,
-    levels: Floats,
-    active: Floats,
-    extra: Load,
-    start: Floats,
-    q_out: Floats,
-    code_out: Ints,
-    line_out: Floats,
+    boat: Boat, path: Path, active: Floats, extra: Load, start: Floats, told: Told
 ) -> None:
     """Rests of one member through time, each begun where the one before ended.
 
-    q_out (time, 3) and line_out (time, line, column) are NaN where there is none.
+    ``told`` is NaN where there is none.
     """
-    q = start.copy()
-    hint = np.zeros(active.shape[0], np.int64)
-    steady = np.array([extra.east_n, extra.north_n, extra.moment_npm])
-    spec, node, wind, arm_m = boat.spec, boat.node, boat.wind, boat.space.arm_m
-    k = np.empty((3, 3))
-    for t in range(path.wind_mps.shape[0]):
-        code_out[t] = UNKNOWN
-        q_out[t], line_out[t] = np.nan, np.nan
-        wind_mps, from_rad = path.wind_mps[t], path.from_rad[t]
-        if math.isnan(wind_mps) or math.isnan(from_rad) or math.isnan(path.level_m[t]):
-            continue
-        water = level_cell(levels, path.level_m[t])
-        wind_pa = extra.density_kgpm3 * wind_mps * wind_mps
-        if come_near(
-            spec, active, node, water, wind, hint, steady, wind_pa, from_rad, arm_m, WITHIN_N, q, k
-        ):
-            code_out[t] = FOUND
-        else:
+    near, q = fresh_near(active.shape[0]), np.empty(3)
+    put_at(near.q, start[0], start[1], start[2])
+    t, end = 0, path.wind_mps.shape[0]
+    while t < end:
+        t = follow(boat, path, active, extra, near, t, told)
+        if t == end:
+            break
+        told.code[t] = UNKNOWN
+        if is_told(path, t):
+            q[:] = near.q[:3]
             load = Load(
                 extra.east_n,
                 extra.north_n,
                 extra.moment_npm,
-                wind_mps,
-                from_rad,
+                path.wind_mps[t],
+                path.from_rad[t],
                 extra.density_kgpm3,
             )
-            state = State(path.level_m[t], load, active, water, hint)
-            code_out[t] = settle(boat, state, start, q)
-        if code_out[t] == FOUND:
-            q_out[t] = q
-            lines_at(spec, active, node, water, hint, q, line_out[t])
+            water = level_cell(boat.cells.level_m, path.level_m[t])
+            state = State(path.level_m[t], load, active, water, near)
+            told.code[t] = settle_there(boat, state, start, q)
+        if told.code[t] == FOUND:
+            tell(boat, water, active, near, t, told)
         else:
-            q[:] = start
+            told.q[t], told.line[t] = np.nan, np.nan
+            put_at(near.q, start[0], start[1], start[2])
+        t += 1
 
 
 @kernel
 def rests_of_members(
     boat: Boat,
     paths: Path,
-    levels: Floats,
     active: Floats,
     extra: Load,
     start: Floats,
@@ -133,7 +233,8 @@ def rests_of_members(
     """``rests_in_time`` for members from the first up to, not with, the second."""
     for m in range(members[0], members[1]):
         path = Path(paths.level_m[m], paths.wind_mps[m], paths.from_rad[m])
-        rests_in_time(boat, path, levels, active, extra, start, q_out[m], code_out[m], line_out[m])
+        told = Told(q_out[m], code_out[m], line_out[m])
+        rests_in_time(boat, path, active, extra, start, told)
 
 
 def _parts(count: int) -> list[tuple[int, int]]:
@@ -194,8 +295,7 @@ def moored(scene: Scene, form: WindForm, arm_m: float, start: Floats, spread: Sp
     space = Space(d.west_m, d.east_m, d.south_m, d.north_m, arm_m)
     lines = packed(scene)
     tables = tables_of(scene, lines, spread)
-    spec = plain_lines(lines, tables)
-    boat = Boat(lines, spec, tables.node, form, wind_table(form), space, False)
+    boat = Boat(lines, cells_of(lines, tables), form, wind_table(form), space, False)
     return Moored(scene, boat, tables, np.asarray(start, float))
 
 
@@ -233,11 +333,9 @@ def rests(
     q, code = np.empty((*shape, 3)), np.empty(shape, np.int64)
     line = np.empty((*shape, count, LINE_COLUMNS))
 
-    levels = ready.tables.level_m
-
     def part(members: tuple[int, int]) -> None:
         paths = Path(level, wind, blow)
-        rests_of_members(boat, paths, levels, active, steady, ready.start, members, q, code, line)
+        rests_of_members(boat, paths, active, steady, ready.start, members, q, code, line)
 
     with ThreadPoolExecutor() as pool:
         list(pool.map(part, _parts(shape[0])))

@@ -12,11 +12,12 @@ from typing import NamedTuple
 
 import numpy as np
 
-from shorefast.compiled import kernel
-from shorefast.mooring.quick import WIND_ANGLES, Water, pull_in, wind_near
+from shorefast.compiled import kernel, lean_kernel
+from shorefast.mooring.cells import Cells, Water, level_cell
+from shorefast.mooring.quick import WIND_ANGLES, Air, Near, balance, fresh_near, newton_step, put_at
 from shorefast.mooring.response import exact_pull
 from shorefast.mooring.scene import Packed
-from shorefast.mooring.shapes import Floats, Ints
+from shorefast.mooring.shapes import Floats
 from shorefast.mooring.wind_load import WindForm, wind_force
 
 # how a solve ended
@@ -56,16 +57,14 @@ class Space(NamedTuple):
 class Boat(NamedTuple):
     """All that a solve asks of one scene.
 
-    lines : the lines; spec : array (line, column), their plain numbers (quick.Q_*)
-    node : array (level, row, node, column), their tables
+    lines : the lines; cells : their tables
     form : her wind form; wind : array (angle, 3), its forces for 1 m/s by angle off
     the bow from -pi to pi, for the quick path
     space : where she may be; exact : whether every line is solved anew
     """
 
     lines: Packed
-    spec: Floats
-    node: Floats
+    cells: Cells
     form: WindForm
     wind: Floats
     space: Space
@@ -75,15 +74,15 @@ class Boat(NamedTuple):
 class State(NamedTuple):
     """One state to solve: water level [m], load, which lines are set.
 
-    water : where the level lies among those of the tables; hint : array (line,), kept
-    from solve to solve
+    water : where the level lies among those of the tables; near : what a solve keeps
+    at hand
     """
 
     level_m: float
     load: Load
     active: Floats
     water: Water
-    hint: Ints
+    near: Near
 
 
 def wind_table(form: WindForm) -> Floats:
@@ -102,14 +101,16 @@ def wind_exactly(boat: Boat, off_rad: float) -> tuple[float, float, float, float
     return fx, fy, n, (fx1 - fx0) / wide, (fy1 - fy0) / wide, (n1 - n0) / wide
 
 
+def state_of(boat: Boat, level_m: float, load: Load, active: Floats) -> State:
+    """A state with everything a solve keeps at hand, made anew."""
+    levels = boat.cells.level_m
+    return State(level_m, load, active, level_cell(levels, level_m), fresh_near(active.shape[0]))
+
+
 @kernel
 def add_wind(boat: Boat, load: Load, psi: float, force: Floats, stiff: Floats) -> None:
     """Add the wind's force and its change with the heading."""
-    off_rad = load.wind_from_rad - psi
-    if boat.exact:
-        fx, fy, n, gx, gy, gn = wind_exactly(boat, off_rad)
-    else:
-        fx, fy, n, gx, gy, gn = wind_near(boat.wind, off_rad)
+    fx, fy, n, gx, gy, gn = wind_exactly(boat, load.wind_from_rad - psi)
     q_pa = load.density_kgpm3 * load.wind_mps * load.wind_mps
     sine, cosine = math.sin(psi), math.cos(psi)
     east_n, north_n = q_pa * (fx * sine + fy * cosine), q_pa * (fx * cosine - fy * sine)
@@ -124,11 +125,14 @@ def add_wind(boat: Boat, load: Load, psi: float, force: Floats, stiff: Floats) -
 
 @kernel
 def pull_of(
-    boat: Boat, state: State, i: int, x_m: float, bearing_rad: float
+    boat: Boat, state: State, i: int, de_m: float, dn_m: float
 ) -> tuple[float, float, float]:
-    """Level pull of line ``i``, its stiffness, and what it gains a radian of bearing."""
-    if not boat.exact:
-        return pull_in(boat.spec, boat.node, state.water, state.hint, i, x_m, bearing_rad)
+    """Level pull of line ``i``, its stiffness, and what it gains a radian of bearing.
+
+    de_m, dn_m : from the body point to the far end.
+    """
+    x_m = math.sqrt(de_m * de_m + dn_m * dn_m)
+    bearing_rad = math.atan2(-de_m, -dn_m) if boat.lines.rode[i] == 1 else 0.0
     h_n, s_npm = exact_pull(boat.lines, i, x_m, bearing_rad, state.level_m)
     if boat.lines.rode[i] == 0 or h_n == 0.0:
         return h_n, s_npm, 0.0
@@ -145,8 +149,7 @@ def add_line(boat: Boat, state: State, i: int, q: Floats, force: Floats, stiff: 
     off_n = lines.x_m[i] * cosine - lines.y_m[i] * sine
     de, dn = lines.east_m[i] - q[0] - off_e, lines.north_m[i] - q[1] - off_n
     x_m = math.sqrt(de * de + dn * dn)
-    bearing_rad = math.atan2(-de, -dn) if lines.rode[i] == 1 else 0.0
-    h_n, s_npm, turns = pull_of(boat, state, i, x_m, bearing_rad)
+    h_n, s_npm, turns = pull_of(boat, state, i, de, dn)
     if h_n == 0.0:
         return
     ue, un = de / x_m, dn / x_m
@@ -174,8 +177,8 @@ def add_line(boat: Boat, state: State, i: int, q: Floats, force: Floats, stiff: 
 
 
 @kernel
-def forces(boat: Boat, state: State, q: Floats, force: Floats, stiff: Floats) -> float:
-    """Fill the sum of all forces at ``q`` and the stiffness -dF/dq there; its size. [N]"""
+def forces_exactly(boat: Boat, state: State, q: Floats, force: Floats, stiff: Floats) -> None:
+    """Fill ``force`` and ``stiff`` with every line solved anew."""
     stiff[:] = 0.0
     load = state.load
     force[0], force[1], force[2] = load.east_n, load.north_n, load.moment_npm
@@ -184,61 +187,36 @@ def forces(boat: Boat, state: State, q: Floats, force: Floats, stiff: Floats) ->
     for i in range(boat.lines.rode.shape[0]):
         if state.active[i] != 0.0:
             add_line(boat, state, i, q, force, stiff)
+
+
+@lean_kernel
+def forces_by_tables(boat: Boat, state: State, q: Floats, force: Floats, stiff: Floats) -> None:
+    """Fill ``force`` and ``stiff`` by the tables; balances ``state.near`` there."""
+    load, near = state.load, state.near
+    steady = (load.east_n, load.north_n, load.moment_npm)
+    wind_pa = load.density_kgpm3 * load.wind_mps * load.wind_mps
+    put_at(near.q, q[0], q[1], q[2])
+    air = Air(load.wind_from_rad, wind_pa, steady)
+    force[0], force[1], force[2] = balance(
+        boat.cells, state.active, boat.wind, state.water, air, near
+    )
+    for i in range(3):
+        for j in range(3):
+            stiff[i, j] = near.k[i, j]
+
+
+@kernel
+def forces(boat: Boat, state: State, q: Floats, force: Floats, stiff: Floats) -> float:
+    """Fill the sum of all forces at ``q`` and the stiffness -dF/dq there; its size. [N]"""
+    if boat.exact:
+        forces_exactly(boat, state, q, force, stiff)
+    else:
+        forces_by_tables(boat, state, q, force, stiff)
     turn_n = force[2] / boat.space.arm_m
     return math.sqrt(force[0] * force[0] + force[1] * force[1] + turn_n * turn_n)
 
 
-@kernel
-def solve3(a: Floats, b: Floats, x: Floats) -> bool:
-    """Solve a 3 by 3 system by its adjugate; False where it is singular."""
-    c00 = a[1, 1] * a[2, 2] - a[1, 2] * a[2, 1]
-    c01 = a[1, 2] * a[2, 0] - a[1, 0] * a[2, 2]
-    c02 = a[1, 0] * a[2, 1] - a[1, 1] * a[2, 0]
-    det = a[0, 0] * c00 + a[0, 1] * c01 + a[0, 2] * c02
-    if det == 0.0 or math.isnan(det):
-        return False
-    x[0] = (
-        b[0] * c00
-        + b[1] * (a[0, 2] * a[2, 1] - a[0, 1] * a[2, 2])
-        + b[2] * (a[0, 1] * a[1, 2] - a[0, 2] * a[1, 1])
-    ) / det
-    x[1] = (
-        b[0] * c01
-        + b[1] * (a[0, 0] * a[2, 2] - a[0, 2] * a[2, 0])
-        + b[2] * (a[0, 2] * a[1, 0] - a[0, 0] * a[1, 2])
-    ) / det
-    x[2] = (
-        b[0] * c02
-        + b[1] * (a[0, 1] * a[2, 0] - a[0, 0] * a[2, 1])
-        + b[2] * (a[0, 0] * a[1, 1] - a[0, 1] * a[1, 0])
-    ) / det
-    return True
-
-
-@kernel
-def is_stable(stiff: Floats, arm_m: float) -> bool:
-    """Whether damped motion dies out at this stiffness (Routh and Hurwitz)."""
-    a = stiff.copy()
-    for i in range(3):
-        a[2, i] /= arm_m * arm_m
-    trace = a[0, 0] + a[1, 1] + a[2, 2]
-    minors = (
-        a[0, 0] * a[1, 1]
-        - a[0, 1] * a[1, 0]
-        + a[0, 0] * a[2, 2]
-        - a[0, 2] * a[2, 0]
-        + a[1, 1] * a[2, 2]
-        - a[1, 2] * a[2, 1]
-    )
-    det = (
-        a[0, 0] * (a[1, 1] * a[2, 2] - a[1, 2] * a[2, 1])
-        - a[0, 1] * (a[1, 0] * a[2, 2] - a[1, 2] * a[2, 0])
-        + a[0, 2] * (a[1, 0] * a[2, 1] - a[1, 1] * a[2, 0])
-    )
-    return bool(trace > 0.0 and det > 0.0 and trace * minors > det)
-
-
-@kernel
+@lean_kernel
 def drag_after(drag: float, ratio: float, cut: float, now_n: float) -> float:
     """The drag of the next step: less as the forces fall, more when they leapt."""
     if ratio < 1.0 + 1e-9:
@@ -249,18 +227,30 @@ def drag_after(drag: float, ratio: float, cut: float, now_n: float) -> float:
     return max(drag, 1e-2 * now_n) if cut < 1.0 else drag
 
 
-@kernel
+@lean_kernel
 def step_from(
-    boat: Boat, force: Floats, stiff: Floats, drag: float, step: Floats
-) -> tuple[bool, float, float]:
-    """The implicit step under a drag: whether it goes with the forces, how far, how much turn."""
+    boat: Boat, force: Floats, stiff: Floats, drag: float
+) -> tuple[bool, float, float, float]:
+    """The implicit step under a drag, and whether it goes with the forces."""
+    arm2_m2 = boat.space.arm_m * boat.space.arm_m
     stiff[0, 0] += drag
     stiff[1, 1] += drag
-    stiff[2, 2] += drag * boat.space.arm_m * boat.space.arm_m
-    if not solve3(stiff, force, step):
-        return False, 0.0, 0.0
-    along = force[0] * step[0] + force[1] * step[1] + force[2] * step[2]
-    return along >= 0.0, math.sqrt(step[0] ** 2 + step[1] ** 2), abs(step[2])
+    stiff[2, 2] += drag * arm2_m2
+    _, de, dn, turn = newton_step(stiff, (force[0], force[1], force[2]), arm2_m2)
+    return force[0] * de + force[1] * dn + force[2] * turn >= 0.0, de, dn, turn
+
+
+@lean_kernel
+def is_within(space: Space, q: Floats) -> bool:
+    """Whether her reference point is in the space."""
+    return bool(space.west_m <= q[0] <= space.east_m and space.south_m <= q[1] <= space.north_m)
+
+
+@lean_kernel
+def move(q: Floats, step: tuple[float, float, float], times: float) -> None:
+    """Move ``q`` so many times a step."""
+    for i in range(3):
+        q[i] += times * step[i]
 
 
 @kernel
@@ -270,14 +260,14 @@ def come_to_rest(boat: Boat, state: State, within_n: float, q: Floats) -> int:
     Returns FOUND, LEFT (she leaves ``space``), UNKNOWN (a line's pull is not known
     where she goes) or UNSETTLED.
     """
-    force, stiff, step = np.empty(3), np.empty((3, 3)), np.empty(3)
-    space = boat.space
+    force, stiff = state.near.force, state.near.stiff
+    arm2_m2 = boat.space.arm_m * boat.space.arm_m
     size_n = forces(boat, state, q, force, stiff)
     drag = max(10.0, size_n)
     for _ in range(_MOST_STEPS):
         if math.isnan(size_n):
             return UNKNOWN
-        stable = is_stable(stiff, space.arm_m)
+        stable = newton_step(stiff, (0.0, 0.0, 0.0), arm2_m2)[0]
         if size_n < within_n:
             if stable or size_n == 0.0:
                 return FOUND
@@ -285,20 +275,21 @@ def come_to_rest(boat: Boat, state: State, within_n: float, q: Floats) -> int:
             q[2] += _NUDGE_RAD
             drag = max(drag, 10.0)
             size_n = forces(boat, state, q, force, stiff)
-        with_it, far_m, turn_rad = step_from(boat, force, stiff, drag, step)
+        with_it, de, dn, turn = step_from(boat, force, stiff, drag)
         if not with_it and not stable:
             # against the forces: the drag is too small for this curvature
             drag = 4.0 * drag + 10.0
             forces(boat, state, q, force, stiff)
             continue
-        cut = min(1.0, _STEP_M / max(far_m, 1e-12), _STEP_RAD / max(turn_rad, 1e-12))
-        q += cut * step
-        if not (space.west_m <= q[0] <= space.east_m and space.south_m <= q[1] <= space.north_m):
+        far_m = math.sqrt(de * de + dn * dn)
+        cut = min(1.0, _STEP_M / max(far_m, 1e-12), _STEP_RAD / max(abs(turn), 1e-12))
+        move(q, (de, dn, turn), cut)
+        if not is_within(boat.space, q):
             return LEFT
         now_n = forces(boat, state, q, force, stiff)
         if math.isnan(now_n):
             # beyond what is known: go back and try a shorter step
-            q -= cut * step
+            move(q, (de, dn, turn), -cut)
             drag = 8.0 * drag + 10.0
             now_n = forces(boat, state, q, force, stiff) if drag < _MOST_DRAG else math.nan
         else:

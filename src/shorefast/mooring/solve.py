@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from shorefast.mooring.quick import SPEC_COLUMNS, Water
+from shorefast.mooring.cells import no_cells
 from shorefast.mooring.response import bed_along, pieces
-from shorefast.mooring.rest import FOUND, LEFT, Boat, Load, Space, State, come_to_rest, forces
+from shorefast.mooring.rest import FOUND, LEFT, Boat, Load, Space, come_to_rest, forces, state_of
 from shorefast.mooring.rode import rode_at_distance
 from shorefast.mooring.scene import Packed, RodeLine, Scene, packed
 from shorefast.mooring.shapes import BedLine, Floats, RodeForm, ShoreLineForm, ShoreRope
@@ -97,15 +97,13 @@ def solve_rest(
     space = Space(d.west_m, d.east_m, d.south_m, d.north_m, arm_m)
     boat = Boat(
         lines,
-        np.zeros((count, SPEC_COLUMNS)),
-        np.zeros((1, 1, 1, 1)),
+        no_cells(count),
         form,
         np.zeros((2, 3)),
         space,
         True,
     )
-    hint = np.zeros(count, np.int64)
-    state = State(water_level_m, load, active, Water(water_level_m, 0, 0, 0.0), hint)
+    state = state_of(boat, water_level_m, load, active)
     q = np.array(start, float)
     code = come_to_rest(boat, state, 1e-6, q)
     if code != FOUND:
