@@ -36,6 +36,42 @@ def _lengths(stay: Stay, lie: Lie) -> None:
             )
 
 
+def _second_anchor(stay: Stay, lie: Lie) -> None:
+    """Refuse two anchors in line where the second is not aboard."""
+    if lie.second_anchor_ahead_m is not None and stay.boat.second_anchor is None:
+        raise BadInput(
+            "Lie, second_anchor_ahead_m",
+            f"{lie.second_anchor_ahead_m:.1f} m asked",
+            "no second anchor aboard",
+            "Add [second_anchor] with class and mass_kg to the boat file, or leave it out.",
+        )
+
+
+def _slings(stay: Stay, lie: Lie) -> None:
+    """Refuse slings nobody knows, and one that would lie round two points."""
+    known = [sling.name for sling in stay.boat.slings]
+    round_point: dict[str, str] = {}
+    for number, plan in enumerate(lie.lines, start=1):
+        if plan.sling is None:
+            continue
+        where, got = f"Lie, line {number}", f"sling '{plan.sling}'"
+        if plan.sling not in known:
+            raise BadInput(
+                where,
+                got,
+                f"known are {', '.join(known) or 'none'}",
+                "Name one of these, or add it to the boat file.",
+            )
+        taken = round_point.setdefault(plan.sling, plan.point)
+        if taken != plan.point:
+            raise BadInput(
+                where,
+                got,
+                f"it lies round {taken} already",
+                f"Take another sling for {plan.point}.",
+            )
+
+
 def _point_inland(stay: Stay, point: ShorePoint) -> None:
     shore = stay.bay.shore
     if shore is None:
@@ -152,7 +188,7 @@ def check(stay: Stay) -> tuple[Finding, ...]:
     ------
     BadInput
         For names nobody knows, lengths not aboard, an anchor on land, a point far
-        inland, no chain out.
+        inland, no chain out, a second anchor not aboard, one sling at two points.
     """
     lie = lie_of(stay)
     if not lie.chain_out_m > 0.0:
@@ -168,6 +204,8 @@ def check(stay: Stay) -> tuple[Finding, ...]:
         )
     legs = shore_legs(stay.boat, stay.bay, lie)
     _lengths(stay, lie)
+    _second_anchor(stay, lie)
+    _slings(stay, lie)
     for leg in legs:
         _point_inland(stay, leg.point)
     said = [*_anchor_place(stay, lie), *_zones(stay, lie), *_reach(stay, lie), *_proof(stay)]
