@@ -10,10 +10,10 @@ from shapely.geometry import LineString, Point
 
 from shorefast.basis import Finding
 from shorefast.bay import NO_ANCHOR, NO_LINES, ShorePoint, Zone
-from shorefast.boat import chain, rope
 from shorefast.errors import BadInput
 from shorefast.stay.plan import Lie, Stay
 from shorefast.stay.rigging import lie_of, shore_legs
+from shorefast.stay.rode_parts import rode_breaks_n
 
 _INLAND_M = 150.0
 _MOST_CURRENT_MPS = 5.0
@@ -44,6 +44,18 @@ def _second_anchor(stay: Stay, lie: Lie) -> None:
             f"{lie.second_anchor_ahead_m:.1f} m asked",
             "no second anchor aboard",
             "Add [second_anchor] with class and mass_kg to the boat file, or leave it out.",
+        )
+    ahead_m = lie.second_anchor_ahead_m or 0.0
+    there = Point(
+        lie.let_go_east_m + ahead_m * math.sin(lie.heading_rad),
+        lie.let_go_north_m + ahead_m * math.cos(lie.heading_rad),
+    )
+    if ahead_m > 0.0 and stay.bay.land is not None and stay.bay.land.contains(there):
+        raise BadInput(
+            "Lie, second_anchor_ahead_m",
+            f"{ahead_m:.1f} m ahead of the first",
+            "that is on land",
+            "Give less chain between the two, or let the first go farther off.",
         )
 
 
@@ -152,12 +164,7 @@ def _proof(stay: Stay) -> list[Finding]:
     if stay.proof.pull_n is None:
         said = "given without a pull; what the revs pull is unknown, so it counts for nothing"
         return [Finding("Proof", said)]
-    parts_n = min(
-        chain(piece.diameter_m, piece.grade or 30).breaking_n
-        if piece.kind == "chain"
-        else rope(piece.fibre or "nylon", piece.diameter_m).breaking_n
-        for piece in stay.boat.rode
-    )
+    parts_n = rode_breaks_n(stay.boat, lie_of(stay).chain_out_m)
     if stay.proof.pull_n > parts_n:
         raise BadInput(
             "[proof] pull",
