@@ -57,7 +57,7 @@ def read_snubber(root: TomlTable) -> Snubber | None:
 
 
 def read_lines(root: TomlTable) -> tuple[tuple[LongLine, ...], Basis]:
-    """All ``[[line]]`` for the shore, and what is not known of them."""
+    """All ``[[line]]`` for the shore, and whether there is none."""
     names = PartNames()
     lines = tuple(
         LongLine(
@@ -71,14 +71,9 @@ def read_lines(root: TomlTable) -> tuple[tuple[LongLine, ...], Basis]:
         for table in root.tables("line")
     )
     inputs = tuple(Input(line.name, _told(line), root.name) for line in lines)
-    unknown = [line.name for line in lines if line.age_years is None]
-    findings = [
-        Finding(root.name, f"the age of '{name}' is unknown; it is taken as old")
-        for name in unknown
-    ]
-    if not lines:
-        findings.append(Finding(root.name, "no [[line]]; she has nothing to lead ashore"))
-    return lines, Basis(inputs=inputs, findings=tuple(findings))
+    # an age or ends nobody tells is said with the limit of each line that is led
+    none = Finding(root.name, "no [[line]]; she has nothing to lead ashore")
+    return lines, Basis(inputs=inputs, findings=() if lines else (none,))
 
 
 def read_slings(root: TomlTable) -> tuple[Sling, ...]:
@@ -160,5 +155,6 @@ def _length(table: TomlTable) -> float:
 
 
 def _told(line: LongLine) -> str:
-    age = "" if line.age_years is None else f", {line.age_years:g} years old"
+    years = "year" if line.age_years == 1.0 else "years"
+    age = "" if line.age_years is None else f", {line.age_years:g} {years} old"
     return f"{line.length_m:g} m of {line.diameter_m * 1e3:g} mm {line.fibre}{age}"

@@ -85,6 +85,13 @@ def test_what_wear_leaves_and_how_a_line_ends_is_read():
     assert [line.ends for line in yacht.lines[:2]] == ["splice", None]
 
 
+def test_an_age_nobody_tells_stays_unknown_and_one_year_is_a_year():
+    yacht = read(changed(("age_years = 2\n", ""), ("age_years = 2\n", "age_years = 1\n")))
+    assert [line.age_years for line in yacht.lines[:2]] == [None, 1.0]
+    told = [one.value for one in yacht.basis.inputs if one.name in ("line 1", "line 2")]
+    assert told == ["60 m of 16 mm polypropylene", "60 m of 16 mm polypropylene, 1 year old"]
+
+
 def test_a_rope_of_the_rode_has_an_age():
     rope = '\n[[rode]]\nkind = "rope"\nfibre = "pa"\ndiameter_mm = 18\nlength_m = 30\n'
     pieces = read(GOOD + rope + "age_months = 18\n").rode
@@ -255,7 +262,6 @@ def test_a_waterline_nobody_knows_is_estimated_and_said():
             without("[windlass]"),
             "[windlass] is missing; how fast chain runs and comes in is unknown",
         ),
-        (changed(("age_years = 2\n", "")), "the age of 'line 1' is unknown; it is taken as old"),
         (without("[[underwater]]", 2), "no rudder is named; the water under it is not looked at"),
         (without_all("[[line]]"), "no [[line]]; she has nothing to lead ashore"),
         (
