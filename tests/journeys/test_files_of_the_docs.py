@@ -48,6 +48,29 @@ def test_the_stay_of_the_docs_is_read(folder):
     assert stay.lie.lines[0].point in [point.name for point in stay.bay.points]
 
 
+# A fact that a reader takes and the page does not show is one nobody will give.
+def test_every_fact_of_a_boat_or_a_lie_is_shown(folder):
+    stay = read_stay(folder / "stay.toml")
+    boat, line = stay.boat, stay.lie.lines[0]
+    facts = {
+        "boat": boat, "chain": boat.rode[0], "line": boat.lines[0], "sling": boat.slings[0],
+        "windlass": boat.windlass, "engine": boat.engine, "cleat": boat.cleats[0],
+        "proof": stay.proof, "lie": stay.lie, "line of the lie": line,
+    }  # fmt: skip
+    blank = {
+        f"{name}: {field}"
+        for name, fact in facts.items()
+        for field, value in vars(fact).items()
+        if value is None
+    }
+    # a chain has no fibre and no age, the proof is given by its pull
+    assert blank == {"chain: fibre", "chain: age_years", "proof: revs_rpm"}
+    assert stay.waves is not None
+    assert stay.wash is not None
+    assert stay.neighbours[0].swing_m == 5.0
+    assert (boat.underwater[0].length_m, boat.underwater[0].breadth_m) == (0.5, 0.1)
+
+
 def test_the_tide_of_the_docs_is_read(tmp_path):
     (tmp_path / "tide.csv").write_text(_examples("csv")[2], encoding="utf-8")
     assert read_tide(tmp_path / "tide.csv").turning

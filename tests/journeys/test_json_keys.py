@@ -51,7 +51,9 @@ def test_judge_says_what_the_design_promises(stay):
     assert keys["time_utc"][0] == "2026-06-24T19:30:00Z"
     assert len(keys["water_level_m"]) == len(keys["share_past_limit"]) == times
     for part in keys["parts"]:
-        assert list(part) == ["name", "kind", "limit_n", "limit_source", "load_n", "use"]
+        assert list(part) == [
+            "name", "kind", "limit_n", "limit_source", "load_n", "use", "breaking_n",
+        ]  # fmt: skip
         assert shape(part["limit_n"]) == shape(part["load_n"]) == shape(part["use"]) == (51, 19)
     for room in keys["room"]:
         assert {"of", "room_m"} <= set(room)

@@ -15,11 +15,13 @@ from shorefast.boat.hardware import (
     boulder,
     marked_load,
     rock,
+    shackle_by_size,
     sling_in_use,
     strong_points_wanted,
     tree,
 )
 from shorefast.boat.kinds import ANCHOR_CLASSES, PROPELLERS
+from shorefast.boat.line_in_use import line_in_use
 from shorefast.boat.rope import FIBRES, BreakRow, RopeProperties, rope, rope_break_table
 from shorefast.boat.shipped import shipped_table
 from shorefast.boat.strength import (
@@ -131,11 +133,13 @@ __all__ = [
     "estimate_windage",
     "grade_rule_n",
     "ideal_thrust_n",
+    "line_in_use",
     "line_strength",
     "marked_load",
     "rock",
     "rope",
     "rope_break_table",
+    "shackle_by_size",
     "shipped_table",
     "sling_in_use",
     "sling_limit",

@@ -121,6 +121,28 @@ def marked_load(kind: str, marking: str) -> Marked:
     )
 
 
+def shackle_by_size(diameter_m: float) -> Marked | None:
+    """What a tested shackle is marked with that is no thicker than this; None if there is none.
+
+    For telling only: what one without a mark carries nobody knows.
+
+    Parameters
+    ----------
+    diameter_m : float
+        Of the bow, or of the chain it joins. [m]
+
+    Source
+    ------
+    en-13889 (from memory), ordinary quality.
+    """
+    rows = shipped_table("shorefast.boat", "shackles")
+    # a size is read off a caliper to a tenth of a millimetre
+    fits = [row for row in rows if float(row["size_mm"]) * 1e-3 <= diameter_m + 1e-4]
+    if not fits:
+        return None
+    return marked_load("shackle", f"WLL {fits[-1]['working_t']} t")
+
+
 def sling_in_use(marked: Marked, hitch: str) -> PartLimit:
     """What a sling should carry as it goes round the tree or rock. [N]
 
@@ -210,8 +232,8 @@ def rock(load_n: float) -> Holdfast:
     holdfast-thumb (common practice).
     """
     said = (
-        "one with the hill, without a crack, that rings and does not sound hollow; no size can be"
-        f" named ({RULE_OF_THUMB})"
+        "rock that is one with the hill, without a crack, that rings and does not sound hollow;"
+        f" no size can be named ({RULE_OF_THUMB})"
     )
     return _holdfast("rock", load_n, math.nan, said)
 

@@ -194,6 +194,28 @@ def proof_here_n(
     return np.asarray(proof_n, float) * np.where(past >= 1.0, 0.0, faded)
 
 
+def proof_lifted_share(proof_uplift_rad: ArrayLike, pull_uplift_rad: ArrayLike) -> Floats:
+    """Share of a proof that counts for a pull lifting the shank more than the proof did.
+
+    In full for a pull as flat or flatter, from there by the holding left at both
+    angles; nothing where the proof's own angle leaves nothing to go by.
+
+    Parameters
+    ----------
+    proof_uplift_rad, pull_uplift_rad : array
+        Pulls above the bed, then and now. [rad]
+
+    Source
+    ------
+    uplift-rule (from memory), the ratio of its two shares.
+    """
+    then, now = np.asarray(proof_uplift_rad, float), np.asarray(pull_uplift_rad, float)
+    left_then, left_now = uplift_share(then), uplift_share(now)
+    some = left_then > 0.0
+    share = np.where(some, left_now / np.where(some, left_then, 1.0), 0.0)
+    return np.where(now <= then, 1.0, np.where(np.isnan(now), np.nan, np.minimum(share, 1.0)))
+
+
 def proven_share(
     ground: Holding,
     need_n: ArrayLike,

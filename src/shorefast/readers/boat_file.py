@@ -10,12 +10,8 @@ from shorefast.boat import (
     GIVEN_DEVIATION,
     PROPELLERS,
     Anchor,
-    Cleat,
     Engine,
     Hull,
-    Sounder,
-    Spot,
-    Underwater,
     Windage,
     Windlass,
     Yacht,
@@ -24,13 +20,19 @@ from shorefast.boat import (
 )
 from shorefast.errors import BadInput
 from shorefast.readers.boat_gear import read_lines, read_rode, read_slings, read_snubber
+from shorefast.readers.boat_places import (
+    read_antenna,
+    read_cleats,
+    read_sounder,
+    read_spot,
+    read_tender,
+    read_underwater,
+)
 from shorefast.readers.text_file import read_text
 from shorefast.readers.toml_file import TomlTable, parse_toml
-from shorefast.readers.toml_words import PartNames, key_of, maybe_size, size, word
+from shorefast.readers.toml_words import key_of, maybe_size, size, word
 
 WATERLINE_SHARE = 0.91
-OFF_THE_ENDS_M = 3.0
-OFF_THE_SIDES_M = 0.5
 _ANCHOR_WORDS = {"plow": "plough", "pivoting fluke": "fluke", "fisherman's": "fisherman"}
 _PROPELLER_WORDS = {
     "fixed two-blade": "fixed 2-blade",
@@ -81,22 +83,22 @@ def boat_from_text(text: str, name: str) -> Yacht:
     boat_name = root.need_text("name")
     hull, hull_basis = _hull(root)
     windage, windage_said = _windage(root, hull)
-    cleats, cleats_basis = _cleats(root, hull)
-    underwater, underwater_basis = _underwater(root, hull)
+    cleats, cleats_basis = read_cleats(root, hull)
+    underwater, underwater_basis = read_underwater(root, hull)
     engine, engine_basis = _engine(root)
     lines, lines_basis = read_lines(root)
     yacht = Yacht(
         name=boat_name,
         hull=hull,
         windage=windage,
-        roller=_spot(root.need_table("roller"), hull),
+        roller=read_spot(root.need_table("roller"), hull),
         cleats=cleats,
         underwater=underwater,
-        antenna=_antenna(root, hull),
-        sounder=_sounder(root, hull),
+        antenna=read_antenna(root, hull),
+        sounder=read_sounder(root, hull),
         engine=engine,
         windlass=_windlass(root),
-        anchor=_anchor(root),
+        anchor=_anchor(root.need_table("anchor")),
         rode=read_rode(root),
         snubber=read_snubber(root),
         lines=lines,
@@ -108,6 +110,8 @@ def boat_from_text(text: str, name: str) -> Yacht:
         | engine_basis
         | lines_basis
         | _unsaid(root),
+        tender=read_tender(root, hull),
+        second_anchor=_second_anchor(root),
     )
     root.refuse_unknown()
     return yacht
@@ -194,107 +198,6 @@ def _windage_basis(
     return basis
 
 
-def _coordinate(table: TomlTable, axis: str, half_m: float, way: str) -> float:
-    """One coordinate on board, refused where it lies off the boat."""
-    value_m = table.need(axis, "length")
-    if abs(value_m) > half_m:
-        raise BadInput(
-            table.where(key_of(table, axis, "length")),
-            f"{value_m:g} m",
-            f"at most {half_m:g} m either way is on board",
-            way,
-        )
-    return value_m
-
-
-def _plan(table: TomlTable, hull: Hull) -> tuple[float, float]:
-    x_m = _coordinate(
-        table,
-        "x",
-        round(hull.length_m / 2 + OFF_THE_ENDS_M, 2),
-        "Count x from midships, forward positive.",
-    )
-    y_m = _coordinate(
-        table,
-        "y",
-        round(hull.beam_m / 2 + OFF_THE_SIDES_M, 2),
-        "Count y from the middle line, starboard positive.",
-    )
-    return x_m, y_m
-
-
-def _spot(table: TomlTable, hull: Hull) -> Spot:
-    x_m, y_m = _plan(table, hull)
-    return Spot(x_m, y_m, table.need("z", "length", least=-1.0, most=20.0))
-
-
-def _cleats(root: TomlTable, hull: Hull) -> tuple[tuple[Cleat, ...], Basis]:
-    names = PartNames()
-    cleats = tuple(
-        Cleat(
-            names.take(table),
-            _spot(table, hull),
-            maybe_size(table, "strength", "force", 100.0, 1e6),
-        )
-        for table in root.tables("cleat")
-    )
-    if not cleats:
-        raise BadInput(
-            root.name,
-            "no [[cleat]]",
-            "at least one is needed to lead a line from",
-            "Add [[cleat]] with name, x_m, y_m and z_m.",
-        )
-    unknown = [cleat.name for cleat in cleats if cleat.strength_n is None]
-    said = (
-        f"nobody says what {', '.join(unknown)} carry; the standard's load for such a hull is taken"
-    )
-    findings = (Finding(root.name, said),) if unknown else ()
-    return cleats, Basis(findings=findings)
-
-
-def _underwater(root: TomlTable, hull: Hull) -> tuple[tuple[Underwater, ...], Basis]:
-    names = PartNames()
-    parts = tuple(
-        Underwater(
-            names.take(table), *_plan(table, hull), size(table, "draught", "length", 0.05, 8.0)
-        )
-        for table in root.tables("underwater")
-    )
-    if not parts:
-        raise BadInput(
-            root.name,
-            "no [[underwater]]",
-            "at least the keel and the rudder are needed to tell the room under her",
-            "Add [[underwater]] with name, x_m, y_m and draught_m.",
-        )
-    findings = []
-    if not any("rudder" in part.name.lower() for part in parts):
-        said = "no rudder is named; the water under it is not looked at"
-        findings.append(Finding(root.name, said))
-    deepest = max(parts, key=lambda part: part.draught_m)
-    if deepest.draught_m > hull.draught_m:
-        said = f"{deepest.name} reaches deeper than the hull's draught_m; the deeper counts"
-        findings.append(Finding(root.name, said))
-    return parts, Basis(findings=tuple(findings))
-
-
-def _antenna(root: TomlTable, hull: Hull) -> Spot | None:
-    table = root.table("antenna")
-    if table is None:
-        return None
-    x_m, y_m = _plan(table, hull)
-    return Spot(x_m, y_m, table.quantity("z", "length", least=-1.0, most=60.0) or 0.0)
-
-
-def _sounder(root: TomlTable, hull: Hull) -> Sounder | None:
-    table = root.table("sounder")
-    if table is None:
-        return None
-    x_m, y_m = _plan(table, hull)
-    return Sounder(x_m, y_m, table.need("draught", "length", least=-1.0, most=8.0))
-
-
 def _engine(root: TomlTable) -> tuple[Engine | None, Basis]:
     table = root.table("engine")
     if table is None:
@@ -324,10 +227,14 @@ def _windlass(root: TomlTable) -> Windlass:
     )
 
 
-def _anchor(root: TomlTable) -> Anchor:
-    table = root.need_table("anchor")
+def _anchor(table: TomlTable) -> Anchor:
     kind = word(table, "class", ANCHOR_CLASSES, _ANCHOR_WORDS)
     return Anchor(kind, size(table, "mass", "mass", 1.0, 2e3))
+
+
+def _second_anchor(root: TomlTable) -> Anchor | None:
+    table = root.table("second_anchor")
+    return None if table is None else _anchor(table)
 
 
 def _unsaid(root: TomlTable) -> Basis:

@@ -6,7 +6,7 @@ from shorefast.basis import Basis, Finding, Input
 from shorefast.boat import FIBRES, LongLine, RodePiece, Sling, Snubber
 from shorefast.errors import BadInput
 from shorefast.readers.toml_file import TomlTable
-from shorefast.readers.toml_words import PartNames, maybe_size, size, word
+from shorefast.readers.toml_words import PartNames, key_of, maybe_size, size, word
 
 _FIBRE_WORDS = {
     "pp": "polypropylene",
@@ -23,6 +23,10 @@ _FIBRE_WORDS = {
 CHAIN_SIZE_M = (4e-3, 40e-3)
 ROPE_SIZE_M = (3e-3, 60e-3)
 GRADES = (20, 120)
+ENDS = ("splice", "knot")
+_END_WORDS = {"spliced": "splice", "eye splice": "splice", "knotted": "knot", "bowline": "knot"}
+# links are retired long before half of the wire is gone; new wire may be a tenth over its size
+WORN_SPAN = (0.5, 1.1)
 
 
 def read_rode(root: TomlTable) -> tuple[RodePiece, ...]:
@@ -53,7 +57,7 @@ def read_snubber(root: TomlTable) -> Snubber | None:
 
 
 def read_lines(root: TomlTable) -> tuple[tuple[LongLine, ...], Basis]:
-    """All ``[[line]]`` for the shore, and what is not known of them."""
+    """All ``[[line]]`` for the shore, and whether there is none."""
     names = PartNames()
     lines = tuple(
         LongLine(
@@ -61,19 +65,15 @@ def read_lines(root: TomlTable) -> tuple[tuple[LongLine, ...], Basis]:
             _fibre(table),
             size(table, "diameter", "length", *ROPE_SIZE_M),
             _length(table),
-            table.quantity("age", "age", least=0.0, most=100.0),
+            _age(table),
+            word(table, "ends", ENDS, _END_WORDS) if table.has("ends") else None,
         )
         for table in root.tables("line")
     )
     inputs = tuple(Input(line.name, _told(line), root.name) for line in lines)
-    unknown = [line.name for line in lines if line.age_years is None]
-    findings = [
-        Finding(root.name, f"the age of '{name}' is unknown; it is taken as old")
-        for name in unknown
-    ]
-    if not lines:
-        findings.append(Finding(root.name, "no [[line]]; she has nothing to lead ashore"))
-    return lines, Basis(inputs=inputs, findings=tuple(findings))
+    # an age or ends nobody tells is said with the limit of each line that is led
+    none = Finding(root.name, "no [[line]]; she has nothing to lead ashore")
+    return lines, Basis(inputs=inputs, findings=() if lines else (none,))
 
 
 def read_slings(root: TomlTable) -> tuple[Sling, ...]:
@@ -94,9 +94,36 @@ def _piece(table: TomlTable) -> RodePiece:
     kind = word(table, "kind", ("chain", "rope"), {})
     span = CHAIN_SIZE_M if kind == "chain" else ROPE_SIZE_M
     diameter_m = size(table, "diameter", "length", *span)
+    length_m = _length(table)
     if kind == "chain":
-        return RodePiece(kind, diameter_m, _length(table), grade=_grade(table))
-    return RodePiece(kind, diameter_m, _length(table), fibre=_fibre(table))
+        grade, worn_m = _grade(table), _worn(table, diameter_m)
+        return RodePiece(kind, diameter_m, length_m, grade=grade, worn_m=worn_m)
+    return RodePiece(kind, diameter_m, length_m, fibre=_fibre(table), age_years=_age(table))
+
+
+def _worn(table: TomlTable, diameter_m: float) -> float | None:
+    """The thinnest wire measured; None where nobody measured.
+
+    Raises
+    ------
+    BadInput
+        If it is thicker than the chain, or so thin that it may be what is gone.
+    """
+    worn_m = table.quantity("worn", "length", above=0.0)
+    least_m, most_m = (share * diameter_m for share in WORN_SPAN)
+    if worn_m is not None and not least_m <= worn_m <= most_m:
+        raise BadInput(
+            table.where(key_of(table, "worn", "length")),
+            f"{worn_m * 1e3:g} mm",
+            f"the chain is {diameter_m * 1e3:g} mm; from {least_m * 1e3:g} to"
+            f" {most_m * 1e3:g} mm of wire wanted",
+            "Give the wire that is left at the thinnest link, not what is gone.",
+        )
+    return worn_m
+
+
+def _age(table: TomlTable) -> float | None:
+    return table.quantity("age", "age", least=0.0, most=100.0)
 
 
 def _grade(table: TomlTable) -> int:
@@ -128,5 +155,6 @@ def _length(table: TomlTable) -> float:
 
 
 def _told(line: LongLine) -> str:
-    age = "" if line.age_years is None else f", {line.age_years:g} years old"
+    years = "year" if line.age_years == 1.0 else "years"
+    age = "" if line.age_years is None else f", {line.age_years:g} {years} old"
     return f"{line.length_m:g} m of {line.diameter_m * 1e3:g} mm {line.fibre}{age}"

@@ -11,17 +11,22 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.basis import Assumption, Basis, Finding, Input
-from shorefast.bay import Frame
 from shorefast.errors import BadInput
-from shorefast.quantities import wrap_rad
 from shorefast.readers.bay_folder import read_bay
-from shorefast.readers.bay_parts import place_of
 from shorefast.readers.boat_file import read_boat
 from shorefast.readers.forecast import read_forecasts
+from shorefast.readers.stay_parts import (
+    read_current,
+    read_lie,
+    read_neighbours,
+    read_proof,
+    read_wash,
+    read_waves,
+)
 from shorefast.readers.text_file import read_text
 from shorefast.readers.tide_csv import read_tide
 from shorefast.readers.toml_file import TomlTable, parse_toml
-from shorefast.stay import Current, Lie, LieLine, ProofGiven, Stay
+from shorefast.stay import Current, ProofGiven, Stay, Wash, Waves
 from shorefast.weather import WaterLevel, Wind
 
 ACCEPTED_SHARE = 0.05
@@ -43,6 +48,8 @@ class _Told:
     tide: Path | float
     current: Current | None
     proof: ProofGiven | None
+    waves: Waves | None
+    wash: Wash | None
 
 
 def read_stay(path: Path) -> Stay:
@@ -66,7 +73,7 @@ def read_stay(path: Path) -> Stay:
     table = parse_toml(read_text(path, "a stay file"), path.name)
     told = _told(table, path.parent)
     boat, bay = read_boat(told.boat), read_bay(told.bay)
-    lie = _lie(table, bay.frame)
+    lie, neighbours = read_lie(table, bay.frame), read_neighbours(table, bay.frame)
     table.refuse_unknown()
     _, wind = read_forecasts(told.forecasts, bay.frame.lat_deg, bay.frame.lon_deg)
     water = _water(told, path.name)
@@ -89,6 +96,9 @@ def read_stay(path: Path) -> Stay:
         | water.basis
         | _basis(told, share, path.name)
         | Basis(findings=_cover(told, wind, water)),
+        waves=told.waves,
+        wash=told.wash,
+        neighbours=neighbours,
     )
 
 
@@ -103,8 +113,10 @@ def _told(table: TomlTable, folder: Path) -> _Told:
         accepted_share=_share(table),
         forecasts=_forecasts(table, folder),
         tide=_tide(table.need_table("tide"), folder),
-        current=_current(table),
-        proof=_proof(table),
+        current=read_current(table),
+        proof=read_proof(table),
+        waves=read_waves(table),
+        wash=read_wash(table),
     )
 
 
@@ -180,60 +192,6 @@ def _tide(table: TomlTable, folder: Path) -> Path | float:
             "Give the file of a tide table, or one level above chart datum.",
         )
     return _file(table, "file", folder, "a tide table") if level_m is None else level_m
-
-
-def _current(table: TomlTable) -> Current | None:
-    current = table.table("current")
-    if current is None:
-        return None
-    speed_mps = current.need("speed", "speed", least=0.0, most=10.0)
-    return Current(speed_mps, wrap_rad(current.need("toward", "angle")))
-
-
-def _proof(table: TomlTable) -> ProofGiven | None:
-    proof = table.table("proof")
-    if proof is None:
-        return None
-    pull_n = proof.quantity("pull", "force", above=0.0)
-    revs_rpm = proof.quantity("revs", "turning", above=0.0)
-    if (pull_n is None) == (revs_rpm is None):
-        raise BadInput(
-            proof.where(),
-            "neither pull_n nor revs_rpm" if pull_n is None else "both pull_n and revs_rpm",
-            "one of them wanted",
-            "Give the pull if it is known, else the engine's revs astern.",
-        )
-    toward_rad = proof.quantity("toward", "angle")
-    minutes = proof.number("minutes")
-    if minutes is not None and minutes <= 0.0:
-        raise BadInput(proof.where("minutes"), f"{minutes:g}", "more than 0 wanted", "Correct it.")
-    return ProofGiven(
-        pull_n, revs_rpm, None if toward_rad is None else wrap_rad(toward_rad), minutes
-    )
-
-
-def _lie(table: TomlTable, frame: Frame) -> Lie | None:
-    lie = table.table("lie")
-    if lie is None:
-        return None
-    east_m, north_m = place_of(lie.need_table("let_go"), frame)
-    return Lie(
-        let_go_east_m=east_m,
-        let_go_north_m=north_m,
-        chain_out_m=lie.need("chain_out", "length", above=0.0),
-        heading_rad=wrap_rad(lie.need("heading", "angle")),
-        lines=tuple(_line(line) for line in lie.tables("line")),
-    )
-
-
-def _line(line: TomlTable) -> LieLine:
-    return LieLine(
-        line=line.need_text("line"),
-        cleat=line.need_text("cleat"),
-        point=line.need_text("point"),
-        length_m=line.need("length", "length", above=0.0),
-        doubled=line.flag("doubled", False),
-    )
 
 
 def _water(told: _Told, said_by: str) -> WaterLevel:

@@ -18,6 +18,14 @@ _HEADER = re.compile(r"^\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(#.*)?$")
 _KEY = re.compile(r"^\s*([A-Za-z0-9_-]+)\s*=")
 
 
+# what people write where the SI unit is not it
+_WRITTEN = {"angle": "deg"}
+
+
+def _key_wanted(name: str, kind: str) -> str:
+    return f"{name}_{_WRITTEN.get(kind, units_of(kind)[0].name)}"
+
+
 def shown(value: Any) -> str:
     """A value as a TOML file has it, for messages; a table is only named as one."""
     if isinstance(value, bool):
@@ -61,7 +69,10 @@ class TomlTable:
 
     def where(self, key: str = "") -> str:
         """The place of a key, in words: ``boat.toml, line 12, [hull] length_m``."""
-        line = self.lines.get((self.path, key)) or self.lines.get((self.path, ""))
+        # a table in braces has no head of its own: it stands on the line of its key
+        above, _, own = self.path.rpartition(".")
+        places = ((self.path, key), (self.path, ""), (above, own))
+        line = next((self.lines[place] for place in places if place in self.lines), None)
         at = f", line {line}" if line else ""
         said = " ".join(part for part in (self.title, key) if part)
         return f"{self.name}{at}, {said}" if said else f"{self.name}{at}"
@@ -97,13 +108,12 @@ class TomlTable:
         units = {f"{name}_{unit.name}": unit for unit in units_of(kind)}
         found = [key for key in units if key in self.values]
         self.taken.update(found)
-        wanted = f"{name}_{units_of(kind)[0].name}"
         if name in self.values:
             raise BadInput(
                 self.where(name),
                 f"{name} = {shown(self.values[name])} has no unit",
                 f"a key ends in its unit ({', '.join(units)})",
-                f"Write {wanted} = ...",
+                f"Write {_key_wanted(name, kind)} = ...",
             )
         if len(found) > 1:
             raise BadInput(
@@ -150,7 +160,7 @@ class TomlTable:
         """As ``quantity``, but it must be there."""
         value = self.quantity(name, kind, **span)
         if value is None:
-            raise self._missing(f"{name}_{units_of(kind)[0].name}", "a number")
+            raise self._missing(_key_wanted(name, kind), "a number")
         return value
 
     def number(self, key: str) -> float | None:

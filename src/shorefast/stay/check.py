@@ -10,10 +10,10 @@ from shapely.geometry import LineString, Point
 
 from shorefast.basis import Finding
 from shorefast.bay import NO_ANCHOR, NO_LINES, ShorePoint, Zone
-from shorefast.boat import chain, rope
 from shorefast.errors import BadInput
 from shorefast.stay.plan import Lie, Stay
 from shorefast.stay.rigging import lie_of, shore_legs
+from shorefast.stay.rode_parts import rode_breaks_n
 
 _INLAND_M = 150.0
 _MOST_CURRENT_MPS = 5.0
@@ -33,6 +33,54 @@ def _lengths(stay: Stay, lie: Lie) -> None:
                 f"{asked[line.name]:.1f} m asked over all its legs",
                 f"{line.length_m:.1f} m aboard",
                 "Shorten a leg, or take another line for it.",
+            )
+
+
+def _second_anchor(stay: Stay, lie: Lie) -> None:
+    """Refuse two anchors in line where the second is not aboard."""
+    if lie.second_anchor_ahead_m is not None and stay.boat.second_anchor is None:
+        raise BadInput(
+            "Lie, second_anchor_ahead_m",
+            f"{lie.second_anchor_ahead_m:.1f} m asked",
+            "no second anchor aboard",
+            "Add [second_anchor] with class and mass_kg to the boat file, or leave it out.",
+        )
+    ahead_m = lie.second_anchor_ahead_m or 0.0
+    there = Point(
+        lie.let_go_east_m + ahead_m * math.sin(lie.heading_rad),
+        lie.let_go_north_m + ahead_m * math.cos(lie.heading_rad),
+    )
+    if ahead_m > 0.0 and stay.bay.land is not None and stay.bay.land.contains(there):
+        raise BadInput(
+            "Lie, second_anchor_ahead_m",
+            f"{ahead_m:.1f} m ahead of the first",
+            "that is on land",
+            "Give less chain between the two, or let the first go farther off.",
+        )
+
+
+def _slings(stay: Stay, lie: Lie) -> None:
+    """Refuse slings nobody knows, and one that would lie round two points."""
+    known = [sling.name for sling in stay.boat.slings]
+    round_point: dict[str, str] = {}
+    for number, plan in enumerate(lie.lines, start=1):
+        if plan.sling is None:
+            continue
+        where, got = f"Lie, line {number}", f"sling '{plan.sling}'"
+        if plan.sling not in known:
+            raise BadInput(
+                where,
+                got,
+                f"known are {', '.join(known) or 'none'}",
+                "Name one of these, or add it to the boat file.",
+            )
+        taken = round_point.setdefault(plan.sling, plan.point)
+        if taken != plan.point:
+            raise BadInput(
+                where,
+                got,
+                f"it lies round {taken} already",
+                f"Take another sling for {plan.point}.",
             )
 
 
@@ -116,12 +164,7 @@ def _proof(stay: Stay) -> list[Finding]:
     if stay.proof.pull_n is None:
         said = "given without a pull; what the revs pull is unknown, so it counts for nothing"
         return [Finding("Proof", said)]
-    parts_n = min(
-        chain(piece.diameter_m, piece.grade or 30).breaking_n
-        if piece.kind == "chain"
-        else rope(piece.fibre or "nylon", piece.diameter_m).breaking_n
-        for piece in stay.boat.rode
-    )
+    parts_n = rode_breaks_n(stay.boat, lie_of(stay).chain_out_m)
     if stay.proof.pull_n > parts_n:
         raise BadInput(
             "[proof] pull",
@@ -152,7 +195,7 @@ def check(stay: Stay) -> tuple[Finding, ...]:
     ------
     BadInput
         For names nobody knows, lengths not aboard, an anchor on land, a point far
-        inland, no chain out.
+        inland, no chain out, a second anchor not aboard, one sling at two points.
     """
     lie = lie_of(stay)
     if not lie.chain_out_m > 0.0:
@@ -168,6 +211,8 @@ def check(stay: Stay) -> tuple[Finding, ...]:
         )
     legs = shore_legs(stay.boat, stay.bay, lie)
     _lengths(stay, lie)
+    _second_anchor(stay, lie)
+    _slings(stay, lie)
     for leg in legs:
         _point_inland(stay, leg.point)
     said = [*_anchor_place(stay, lie), *_zones(stay, lie), *_reach(stay, lie), *_proof(stay)]

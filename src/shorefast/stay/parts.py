@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import NamedTuple
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.basis import Basis
-from shorefast.boat import chain, cleat_limit, line_strength, rope, snubber_properties
+from shorefast.basis import Assumption, Basis
 from shorefast.mooring import (
     L_BEARING,
     L_FAR,
@@ -20,16 +18,27 @@ from shorefast.mooring import (
     chosen_fractile,
     holding,
     proof_here_n,
+    proof_lifted_share,
     slope_note,
-    uplift_share,
+    two_in_line,
 )
 from shorefast.stay.answer import PartUse
+from shorefast.stay.gear import gear_basis
+from shorefast.stay.limits import Limit, kilograms_of, part_use
 from shorefast.stay.plan import Stay
-from shorefast.stay.rigging import Rigged, ShoreLeg
+from shorefast.stay.rigging import Rigged
+from shorefast.stay.rode_parts import rode_parts
+from shorefast.stay.shore_parts import cleat_part, shore_parts, sling_parts
 
 Floats = NDArray[np.float64]
 # the anchor's need must stay below the pull that one in ten so let go would not hold
 FRACTILE = 0.10
+_PROOF_STAYS = (
+    Assumption(
+        "A proof counts as long as she lies: neither hours nor the turn of the tide take from it",
+        "An anchor that was turned or lifted since holds what it happens to: prove it again",
+    ),
+)
 
 
 @dataclass(frozen=True)
@@ -43,30 +52,54 @@ class Proven:
 
 @dataclass(frozen=True)
 class Ground:
-    """What holds the anchor: the odds before a proof, the proof, the slope there [rad]."""
+    """What holds the anchor: the odds before a proof, the proof, the slope there [rad].
+
+    ``second`` are the odds of an anchor ahead of it in line; ``gear`` is what the
+    strength of the gear in the lie rests on.
+    """
 
     prior: Holding
     proven: Proven | None
     slope_rad: float
+    second: Holding | None = None
+    gear: Basis = field(default_factory=Basis)
 
     @property
     def basis(self) -> Basis:
-        """What the holding rests on, the slope's remark included."""
+        """What holding and gear rest on, the slope's remark included."""
         note = slope_note(self.slope_rad)
-        return self.prior.basis | (Basis(findings=(note,)) if note else Basis())
+        said = self.prior.basis | (Basis(findings=(note,)) if note else Basis()) | self.gear
+        if self.proven is not None:
+            said = said | Basis(assumptions=_PROOF_STAYS)
+        if self.second is not None:
+            said = said | two_in_line(self.prior, self.second, FRACTILE).basis
+        return said
 
     def limit_n(self, toward_rad: Floats, uplift_rad: Floats) -> Floats:
         """What the anchor is trusted with, by direction and uplift of the pull. [N]
 
         The larger of the proof, as far as it counts in that direction, and of the
-        chosen low end of the odds; both less as the pull lifts the shank.
+        chosen low end of the odds; both less as the pull lifts the shank. Of two in
+        line the low end is the first alone.
         """
-        low_n = chosen_fractile(self.prior, FRACTILE, uplift_rad, self.slope_rad)
+        low_n = self._low_n(uplift_rad)
         if self.proven is None:
             return low_n
-        share = uplift_share(uplift_rad) / float(uplift_share(self.proven.uplift_rad))
         here_n = proof_here_n(self.proven.pull_n, self.proven.toward_rad, toward_rad)
-        return np.fmax(here_n * np.minimum(1.0, share), low_n)
+        share = proof_lifted_share(self.proven.uplift_rad, uplift_rad)
+        return np.fmax(here_n * share, low_n)
+
+    def _low_n(self, uplift_rad: Floats) -> Floats:
+        if self.second is None:
+            return chosen_fractile(self.prior, FRACTILE, uplift_rad, self.slope_rad)
+        return two_in_line(self.prior, self.second, FRACTILE, uplift_rad, self.slope_rad).low_n
+
+    def second_adds_n(self) -> float:
+        """The most the second anchor adds to that, pulled along the bed; NaN unknown. [N]"""
+        if self.second is None:
+            return 0.0
+        pair = two_in_line(self.prior, self.second, FRACTILE, 0.0, self.slope_rad)
+        return float(pair.high_n - pair.low_n)
 
 
 def slope_at_anchor(stay: Stay, toward_rad: float) -> float:
@@ -85,105 +118,33 @@ def ground_of(stay: Stay, proven: Proven | None) -> Ground:
     """The ground under the stay's anchor."""
     assert stay.lie is not None
     toward_rad = stay.lie.heading_rad + math.pi
-    prior = holding(stay.boat.anchor, stay.bay.bottom)
-    return Ground(prior, proven, slope_at_anchor(stay, toward_rad))
-
-
-_TOLD = {
-    "iso-4565": "ISO 4565",
-    "chain-trade": "trade values, from memory",
-    "us-3-strand": "US 3-strand table",
-    "iso-15084": "ISO 15084",
-}
-
-
-def _told(source: str) -> str:
-    """A source in the words people know it by."""
-    for key, words in _TOLD.items():
-        source = source.replace(key, words)
-    return source
-
-
-def _half(source: str) -> str:
-    return f"half of what parts it (common practice; {_told(source)})"
-
-
-class _Limit(NamedTuple):
-    """What a part should carry, who says so, and what parts it. [N]"""
-
-    limit_n: Floats | float
-    source: str
-    breaks_n: float = math.nan
-
-
-def _part(name: str, kind: str, carries: _Limit, load_n: Floats) -> PartUse:
-    limit = np.broadcast_to(np.asarray(carries.limit_n, float), load_n.shape)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        use = np.where(load_n == 0.0, 0.0 * limit, load_n / limit)
-    return PartUse(name, kind, limit, carries.source, load_n, use, carries.breaks_n)
+    prior, second = holding(stay.boat.anchor, stay.bay.bottom), None
+    if stay.lie.second_anchor_ahead_m is not None and stay.boat.second_anchor is not None:
+        second = holding(stay.boat.second_anchor, stay.bay.bottom)
+    return Ground(prior, proven, slope_at_anchor(stay, toward_rad), second, gear_basis(stay))
 
 
 def _anchor(line: Floats, ground: Ground) -> PartUse:
     load_n, uplift = line[..., 0, L_FAR], np.maximum(line[..., 0, L_UPLIFT], 0.0)
     # from the anchor toward the boat: the way the pull comes
     toward = line[..., 0, L_BEARING] + math.pi
-    source = f"the proof, as far as it counts that way, or what {FRACTILE:.0%} would not hold"
-    if ground.proven is None:
-        source = f"what {FRACTILE:.0%} of such anchors would not hold (from memory)"
-    return _part("anchor", "anchor", _Limit(ground.limit_n(toward, uplift), source), load_n)
+    carries = Limit(ground.limit_n(toward, uplift), _anchor_words(ground))
+    return part_use("anchor", "anchor", carries, load_n)
 
 
-def _rode(stay: Stay, tension_n: Floats) -> list[PartUse]:
-    parts = []
-    grades = {(p.diameter_m, p.grade or 30) for p in stay.boat.rode if p.kind == "chain"}
-    if grades:
-        links = min((chain(d, g) for d, g in grades), key=lambda c: c.working_n)
-        parts.append(
-            _part(
-                "chain",
-                "chain",
-                _Limit(links.working_n, f"working load by {_told(links.source)}", links.breaking_n),
-                tension_n,
-            )
-        )
-    ropes = [(p.diameter_m, p.fibre or "nylon") for p in stay.boat.rode if p.kind == "rope"]
-    for diameter_m, fibre in ropes:
-        laid = rope(fibre, diameter_m)
-        usable_n = laid.breaking_n * 0.95 * laid.wet_share
-        parts.append(
-            _part(
-                "rode rope",
-                "line",
-                _Limit(0.5 * usable_n, f"half of what parts it ({_told(laid.source)})", usable_n),
-                tension_n,
-            )
-        )
-    if stay.boat.snubber is not None:
-        tail = snubber_properties(stay.boat.snubber).strength
-        parts.append(
-            _part(
-                "snubber",
-                "snubber",
-                _Limit(
-                    tail.limit_n, f"half of what parts it ({_told(tail.source)})", tail.usable_n
-                ),
-                tension_n,
-            )
-        )
-    return parts
-
-
-def _leg(leg: ShoreLeg, tension_n: Floats) -> tuple[PartUse, PartUse]:
-    strength = line_strength(leg.line)
-    source = f"half of what parts it as it is used (common practice; {_told(strength.source)})"
-    carries = _Limit(strength.limit_n, source, strength.usable_n)
-    line = _part(leg.name, "line", carries, tension_n / leg.parts)
-    known = leg.point.strength_n
-    holds = _Limit(math.nan, "unknown: this is what it has to carry")
-    if known is not None:
-        holds = _Limit(known, "bay file")
-    point = _part(f"{leg.point.name} ashore", "point", holds, tension_n)
-    return line, point
+def _anchor_words(ground: Ground) -> str:
+    """What the anchor's limit is made of, in words."""
+    odds = f"what {FRACTILE:.0%} of such anchors would not hold (from memory)"
+    if not ground.prior.rated:
+        odds = "unknown: nobody can rate an anchor in this bottom"
+    said = odds
+    if ground.proven is not None:
+        proof = "the proof, as far as it counts that way"
+        said = f"{proof}, or what {FRACTILE:.0%} would not hold" if ground.prior.rated else proof
+    if ground.second is None:
+        return said
+    adds = kilograms_of(ground.second_adds_n())
+    return f"{said}; of two in line the first alone: the second adds between nothing and {adds}"
 
 
 def _cleats(stay: Stay, rigged: Rigged, line: Floats) -> list[PartUse]:
@@ -192,11 +153,8 @@ def _cleats(stay: Stay, rigged: Rigged, line: Floats) -> list[PartUse]:
     for cleat in stay.boat.cleats:
         at = [i for i, leg in enumerate(rigged.legs, start=1) if leg.cleat.name == cleat.name]
         if at:
-            limit_n, source = cleat_limit(cleat, stay.boat.hull)
             load_n = line[..., at, L_TENSION].sum(axis=-1)
-            parts.append(
-                _part(f"{cleat.name} cleat", "cleat", _Limit(limit_n, _told(source)), load_n)
-            )
+            parts.append(cleat_part(cleat, stay.boat.hull, load_n))
     return parts
 
 
@@ -215,9 +173,14 @@ def parts_in_use(stay: Stay, rigged: Rigged, ground: Ground, line: Floats) -> tu
     parts : tuple of PartUse, arrays (member, time)
         The anchor first. A limit nobody knows is NaN, and so is that use.
     """
-    parts = [_anchor(line, ground), *_rode(stay, line[..., 0, L_TENSION])]
-    for i, leg in enumerate(rigged.legs, start=1):
-        far_n = np.fmax(line[..., i, L_TENSION], line[..., i, L_FAR])
-        parts.extend(_leg(leg, far_n))
+    assert stay.lie is not None
+    out_m = stay.lie.chain_out_m
+    parts = [_anchor(line, ground), *rode_parts(stay.boat, out_m, line[..., 0, L_TENSION])]
+    pulls_n = [
+        np.fmax(line[..., i, L_TENSION], line[..., i, L_FAR])
+        for i in range(1, len(rigged.legs) + 1)
+    ]
+    parts.extend(shore_parts(rigged.legs, pulls_n))
+    parts.extend(sling_parts(stay.boat, rigged.legs, pulls_n))
     parts.extend(_cleats(stay, rigged, line))
     return tuple(parts)

@@ -300,8 +300,8 @@ def test_a_choked_sling_carries_less_and_a_basket_more():
         ),
         (
             rock(6e3),
-            "one with the hill, without a crack, that rings and does not sound hollow; no size can"
-            " be named (rule of thumb, no source)",
+            "rock that is one with the hill, without a crack, that rings and does not sound hollow;"
+            " no size can be named (rule of thumb, no source)",
             "nobody knows what this rock carries; it would have to carry 6.0 kN",
         ),
     ],

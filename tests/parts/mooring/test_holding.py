@@ -14,6 +14,7 @@ from shorefast.mooring.holding import (
     holding,
     power_law_holding_n,
     proof_here_n,
+    proof_lifted_share,
     proven_share,
     slope_note,
     slope_widening,
@@ -173,3 +174,19 @@ def test_on_rock_only_the_proof_itself_is_known():
 
 def test_an_unknown_need_has_unknown_odds():
     assert np.isnan(proven_share(MUD_OVER_CLAY, math.nan, 2600.0))
+
+
+def test_a_proof_counts_less_for_a_pull_that_lifts_more_and_fully_for_one_that_lifts_less():
+    then = math.radians(5.0)
+    now = np.radians([0.0, 5.0, 5.001, 8.0, 12.0, 20.0, 29.0, 30.0, 60.0])
+    share = proof_lifted_share(then, now)
+    assert list(share[:2]) == [1.0, 1.0]
+    assert share[2] == pytest.approx(1.0, abs=1e-3)
+    assert np.all(np.diff(share) <= 0.0)
+    assert list(share[-2:]) == [0.0, 0.0]
+
+
+def test_a_proof_with_nothing_to_go_by_counts_only_for_flatter_pulls():
+    share = proof_lifted_share(math.radians(35.0), np.radians([0.0, 35.0, 36.0, np.nan]))
+    assert list(share[:3]) == [1.0, 1.0, 0.0]
+    assert math.isnan(share[3])

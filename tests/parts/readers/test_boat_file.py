@@ -74,6 +74,60 @@ def test_every_number_lands_where_it_belongs():
     assert yacht.lines[3].age_years == 2.0
 
 
+def test_what_wear_leaves_and_how_a_line_ends_is_read():
+    yacht = read(
+        changed(
+            ("diameter_mm = 10", "diameter_mm = 10\nworn_mm = 9.2"),
+            ("diameter_mm = 16", 'diameter_mm = 16\nends = "Spliced"'),
+        )
+    )
+    assert yacht.rode[0].worn_m == pytest.approx(0.0092)
+    assert [line.ends for line in yacht.lines[:2]] == ["splice", None]
+
+
+def test_an_age_nobody_tells_stays_unknown_and_one_year_is_a_year():
+    yacht = read(changed(("age_years = 2\n", ""), ("age_years = 2\n", "age_years = 1\n")))
+    assert [line.age_years for line in yacht.lines[:2]] == [None, 1.0]
+    told = [one.value for one in yacht.basis.inputs if one.name in ("line 1", "line 2")]
+    assert told == ["60 m of 16 mm polypropylene", "60 m of 16 mm polypropylene, 1 year old"]
+
+
+def test_a_rope_of_the_rode_has_an_age():
+    rope = '\n[[rode]]\nkind = "rope"\nfibre = "pa"\ndiameter_mm = 18\nlength_m = 30\n'
+    pieces = read(GOOD + rope + "age_months = 18\n").rode
+    assert (pieces[1].fibre, pieces[1].age_years) == ("nylon", 1.5)
+    assert read(GOOD + rope).rode[1].age_years is None
+
+
+def test_tender_and_second_anchor_are_read():
+    yacht = read(
+        GOOD + "\n[tender]\nlength_m = 2.9\nbeam_m = 1.5\ndraught_cm = 25\nx_m = -9\ny_m = 0.5\n"
+        '\n[second_anchor]\nclass = "pivoting fluke"\nmass_lb = 22\n'
+    )
+    tender = yacht.tender
+    assert tender is not None
+    assert (tender.length_m, tender.beam_m, tender.draught_m) == (2.9, 1.5, 0.25)
+    assert (tender.x_m, tender.y_m) == (-9.0, 0.5)
+    # the avoirdupois pound is 0.45359237 kg by definition
+    assert yacht.second_anchor is not None
+    assert yacht.second_anchor.kind == "fluke"
+    assert yacht.second_anchor.mass_kg == pytest.approx(22 * 0.45359237)
+    assert (read(GOOD).tender, read(GOOD).second_anchor) == (None, None)
+
+
+def test_the_size_of_what_can_touch_is_read_where_it_is_told():
+    keel, rudder = read(
+        changed(
+            (
+                "draught_m = 2.1\n\n[[under",
+                "draught_m = 2.1\nlength_m = 1.8\nbreadth_cm = 30\n\n[[under",
+            )
+        )
+    ).underwater
+    assert (keel.length_m, keel.breadth_m) == (1.8, 0.3)
+    assert (rudder.length_m, rudder.breadth_m) == (0.0, 0.0)
+
+
 @pytest.mark.parametrize(
     ("change", "wanted_m"),
     [
@@ -208,7 +262,6 @@ def test_a_waterline_nobody_knows_is_estimated_and_said():
             without("[windlass]"),
             "[windlass] is missing; how fast chain runs and comes in is unknown",
         ),
-        (changed(("age_years = 2\n", "")), "the age of 'line 1' is unknown; it is taken as old"),
         (without("[[underwater]]", 2), "no rudder is named; the water under it is not looked at"),
         (without_all("[[line]]"), "no [[line]]; she has nothing to lead ashore"),
         (

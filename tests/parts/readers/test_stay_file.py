@@ -92,6 +92,58 @@ def test_a_stay_is_read_whole(cove):
     assert starboard.doubled
 
 
+MORE = """\
+[waves]
+height_ft = 1
+period_s = 2.5
+from_deg = -90
+
+[wash]
+height_m = 0.3
+period_s = 3
+
+[[neighbour]]
+name = "ketch"
+place = { lat_deg = 47.5, lon_deg = -40.0 }
+length_ft = 40
+beam_m = 3.8
+heading_deg = 30
+
+[lie]"""
+
+
+def test_waves_wash_and_neighbours_are_read(cove):
+    stay = _read(cove, change=("[lie]", MORE))
+    # 1 and 40 international feet of 0.3048 m; 90 degrees below north is 270
+    assert (stay.waves.height_m, stay.waves.period_s) == (pytest.approx(0.3048), 2.5)
+    assert stay.waves.from_rad == pytest.approx(1.5 * math.pi)
+    assert (stay.wash.height_m, stay.wash.period_s) == (0.3, 3.0)
+    (ketch,) = stay.neighbours
+    assert (ketch.name, ketch.beam_m, ketch.swing_m) == ("ketch", 3.8, 0.0)
+    assert ketch.length_m == pytest.approx(12.192)
+    assert (ketch.east_m, ketch.north_m) == pytest.approx((0.0, 0.0), abs=1e-6)
+
+
+def test_without_them_there_are_none(cove):
+    stay = _read(cove)
+    assert (stay.waves, stay.wash, stay.neighbours) == (None, None, ())
+    line = stay.lie.lines[0]
+    assert (line.sling, line.edge_radius_m, line.edge_turn_rad) == (None, None, None)
+    assert stay.lie.second_anchor_ahead_m is None
+
+
+def test_sling_edge_and_a_second_anchor_are_read(cove):
+    stay = _read(
+        cove,
+        change=("doubled = true", 'sling = "strop"\nedge_radius_in = 1\nedge_turn_deg = 90'),
+        more=("chain_out_m = 48", "chain_out_m = 48\nsecond_anchor_ahead_ft = 10"),
+    )
+    line = stay.lie.lines[1]
+    assert (line.sling, line.edge_radius_m) == ("strop", pytest.approx(0.0254))
+    assert line.edge_turn_rad == pytest.approx(math.pi / 2)
+    assert stay.lie.second_anchor_ahead_m == pytest.approx(3.048)
+
+
 def test_let_go_may_be_given_on_the_earth(cove):
     stay = _read(
         cove, change=("{ east_m = -49.5, north_m = 49.5 }", "{ lat_deg = 47.5, lon_deg = -40.0 }")
@@ -220,8 +272,8 @@ BAD = {
     ),
     "a place by halves": (
         "{ east_m = -49.5, north_m = 49.5 }", "{ east_m = -49.5 }",
-        "trial.toml, [lie.let_go]: no whole place, lat_deg and lon_deg, or east_m and north_m "
-        "wanted. Give one pair.",
+        "trial.toml, line 18, [lie.let_go]: no whole place, lat_deg and lon_deg, "
+        "or east_m and north_m wanted. Give one pair.",
     ),
     "a chain of no length": (
         "chain_out_m = 48", "chain_out_m = 0",
@@ -235,8 +287,8 @@ BAD = {
     ),
     "no heading": (
         "heading_deg = 315\n", "",
-        "trial.toml, line 17, [lie]: heading_rad is missing, a number wanted. "
-        "Add heading_rad = ...",
+        "trial.toml, line 17, [lie]: heading_deg is missing, a number wanted. "
+        "Add heading_deg = ...",
     ),
     "a line from nowhere": (
         'cleat = "port quarter"\n', "",
@@ -252,8 +304,8 @@ BAD = {
     ),
     "a current without a direction": (
         "[proof]", "[current]\nspeed_kn = 1\n\n[proof]",
-        "trial.toml, line 12, [current]: toward_rad is missing, a number wanted. "
-        "Add toward_rad = ...",
+        "trial.toml, line 12, [current]: toward_deg is missing, a number wanted. "
+        "Add toward_deg = ...",
     ),
     "a river in spate": (
         "[proof]", "[current]\nspeed_kn = 100\ntoward_deg = 90\n\n[proof]",

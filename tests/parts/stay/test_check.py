@@ -10,6 +10,7 @@ from shapely.geometry import Point
 
 from shorefast.basis import Finding
 from shorefast.bay import ShorePoint, Zone
+from shorefast.boat import Anchor
 from shorefast.errors import BadInput
 from shorefast.stay import LieLine, Stay, check, judge
 
@@ -48,6 +49,50 @@ def test_a_point_nobody_knows_is_refused(k_day):
     assert said(with_line(k_day, point="old pine")) == (
         f"Lie, line 1: point 'old pine', known are {known}. "
         "Name one of these, or add it to the bay file."
+    )
+
+
+def test_a_second_anchor_not_aboard_is_refused(k_day):
+    assert said(with_lie(k_day, second_anchor_ahead_m=6.0)) == (
+        "Lie, second_anchor_ahead_m: 6.0 m asked, no second anchor aboard. "
+        "Add [second_anchor] with class and mass_kg to the boat file, or leave it out."
+    )
+
+
+def test_a_second_anchor_on_land_is_refused(k_day):
+    boat = replace(k_day.boat, second_anchor=Anchor("fluke", 10.0))
+    ashore = with_lie(replace(k_day, boat=boat), second_anchor_ahead_m=100.0, heading_rad=1.5)
+    assert said(ashore) == (
+        "Lie, second_anchor_ahead_m: 100.0 m ahead of the first, that is on land. "
+        "Give less chain between the two, or let the first go farther off."
+    )
+
+
+def test_a_sling_nobody_knows_is_refused(k_day):
+    assert said(with_line(k_day, sling="strop")) == (
+        "Lie, line 1: sling 'strop', known are rope sling one, rope sling two. "
+        "Name one of these, or add it to the boat file."
+    )
+    bare = replace(k_day, boat=replace(k_day.boat, slings=()))
+    assert "known are none." in said(with_line(bare, sling="strop"))
+
+
+def test_one_sling_round_two_points_is_refused(k_day):
+    lines = tuple(replace(line, sling="rope sling one") for line in k_day.lie.lines)
+    assert said(with_lie(k_day, lines=lines)) == (
+        "Lie, line 2: sling 'rope sling one', it lies round spur ring south already. "
+        "Take another sling for spur ring north."
+    )
+
+
+# Ten millimetres of grade 30 part at 50 kN as printed in ISO 4565; at 8 mm of wire at 0.64 of it.
+def test_a_proof_harder_than_what_parts_the_worn_rode_is_refused(k_day):
+    rode = (replace(k_day.boat.rode[0], worn_m=8e-3),)
+    worn = replace(k_day, boat=replace(k_day.boat, rode=rode))
+    check(replace(worn, proof=replace(k_day.proof, pull_n=31_000.0)))
+    assert said(replace(worn, proof=replace(k_day.proof, pull_n=33_000.0))) == (
+        "[proof] pull: 33000 N, the rode parts at 32000 N. "
+        "Correct it; an engine pulls some thousand newtons."
     )
 
 

@@ -164,7 +164,7 @@ def test_a_point_nobody_knows_has_a_load_and_no_limit(k_judged):
     ring = next(part for part in k_judged.judgement.parts if part.kind == "point")
     assert np.isnan(ring.limit_n).all() and np.isnan(ring.use).all()
     assert np.isfinite(ring.load_n).all()
-    assert ring.limit_source == "unknown: this is what it has to carry"
+    assert ring.limit_source == "unknown: the bay file does not tell"
 
 
 def test_two_parts_of_a_doubled_line_share_its_pull(k_day):

@@ -51,6 +51,7 @@ def judgement_keys(stay: Stay, judgement: Judgement) -> dict[str, Any]:
                 "limit_source": part.limit_source,
                 "load_n": part.load_n,
                 "use": part.use,
+                "breaking_n": part.breaking_n,
             }
             for part in judgement.parts
         ],
@@ -123,7 +124,8 @@ def _hours(stay: Stay, judgement: Judgement) -> list[str]:
 def _part_row(part: PartUse) -> str:
     load_n, limit_n = _most(part.load_n), part.limit_n
     if not np.isfinite(limit_n).any():
-        return f"  {part.name}: has to carry up to {kilograms(load_n)}; nobody knows what it can"
+        can = part.limit_source
+        return f"  {part.name}: has to carry up to {kilograms(load_n)}; what it can is {can}"
     at = int(np.nanargmax(np.where(np.isfinite(part.use), part.use, -1.0)))
     use, limit = float(part.use.flat[at]), float(np.asarray(limit_n).flat[at])
     return (
