@@ -58,6 +58,8 @@ def test_judge_says_what_the_design_promises(stay):
     for room in keys["room"]:
         assert {"of", "room_m"} <= set(room)
         assert shape(room["room_m"]) == (51, 19)
+        if room["of"].startswith("water"):
+            assert shape(room["expected_m"]) == (51, 19)
     assert list(keys["rest"]) == ["east_m", "north_m", "heading_rad"]
     assert all(0.0 <= h < 6.2832 for row in keys["rest"]["heading_rad"] for h in row)
 

@@ -2,6 +2,7 @@
 
 from shorefast.bay.between_nodes import between_nodes, roughness_m
 from shorefast.bay.frame import Frame
+from shorefast.bay.highest import highest_under
 from shorefast.bay.kinds import (
     BOTTOMS,
     NO_ANCHOR,
@@ -49,6 +50,7 @@ __all__ = [
     "coarse_finding",
     "distances_m",
     "fit_surface",
+    "highest_under",
     "in_force",
     "level_here",
     "roughness_m",

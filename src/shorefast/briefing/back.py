@@ -126,7 +126,12 @@ def _rooms(content: SheetContent) -> Iterator[Paragraph]:
     share = 1.0 - content.stay.accepted_share
     for room in content.judgement.room:
         least_m = -most(of_members(-room.room_m, share))
-        words = f"{room.of}: {metres(least_m)} at least, {metres(room.least_wanted_m)} wanted."
+        expected = ""
+        if room.expected_m is not None:
+            middle_m = -most(of_members(-room.expected_m, share))
+            expected = f" By the expected bed {metres(middle_m)}."
+        wanted = metres(room.least_wanted_m)
+        words = f"{room.of}: {metres(least_m)} at least, {wanted} wanted.{expected}"
         yield Paragraph(words, _SAID, 2.0)
 
 

@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 if TYPE_CHECKING:
-    from shorefast.boat import Hull, Yacht
+    from shorefast.boat import Hull, Tender, Yacht
+    from shorefast.stay import Neighbour
 
 Floats = NDArray[np.float64]
 _WIDEST = 0.44
@@ -30,7 +31,7 @@ def half_beam_share(aft_to_fore: Floats) -> Floats:
     return np.where(aft_to_fore < _WIDEST, run, entry)
 
 
-def outline_m(hull: Hull, stations: int = 15) -> Floats:
+def outline_m(hull: Hull | Tender | Neighbour, stations: int = 15) -> Floats:
     """Her outline in boat axes, shape (point, 2): x forward of midships, y to starboard. [m]
 
     Begins at the port corner of the stern, round the bow, to the starboard corner.
@@ -99,7 +100,7 @@ def fins_m(boat: Yacht) -> list[tuple[str, Floats]]:
     for part in boat.underwater:
         top = -0.3 * min(boat.hull.draught_m, 0.5 * part.draught_m + 0.6)
         keel = "keel" in part.name.lower()
-        long = (0.13 if keel else 0.05) * boat.hull.length_m
+        long = part.length_m or (0.13 if keel else 0.05) * boat.hull.length_m
         corners = [(0.5, top), (0.3, -part.draught_m), (-0.42, -part.draught_m), (-0.5, top)]
         fins.append((part.name, np.array([(part.x_m + s * long, z) for s, z in corners])))
     return fins

@@ -16,6 +16,14 @@ from shorefast.drawing.ground import draw_depth_names, draw_ground, draw_soundin
 from shorefast.drawing.hull import deck_m, outline_m, placed
 from shorefast.drawing.labels import Board, Wish
 from shorefast.drawing.lettering import first_rows
+from shorefast.drawing.nearby import (
+    draw_neighbours,
+    least_water,
+    mark_least,
+    name_least,
+    name_neighbours,
+    near_m,
+)
 from shorefast.drawing.page import Box, Page, Points, Style, path_of
 from shorefast.drawing.scene import LineDrawn, Pose, Scene, most
 from shorefast.drawing.view import View, fitted_view
@@ -62,10 +70,17 @@ def draw_plan(
     _chain(page, board, view, scene, shapes)
     for line in scene.lines:
         _line(page, board, view, scene, line)
+    neighbours = draw_neighbours(page, board, view, scene)
     _boat(page, board, view, scene)
+    least = least_water(scene)
+    if least is not None:
+        mark_least(page, board, view, least)
     _other_points(page, board, view, scene)
     _instruments(page, board, view)
     _name_all(page, board, view, scene)
+    if least is not None:
+        name_least(page, board, view, least)
+    name_neighbours(page, board, neighbours)
     name_zones(page, board, zones)
     _captions(page, board, scene, len(poses) > 1, not bed.known.all())
     draw_depth_names(page, board, bed)
@@ -90,8 +105,8 @@ def _view(scene: Scene, frame: Box, poses: Floats) -> View:
     places += [(line.point.east_m, line.point.north_m) for line in scene.lines]
     seen = np.array(places)
     if len(poses):
-        hulls = placed(outline_m(scene.stay.boat.hull, 4), *poses.T)
-        seen = np.vstack((seen, hulls.reshape(-1, 2)))
+        hulls = placed(outline_m(scene.stay.boat.hull, 4), *poses.T).reshape(-1, 2)
+        seen = np.vstack((seen, hulls, near_m(scene, hulls)))
     return fitted_view(seen, lie.heading_rad, frame, Box(58.0, 40.0, 58.0, 40.0))
 
 
@@ -231,10 +246,23 @@ def _boat(page: Page, board: Board, view: View, scene: Scene) -> None:
         shape = placed(part, *row)[0]
         page.rows(view.to_page(shape[:, 0], shape[:, 1]), "hair", closed=True)
     page.rows(on_page, "outline", closed=True)
+    _tender(page, board, view, scene, row)
     ends = scene.stay.boat.hull.length_m / 2
     spine = placed(np.array([(-ends, 0.0), (ends, 0.0)]), *row)[0]
     half = 0.35 * scene.stay.boat.hull.beam_m * view.scale
     board.take_along(view.to_page(spine[:, 0], spine[:, 1]), half)
+    board.ink(on_page, 3.0)
+
+
+def _tender(page: Page, board: Board, view: View, scene: Scene, row: Floats) -> None:
+    tender = scene.stay.boat.tender
+    if tender is None:
+        return
+    plan = outline_m(tender, 6) + np.array((tender.x_m, tender.y_m))
+    shape = placed(plan, *row)[0]
+    on_page = view.to_page(shape[:, 0], shape[:, 1])
+    page.rows(on_page, "hull", closed=True)
+    page.rows(on_page, "hair", closed=True)
     board.ink(on_page, 3.0)
 
 

@@ -86,7 +86,7 @@ def _next_words(entry: WithoutOne) -> list[str]:
     """Which part comes next and how hard, or that it is room that runs out."""
     if entry.next_part is None:
         return []
-    if entry.next_part.startswith(("water under", "hull to")):
+    if entry.next_part.startswith(("water under", "hull to", "tender to")):
         short = entry.least_room_m > 0.0 and entry.next_use > 1.0
         return [f"Too little {entry.next_part}."] if short else []
     goes = "parts as well" if entry.breaks else f"at {use_words(entry.next_use)} of its limit"

@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from shorefast.bay import SurfaceGrid, highest_under
 from shorefast.mooring.batch import moored, rests
 from shorefast.mooring.line_tables import Spread
 from shorefast.mooring.rest import Load
@@ -22,6 +23,9 @@ def warm() -> None:
     rode_at_pull(
         chain, BedLine(np.array([-10.0, 100.0]), np.array([-18.0, -18.0])), 0.6, 1.5, 900.0
     )
+    level = np.full((5, 5), -18.0)
+    box = np.array([(1.0, 1.0), (1.0, -1.0), (-1.0, 0.0)])
+    highest_under(SurfaceGrid(-80.0, -80.0, 40.0, level, level), level, box, np.zeros((1, 3)))
     beds = (PlaneBed(-18.0, 0.0, 0.0), GridBed(-80.0, -80.0, 40.0, np.full((5, 5), -18.0)))
     form = WindForm(14.0, 31.0, 13.0, 0.4, 0.95, 0.8, 0.82, 0.45)
     for bed in beds:

@@ -45,13 +45,18 @@ class PartUse:
 class Room:
     """Least water or distance of one part over the stay. [m]
 
-    ``of`` is "water under the rudder", "hull to shore", "hull to zone ...";
-    ``least_wanted_m`` is what counts as past the limit.
+    ``of`` is "water under the rudder", "hull to the shore", "hull to" a neighbour;
+    ``room_m`` decides: water less the bed's doubt, less heave; ``least_wanted_m`` is what
+    counts as past the limit. ``expected_m`` is the room by the expected bed, ``east_m``
+    and ``north_m`` where the least water is, in the same shape; None where not told.
     """
 
     of: str
     room_m: Floats
     least_wanted_m: float
+    expected_m: Floats | None = None
+    east_m: Floats | None = None
+    north_m: Floats | None = None
 
 
 @dataclass(frozen=True)

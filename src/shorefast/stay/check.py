@@ -6,11 +6,12 @@ import math
 from collections import Counter
 
 import numpy as np
-from shapely.geometry import LineString, Point
+from shapely.geometry import Point
 
 from shorefast.basis import Finding
 from shorefast.bay import NO_ANCHOR, NO_LINES, ShorePoint, Zone
 from shorefast.errors import BadInput
+from shorefast.stay.over_zones import zone_named
 from shorefast.stay.plan import Lie, Stay
 from shorefast.stay.rigging import lie_of, shore_legs
 from shorefast.stay.rode_parts import rode_breaks_n
@@ -120,17 +121,12 @@ def _anchor_place(stay: Stay, lie: Lie) -> list[Finding]:
     ]
 
 
-def _rules(zone: Zone, lie: Lie, chain: LineString, stay: Stay) -> list[Finding]:
-    source = f" ({zone.source})" if zone.source else ""
-    named = f"'{zone.name}', {zone.kind}{source}"
+def _rules(zone: Zone, lie: Lie, stay: Stay) -> list[Finding]:
+    named = zone_named(zone)
     said = []
-    if zone.kind in NO_ANCHOR and zone.shape.intersects(Point(chain.coords[0])):
+    anchor = Point(lie.let_go_east_m, lie.let_go_north_m)
+    if zone.kind in NO_ANCHOR and zone.shape.intersects(anchor):
         said.append(Finding("Anchor", f"let go in the zone {named}: the local rule decides"))
-    elif zone.kind in NO_ANCHOR and zone.shape.intersects(chain):
-        over_m = zone.shape.intersection(chain).length
-        said.append(
-            Finding("Chain", f"{over_m:.0f} m of the way to the boat lead over the zone {named}")
-        )
     if zone.kind in NO_LINES:
         for leg in shore_legs(stay.boat, stay.bay, lie):
             if zone.shape.intersects(Point(leg.point.east_m, leg.point.north_m)):
@@ -145,15 +141,11 @@ def _during(zone: Zone, stay: Stay) -> bool:
 
 
 def _zones(stay: Stay, lie: Lie) -> list[Finding]:
-    """What the zones in force say of anchor, chain and points."""
-    far_m = 0.8 * lie.chain_out_m
-    ahead = (math.sin(lie.heading_rad), math.cos(lie.heading_rad))
-    start = (lie.let_go_east_m, lie.let_go_north_m)
-    chain = LineString([start, (start[0] - far_m * ahead[0], start[1] - far_m * ahead[1])])
+    """What the zones in force say of anchor and points."""
     said = []
     for zone in stay.bay.zones:
         if _during(zone, stay):
-            said.extend(_rules(zone, lie, chain, stay))
+            said.extend(_rules(zone, lie, stay))
     return said
 
 

@@ -35,11 +35,12 @@ from shorefast.stay.answer import (
 )
 from shorefast.stay.check import check
 from shorefast.stay.current import current_load
+from shorefast.stay.over_zones import over_zones
 from shorefast.stay.parts import Ground, ground_of, parts_in_use
 from shorefast.stay.plan import Stay
 from shorefast.stay.proof import proven_of
 from shorefast.stay.rigging import Rigged, rig
-from shorefast.stay.room import room_of, room_use
+from shorefast.stay.room import room_basis, room_of, room_use
 from shorefast.weather import Wind, gust_factor, in_the_bay, level_at, night_spans, wind_at
 
 Floats = NDArray[np.float64]
@@ -289,7 +290,8 @@ def judge(stay: Stay) -> Judged:
         ready = rigged.ready_wide(low_m, high_m)
         solved = rests(ready, level_m, here_mps, wind.wind_from_rad, ready.all_set, extra)
     basis = stay.basis | wind.basis | rigged.basis | ground.basis | current_basis
-    basis = basis | Basis(findings=(*findings, *_lost(solved.code)))
+    zones = over_zones(stay, times, solved)
+    basis = basis | Basis(findings=(*findings, *zones, *_lost(solved.code)))
     judgement = _judgement(stay, _Solved(wind, level_m, rigged, ground, solved), basis)
     return Judged(judgement, rigged, ready, ground, extra)
 
@@ -308,7 +310,7 @@ class _Solved:
 def _judgement(stay: Stay, at: _Solved, basis: Basis) -> Judgement:
     """Weigh the rests: uses, shares, verdict, worst hour."""
     parts = parts_in_use(stay, at.rigged, at.ground, at.rests.line)
-    rooms = room_of(stay, at.rests.q, at.level_m)
+    rooms = room_of(stay, at.rests.q, at.level_m, expected=True)
     names, use = uses(parts, rooms)
     greatest, past = _past(use, at.rests.code)
     shares = _shares(at.wind.member, past, stay.accepted_share)
@@ -336,5 +338,5 @@ def _judgement(stay: Stay, at: _Solved, basis: Basis) -> Judgement:
         past_from_utc=found.past,
         unknown_from_utc=found.unknown,
         reason=reason,
-        basis=basis,
+        basis=basis | room_basis(stay),
     )

@@ -71,7 +71,7 @@ def _try(stay: Stay, judged: Judged, winds: _Winds) -> _Tried:
     here_mps = winds.wind_mps * judged.rigged.height_share
     solved = rests(ready, winds.level_m, here_mps, winds.from_rad, ready.all_set, judged.extra)
     parts = parts_in_use(stay, judged.rigged, judged.ground, solved.line)
-    names, use = uses(parts, room_of(stay, solved.q, winds.level_m))
+    names, use = uses(parts, room_of(stay, solved.q, winds.level_m, between=False))
     return _Tried(names, use, solved.code == LEFT)
 
 

@@ -187,14 +187,6 @@ def test_an_anchor_in_a_forbidden_zone_is_said_with_the_rule_and_its_source(k_da
     )
 
 
-def test_a_chain_over_a_forbidden_zone_is_said_with_how_much_of_it(k_day):
-    (found,) = told(k_day, zone("seagrass", (-33.0, 33.0), 4.0))
-    assert found == Finding(
-        "Chain", "8 m of the way to the boat lead over the zone 'over here', seagrass"
-        " (a sign ashore)",
-    )  # fmt: skip
-
-
 def test_a_point_where_no_lines_may_be_is_said(k_day):
     point = next(p for p in k_day.bay.points if p.name == "spur ring south")
     (found,) = told(k_day, zone("no lines", (point.east_m, point.north_m), 2.0))

@@ -12,7 +12,7 @@ import numpy as np
 from shorefast.app.answer import Answer
 from shorefast.app.answers.noticed import with_noticed
 from shorefast.readers import read_stay
-from shorefast.stay import Judgement, PartUse, Stay, judge
+from shorefast.stay import Judgement, PartUse, Room, Stay, judge
 from shorefast.wording import (
     UNKNOWN,
     clock,
@@ -56,7 +56,12 @@ def judgement_keys(stay: Stay, judgement: Judgement) -> dict[str, Any]:
             for part in judgement.parts
         ],
         "room": [
-            {"of": room.of, "room_m": room.room_m, "least_wanted_m": room.least_wanted_m}
+            {
+                "of": room.of,
+                "room_m": room.room_m,
+                "least_wanted_m": room.least_wanted_m,
+                "expected_m": room.expected_m,
+            }
             for room in judgement.room
         ],
         "rest": {
@@ -95,10 +100,18 @@ def _and_most(values: np.ndarray, say: Callable[[float], str], several: bool) ->
     return f"{middle} ({say(_most(values))})" if several and middle != UNKNOWN else middle
 
 
+def _long(stay: Stay) -> bool:
+    return (stay.until_utc - stay.from_utc).total_seconds() > _DAY_S
+
+
+def _say(stay: Stay) -> Callable[[np.datetime64, str], str]:
+    """How a time of this stay is told: with its day where there are several."""
+    return day_clock if _long(stay) else clock
+
+
 def _hours(stay: Stay, judgement: Judgement) -> list[str]:
     """A row an hour: gusts, water, use, share of members past a limit."""
-    long = (stay.until_utc - stay.from_utc).total_seconds() > _DAY_S
-    say = day_clock if long else clock
+    long, say = _long(stay), _say(stay)
     several = len(np.unique(judgement.member)) > 1
     head = ("gust (most)", "use (most)") if several else ("gust", "use")
     rows = ["", _row(stay.bay.zone_name, head[0], "from", "water", head[1], "past limit")]
@@ -134,6 +147,20 @@ def _part_row(part: PartUse) -> str:
     )
 
 
+def _room_row(stay: Stay, judgement: Judgement, room: Room) -> str:
+    """The least of one room, when, and what is wanted; by the expected bed beside it."""
+    wanted = f"{metres(room.least_wanted_m)} wanted"
+    if not np.isfinite(room.room_m).any():
+        return f"  {room.of}: least {UNKNOWN} ({wanted})"
+    member, hour = divmod(int(np.nanargmin(room.room_m)), room.room_m.shape[1])
+    when = _say(stay)(judgement.time_utc[hour], stay.bay.zone_name)
+    expected = ""
+    if room.expected_m is not None:
+        expected = f"{metres(float(room.expected_m[member, hour]))} by the expected bed, "
+    least = metres(float(room.room_m[member, hour]))
+    return f"  {room.of}: least {least} at {when} ({expected}{wanted})"
+
+
 def _line_use(judgement: Judgement) -> float:
     return _most(
         np.array([_most(p.use) for p in judgement.parts if p.kind == "line"] or [math.nan])
@@ -145,10 +172,7 @@ def judgement_text(stay: Stay, judgement: Judgement) -> str:
     headline, reason = verdict_words(stay, judgement)
     lines = [headline, reason, *_hours(stay, judgement), "", "Over all members and hours:"]
     lines.extend(_part_row(part) for part in judgement.parts)
-    for room in judgement.room:
-        known = room.room_m[np.isfinite(room.room_m)]
-        least = metres(float(known.min())) if known.size else UNKNOWN
-        lines.append(f"  {room.of}: least {least} ({metres(room.least_wanted_m)} wanted)")
+    lines.extend(_room_row(stay, judgement, room) for room in judgement.room)
     lines.append(half_strength_words(_line_use(judgement)))
     return with_noticed("\n".join(lines), judgement.basis)
 
