@@ -46,6 +46,13 @@ from shorefast.mooring.wave_drift import (
     fetch_sea,
     sea_spread,
 )
+from shorefast.mooring.wave_motion import (
+    Follows,
+    deep_wavelength_m,
+    dip_share,
+    follows,
+    highest_share,
+)
 from shorefast.mooring.wind_compared import (
     ShipShape,
     WindCompared,
@@ -80,6 +87,7 @@ __all__ = [
     "BedLine",
     "CurrentForce",
     "Domain",
+    "Follows",
     "GridBed",
     "Holding",
     "InLine",
@@ -106,8 +114,12 @@ __all__ = [
     "chosen_fractile",
     "cruising_parts",
     "current_force",
+    "deep_wavelength_m",
+    "dip_share",
     "drift_bound",
     "fetch_sea",
+    "follows",
+    "highest_share",
     "holding",
     "merchant_coefficients",
     "moored",

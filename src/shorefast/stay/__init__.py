@@ -17,6 +17,7 @@ from shorefast.stay.check import check
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
 from shorefast.stay.proof import need_and_proof
+from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.without import if_one_goes
@@ -25,6 +26,7 @@ __all__ = [
     "ChainReading",
     "ChainShape",
     "Current",
+    "Heave",
     "Judged",
     "Judgement",
     "Lie",
@@ -44,6 +46,8 @@ __all__ = [
     "ask_the_chain",
     "chain_shapes",
     "check",
+    "heave",
+    "heave_m",
     "if_one_goes",
     "judge",
     "need_and_proof",
