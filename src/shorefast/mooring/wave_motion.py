@@ -59,7 +59,7 @@ def deep_wavelength_m(period_s: ArrayLike) -> Floats:
 
 
 def highest_share(waves: float = MANY_WAVES) -> float:
-    """The highest of so many waves, expected, over the significant height.
+    """The likeliest highest of so many waves over the significant height.
 
     sqrt(ln N / 2): 1.86 in a thousand. For a narrow sea; a broad one stays below it.
 
@@ -134,3 +134,61 @@ def dip_share(extent_m: ArrayLike, wavelength_m: ArrayLike, out_share: ArrayLike
     out = np.clip(np.abs(np.asarray(out_share, np.float64)), 0.0, 1.0)
     share: Floats = np.minimum(1.0, np.hypot(moved.heave, out * moved.pitch))
     return share
+
+
+class Ride(NamedTuple):
+    """How she rides: vertical acceleration amidships [m/s2] and slope [rad], both rms."""
+
+    heave_mps2: Floats
+    slope_rad: Floats
+
+
+def ride(
+    height_m: ArrayLike, period_s: ArrayLike, off_bow_rad: ArrayLike, hull_m: tuple[float, float]
+) -> Ride:
+    """How hard waves lift her amidships and how far they lean her, rms, no resonance.
+
+    The sea as one period of its significant height: rms elevation Hm0 / 4. The lean is
+    the slope across her that a hull of her beam follows; one whose roll answers in step
+    with the waves rolls several times as far.
+
+    Parameters
+    ----------
+    height_m, period_s, off_bow_rad : arrays, broadcast together
+        Significant height, peak period, where from. [m, s, rad]
+    hull_m : (waterline_m, beam_m)
+
+    Source
+    ------
+    faltinsen-1990, ch. 3, long waves; longuet-higgins-1952.
+    """
+    wavelength_m = deep_wavelength_m(period_s)
+    cosine, sine = np.cos(off_bow_rad), np.sin(off_bow_rad)
+    rms_m = 0.25 * np.asarray(height_m, np.float64)
+    moved = follows(np.hypot(hull_m[0] * cosine, hull_m[1] * sine), wavelength_m)
+    leaned = follows(np.maximum(hull_m[1] * np.abs(sine), 1e-6), wavelength_m)
+    q = np.maximum(np.pi * hull_m[1] * np.abs(sine) / wavelength_m, 1e-6)
+    slope = leaned.pitch / q * 2.0 * np.pi / wavelength_m * rms_m * np.abs(sine)
+    return Ride(moved.heave * rms_m * (2.0 * np.pi / np.asarray(period_s)) ** 2, slope)
+
+
+def snap_load_n(speed_mps: ArrayLike, stiffness_npm: ArrayLike, mass_kg: float) -> Floats:
+    """Pull of a slack line that comes taut at a speed: v sqrt(K M). [N]
+
+    All her motion ends in the line's stretch; what the water takes is left out.
+
+    Parameters
+    ----------
+    speed_mps, stiffness_npm : arrays, broadcast together
+        Speed at which it comes taut, stiffness of the line. [m/s, N/m]
+    mass_kg : float
+        Hers, the water that goes with her included.
+
+    Source
+    ------
+    dnv-rp-h103, snap forces in hoisting lines.
+    """
+    pull_n: Floats = np.asarray(speed_mps, np.float64) * np.sqrt(
+        np.asarray(stiffness_npm, np.float64) * mass_kg
+    )
+    return pull_n

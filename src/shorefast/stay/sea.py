@@ -15,6 +15,7 @@ from shorefast.stay.plan import Stay
 Floats = NDArray[np.float64]
 # she and the waves both turn about their directions: our choice
 _ABOUT_RAD = math.radians(20.0)
+_AROUND = np.linspace(0.0, math.pi, 37)
 
 
 @dataclass(frozen=True)
@@ -59,18 +60,18 @@ def heave(stay: Stay) -> Heave:
     waves_m = wash_m = 0.0
     if stay.waves is not None and stay.waves.height_m > 0.0:
         highest_m = highest_share() * stay.waves.height_m
-        about = _toward_her(stay) + _ABOUT_RAD * np.linspace(-1.0, 1.0, 9)
-        waves_m = 0.5 * highest_m * _dip(stay, stay.waves.period_s, about)
+        waves_m = 0.5 * highest_m * _dip(stay, stay.waves.period_s, _toward_her(stay))
     if stay.wash is not None and stay.wash.height_m > 0.0:
-        around = np.linspace(0.0, math.pi, 37)
-        wash_m = 0.5 * stay.wash.height_m * _dip(stay, stay.wash.period_s, around)
+        wash_m = 0.5 * stay.wash.height_m * _dip(stay, stay.wash.period_s, _AROUND)
     return Heave(waves_m, wash_m, _heave_basis(stay, waves_m, wash_m))
 
 
-def _toward_her(stay: Stay) -> float:
-    """Where the waves come from, off her bow as she is meant to lie. [rad]"""
-    assert stay.waves is not None
-    return stay.waves.from_rad - (stay.lie.heading_rad if stay.lie is not None else 0.0)
+def _toward_her(stay: Stay) -> Floats:
+    """Where the waves may come from, off her bow; from anywhere where no lie is given. [rad]"""
+    if stay.waves is None or stay.lie is None:
+        return _AROUND
+    off_rad = stay.waves.from_rad - stay.lie.heading_rad
+    return off_rad + _ABOUT_RAD * np.linspace(-1.0, 1.0, 9)
 
 
 def _dip(stay: Stay, period_s: float, off_bow_rad: Floats) -> float:
