@@ -35,7 +35,7 @@ from shorefast.stay.rigging import Rigged, rig
 from shorefast.stay.sea import heave
 from shorefast.stay.snatch import snatch_of
 from shorefast.stay.steady import Steady, steady_load
-from shorefast.stay.to_side import side_finding, winds_to_side
+from shorefast.stay.to_side import side_basis, winds_to_side
 from shorefast.stay.verdict import leave_by, reason_of, uses, utc_of, verdict_of, worst_at
 from shorefast.stay.weighed import Solved, unknown_words, weigh
 from shorefast.weather import BayWind, gust_factor, in_the_bay, level_at, to_both_sides, wind_at
@@ -214,14 +214,18 @@ def _told_beside(
     worst_time = None if found.worst is None else found.worst[1]
     sides = winds_to_side(stay, at, ready, beside.load, worst_time)
     found = replace(found, sides=sides)
-    said = Basis(findings=side_finding(stay, found))
     return replace(
         found,
         waves=beside.waves,
         comfort=comfort,
         snatch=snatch,
         gust_answer=answer,
-        basis=found.basis | heave(stay).basis | comfort_basis | snatch_basis | answer_basis | said,
+        basis=found.basis
+        | side_basis(stay, found)
+        | heave(stay).basis
+        | comfort_basis
+        | snatch_basis
+        | answer_basis,
     )
 
 

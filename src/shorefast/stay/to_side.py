@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.basis import Finding
+from shorefast.basis import Assumption, Basis, Finding
 from shorefast.mooring import Load, Moored, rests
 from shorefast.stay.answer import Judgement, WindToSide
 from shorefast.stay.plan import Stay
@@ -16,6 +16,10 @@ from shorefast.stay.weighed import Solved, weigh
 from shorefast.weather import DEFAULT_SPREAD_RAD, BayWind
 
 Floats = NDArray[np.float64]
+_ONLY_TOLD = Assumption(
+    "The direction is judged as each member has it; backed and veered by our spread it is told",
+    "Where a bay turns the wind, give its sector a spread_deg: then the worst side decides",
+)
 
 
 def winds_to_side(
@@ -61,8 +65,14 @@ def _turned(
     return WindToSide(side * DEFAULT_SPREAD_RAD, _most(found.share), _most(found.greatest))
 
 
-def side_finding(stay: Stay, found: Judgement) -> tuple[Finding, ...]:
-    """Said where she holds as forecast and would not with the wind to one side."""
+def side_basis(stay: Stay, found: Judgement) -> Basis:
+    """That the sides are only told; a finding where she holds as forecast but not to one side."""
+    if not found.sides:
+        return Basis()
+    return Basis(assumptions=(_ONLY_TOLD,), findings=_side_finding(stay, found))
+
+
+def _side_finding(stay: Stay, found: Judgement) -> tuple[Finding, ...]:
     past = [one for one in found.sides if one.share_past_limit > stay.accepted_share]
     if found.verdict != "holds" or not past:
         return ()

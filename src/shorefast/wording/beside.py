@@ -92,7 +92,7 @@ def _gusts(answer: GustAnswer) -> str:
     if not math.isfinite(answer.share):
         return "Which gust she answers is unknown: on these lines she does not swing back."
     periods = [
-        f"{way} {_seconds(low)} to {_seconds(high)}"
+        f"{way} {_from_to(low, high)}"
         for way, low, high in zip(answer.way, answer.low_s, answer.high_s, strict=True)
         if math.isfinite(low) and math.isfinite(high)
     ]
@@ -101,6 +101,11 @@ def _gusts(answer: GustAnswer) -> str:
         f" {answer.share:.0%} of the forecast's, which counts in full"
         f" (her own periods: {', '.join(periods)} s)."
     )
+
+
+def _from_to(low_s: float, high_s: float) -> str:
+    low, high = _seconds(low_s), _seconds(high_s)
+    return low if low == high else f"{low} to {high}"
 
 
 def _seconds(time_s: float) -> str:

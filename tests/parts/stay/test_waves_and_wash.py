@@ -8,11 +8,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from shorefast.basis import Basis
 from shorefast.bay import WindSector
 from shorefast.boat import Underwater
 from shorefast.stay import Wash, Waves, heave, heave_m, judge
 from shorefast.stay.comfort import comfort_of, fit_for
-from shorefast.stay.to_side import side_finding
+from shorefast.stay.to_side import side_basis
 
 
 def ahead(stay, height_m=0.3, period_s=2.0):
@@ -172,12 +173,12 @@ def test_wind_to_either_side_is_told(k_judged):
 def test_a_side_on_which_she_would_not_lie_is_said(k_day, k_judged):
     found = k_judged.judgement
     worse = replace(found.sides[0], share_past_limit=1 / 3)
-    said = side_finding(k_day, replace(found, sides=(worse, found.sides[1])))
-    assert [one.said for one in said] == [
+    said = side_basis(k_day, replace(found, sides=(worse, found.sides[1])))
+    assert [one.said for one in said.findings] == [
         "backed 20 degrees it puts 33% of the members past a limit; the direction in a bay is"
         " known no better (our default)"
     ]
-    assert side_finding(k_day, replace(found, sides=())) == ()
+    assert side_basis(k_day, replace(found, sides=())) == Basis()
 
 
 def test_a_spread_the_skipper_gives_is_judged_at_its_worst(k_day, k_judged):

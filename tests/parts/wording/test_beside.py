@@ -83,6 +83,11 @@ def test_the_gust_she_answers():
     )
 
 
+def test_a_period_known_to_the_second_is_said_once():
+    sure = GustAnswer(("surge",), (14.1,), (14.0,), (14.3,), 4.5, 0.97)
+    assert said(gust_answer=sure)[0].endswith("(her own periods: surge 14 s).")
+
+
 def test_one_who_does_not_swing_back_answers_nobody_knows_what():
     lost = GustAnswer(ANSWER.way, (math.nan,) * 3, (math.nan,) * 3, (math.nan,) * 3,
                       math.nan, math.nan)  # fmt: skip
