@@ -214,18 +214,14 @@ def _told_beside(
     worst_time = None if found.worst is None else found.worst[1]
     sides = winds_to_side(stay, at, ready, beside.load, worst_time)
     found = replace(found, sides=sides)
+    told = comfort_basis | snatch_basis | answer_basis | heave(stay).basis
     return replace(
         found,
         waves=beside.waves,
         comfort=comfort,
         snatch=snatch,
         gust_answer=answer,
-        basis=found.basis
-        | side_basis(stay, found)
-        | heave(stay).basis
-        | comfort_basis
-        | snatch_basis
-        | answer_basis,
+        basis=found.basis | side_basis(stay, found) | told,
     )
 
 
