@@ -3,13 +3,18 @@
 from shorefast.stay.answer import (
     ChainReading,
     ChainShape,
+    Comfort,
+    GustAnswer,
     Judgement,
     LineAtRest,
     NeedAndProof,
     PartUse,
     RestOverStay,
     Room,
+    Snatch,
     Stands,
+    WaveLoad,
+    WindToSide,
     WithoutOne,
 )
 from shorefast.stay.ask_chain import ask_the_chain
@@ -17,6 +22,7 @@ from shorefast.stay.check import check
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
 from shorefast.stay.proof import need_and_proof
+from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.without import if_one_goes
@@ -24,7 +30,10 @@ from shorefast.stay.without import if_one_goes
 __all__ = [
     "ChainReading",
     "ChainShape",
+    "Comfort",
     "Current",
+    "GustAnswer",
+    "Heave",
     "Judged",
     "Judgement",
     "Lie",
@@ -36,14 +45,19 @@ __all__ = [
     "ProofGiven",
     "RestOverStay",
     "Room",
+    "Snatch",
     "Stands",
     "Stay",
     "Wash",
+    "WaveLoad",
     "Waves",
+    "WindToSide",
     "WithoutOne",
     "ask_the_chain",
     "chain_shapes",
     "check",
+    "heave",
+    "heave_m",
     "if_one_goes",
     "judge",
     "need_and_proof",

@@ -88,6 +88,114 @@ class RestOverStay:
 
 
 @dataclass(frozen=True)
+class WaveLoad:
+    """The waves' mean push as judged, at the heading she is meant to lie at.
+
+    Attributes
+    ----------
+    forward_n, starboard_n, turning_nm : float
+        [N, N, N m]; the first two at their bound.
+    turned_back : float
+        Share of the waves' amplitude that she turns back.
+    least_n : float
+        The push by the form for short waves on an upright side, told as doubt.
+    """
+
+    forward_n: float
+    starboard_n: float
+    turning_nm: float
+    turned_back: float
+    least_n: float
+
+
+@dataclass(frozen=True)
+class Comfort:
+    """How she rides waves or wash; told, it decides nothing.
+
+    Attributes
+    ----------
+    of : str
+        "waves" or "wash".
+    heave_mps2, lean_rad : float
+        Vertical acceleration amidships and lean across her, rms, without resonance.
+    fit_for : str or None
+        Who may be expected to bear it by the published limits; None: nobody.
+    """
+
+    of: str
+    heave_mps2: float
+    lean_rad: float
+    fit_for: str | None
+
+
+@dataclass(frozen=True)
+class Snatch:
+    """What waves or wash may add to one shore line; told beside its load, not added.
+
+    Attributes
+    ----------
+    name, of : str
+        The line, as among the parts; "waves" or "wash".
+    excursion_m : float
+        How far the highest wave takes the cleat along the line, to either side.
+    adds_low_n, adds_high_n : float
+        On each part of a taut line, by its slow and by its short-term stiffness.
+    jerk_n : float
+        The most on each part of a line that went slack and comes taut.
+    slack_share : float
+        Share of the states in which such a wave lets it go slack.
+    limit_n : float
+        What each part should carry.
+    """
+
+    name: str
+    of: str
+    excursion_m: float
+    adds_low_n: float
+    adds_high_n: float
+    jerk_n: float
+    slack_share: float
+    limit_n: float
+
+
+@dataclass(frozen=True)
+class GustAnswer:
+    """Which gust she answers as if it stood, at the worst hour; told, not reckoned with.
+
+    Attributes
+    ----------
+    way : tuple of str
+        "surge", "sway", "yaw": what each of her swings is most of, longest first.
+    period_s, low_s, high_s : tuples of float
+        Their periods, with the doubt of the water that moves with her. NaN: none.
+    averaging_s : float
+        What the gust she answers is averaged over.
+    share : float
+        That gust over the forecast's; NaN where unknown.
+    """
+
+    way: tuple[str, ...]
+    period_s: tuple[float, ...]
+    low_s: tuple[float, ...]
+    high_s: tuple[float, ...]
+    averaging_s: float
+    share: float
+
+
+@dataclass(frozen=True)
+class WindToSide:
+    """The same stay with the wind turned by our default spread; told, it decides nothing.
+
+    turned_rad : veered positive, backed negative; share_past_limit, greatest_use : the most of the
+    full hours and the worst moment, NaN where unknown.
+    """
+
+    turned_rad: float
+    share_past_limit: float
+    greatest_use: float
+
+
+@dataclass(frozen=True)
 class Judgement:
     """The answer to "can she lie here until morning?".
 
@@ -121,6 +229,11 @@ class Judgement:
     reason: str
     basis: Basis
     unknown_from_utc: datetime | None = None
+    waves: WaveLoad | None = None
+    comfort: tuple[Comfort, ...] = ()
+    snatch: tuple[Snatch, ...] = ()
+    gust_answer: GustAnswer | None = None
+    sides: tuple[WindToSide, ...] = ()
 
 
 @dataclass(frozen=True)

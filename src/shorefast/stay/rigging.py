@@ -348,7 +348,7 @@ def _basis(share: float, compared: str) -> Basis:
             ),
             Assumption(
                 "Windage by her two areas with a cruising yacht's mean coefficients; heel,"
-                " shielding by the shore, waves and yawing about are left out",
+                " shielding by the shore and yawing about are left out",
                 f"Two published small-craft sets lie {compared} from ours",
             ),
             Assumption(

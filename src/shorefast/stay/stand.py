@@ -15,6 +15,7 @@ from shorefast.stay.judge import Judged, uses
 from shorefast.stay.parts import parts_in_use
 from shorefast.stay.plan import Stay
 from shorefast.stay.room import room_of
+from shorefast.stay.sea import heave_m
 
 Floats = NDArray[np.float64]
 DIRECTIONS = 72
@@ -71,7 +72,8 @@ def _try(stay: Stay, judged: Judged, winds: _Winds) -> _Tried:
     here_mps = winds.wind_mps * judged.rigged.height_share
     solved = rests(ready, winds.level_m, here_mps, winds.from_rad, ready.all_set, judged.extra)
     parts = parts_in_use(stay, judged.rigged, judged.ground, solved.line)
-    names, use = uses(parts, room_of(stay, solved.q, winds.level_m, between=False))
+    rooms = room_of(stay, solved.q, winds.level_m, heave_m(stay), between=False)
+    names, use = uses(parts, rooms)
     return _Tried(names, use, solved.code == LEFT)
 
 

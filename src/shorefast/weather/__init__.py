@@ -4,13 +4,16 @@ from shorefast.weather.at_times import level_at, wind_at
 from shorefast.weather.gusts import (
     EXPOSURES,
     TERRAINS,
+    answered_over_s,
     averaging_ratio,
+    enveloping_s,
     esdu_gust_factor,
     gust_factor,
+    gust_over_mps,
     open_sea_wind_mps,
     raised,
 )
-from shorefast.weather.in_bay import DEFAULT_SPREAD_RAD, BayWind, in_the_bay
+from shorefast.weather.in_bay import DEFAULT_SPREAD_RAD, BayWind, in_the_bay, to_both_sides
 from shorefast.weather.joining import gathered, joined
 from shorefast.weather.series import WaterLevel, Wind
 from shorefast.weather.sun import SunEvent, night_spans, sun_events
@@ -30,11 +33,14 @@ __all__ = [
     "TideConstituent",
     "WaterLevel",
     "Wind",
+    "answered_over_s",
     "averaging_ratio",
     "constituent",
+    "enveloping_s",
     "esdu_gust_factor",
     "gathered",
     "gust_factor",
+    "gust_over_mps",
     "high_and_low",
     "in_the_bay",
     "joined",
@@ -44,5 +50,6 @@ __all__ = [
     "raised",
     "sun_events",
     "tide_from_constants",
+    "to_both_sides",
     "wind_at",
 ]

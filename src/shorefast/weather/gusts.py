@@ -213,3 +213,71 @@ def open_sea_wind_mps(
     Uz = U0 * (1.0 + C * math.log(height_m / 10.0))
     result: Floats = Uz * (1.0 - 0.41 * Iu * math.log(averaging_s / _HOUR_S))
     return result
+
+
+def answered_over_s(period_s: float) -> float:
+    """How long a gust must blow for something on a spring to answer it as if it stood. [s]
+
+    A sixth of its period: a push of that length moves it, undamped, as far as the same
+    push held for ever, 2 sin(pi t / T) = 1. A longer one, come at once, moves it further,
+    up to twice; damping and a gust that rises slowly take that off.
+
+    Parameters
+    ----------
+    period_s : float
+        Its natural period. [s]
+
+    Source
+    ------
+    biggs-1964, response to a rectangular push.
+    """
+    return period_s / 6.0
+
+
+def enveloping_s(length_m: float, wind_mps: float) -> float:
+    """How long a gust must blow to be as large as what it blows on: 4.5 L / V. [s]
+
+    NaN without wind.
+
+    Parameters
+    ----------
+    length_m : float
+        The greatest length across the wind. [m]
+    wind_mps : float
+        Mean wind. [m/s]
+
+    Source
+    ------
+    lawson-1980.
+    """
+    return 4.5 * length_m / wind_mps if wind_mps > 0.0 else math.nan
+
+
+def gust_over_mps(
+    gust_mps: ArrayLike, wind_mps: ArrayLike, averaging_s: tuple[float, float]
+) -> Floats:
+    """A gust averaged over one time brought to another: never greater over a longer one. [m/s]
+
+    What it has above the mean is taken times the ESDU form's peak factor over the one
+    time by that over the other; how gusty the place is falls out.
+
+    Parameters
+    ----------
+    gust_mps, wind_mps : arrays, broadcast together
+        Gust, and the mean of the hour. [m/s]
+    averaging_s : (from, to)
+        What the gust given and the gust wanted are averaged over, 1 to 600 s.
+
+    Raises
+    ------
+    OutsideModel
+        If an averaging time is outside 1 to 600 s.
+
+    Source
+    ------
+    esdu-83045.
+    """
+    given, wanted = (esdu_gust_factor(1.0, t) - 1.0 for t in averaging_s)
+    gust, mean = np.asarray(gust_mps, np.float64), np.asarray(wind_mps, np.float64)
+    over: Floats = np.minimum(gust, mean) + np.maximum(gust - mean, 0.0) * (wanted / given)
+    return over

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -27,9 +27,12 @@ class BayWind(Wind):
     ----------
     spread_rad : array, shape (member, time)
         Standard deviation of the direction. [rad]
+    told_rad : array, shape (member, time)
+        The same where the skipper told it, 0 elsewhere. [rad]
     """
 
     spread_rad: Floats
+    told_rad: Floats
 
 
 def _sector_numbers(from_rad: Floats, sectors: Sequence[WindSector]) -> NDArray[np.int64]:
@@ -118,4 +121,39 @@ def in_the_bay(wind: Wind, sectors: Sequence[WindSector]) -> BayWind:
         height_m=wind.height_m,
         basis=wind.basis | _basis(wind, sectors, raised),
         spread_rad=_by_sector(number, spreads, DEFAULT_SPREAD_RAD),
+        told_rad=_by_sector(number, [_or(sector.spread_rad, 0.0) for sector in sectors], 0.0),
+    )
+
+
+def to_both_sides(wind: BayWind) -> BayWind:
+    """The wind as each member has it, and turned to either side by the skipper's spread.
+
+    Entries of the same member are winds of one hour, of which the worst counts. Where
+    the skipper told no spread nothing is added: the wide default is ours, and only told.
+
+    Returns
+    -------
+    BayWind
+        Three times the entries where a spread was told, else as it was.
+    """
+    if not (wind.told_rad > 0.0).any():
+        return wind
+    sides = [wind.wind_from_rad + side * wind.told_rad for side in (0.0, -1.0, 1.0)]
+    said = Assumption(
+        "Within the spread the bay file gives, the wind's direction is taken at its worst",
+        "A wind from further round loads another line than the one named",
+    )
+
+    def thrice(values: Floats) -> Floats:
+        return np.concatenate([values] * 3)
+
+    return replace(
+        wind,
+        member=np.concatenate([wind.member] * 3),
+        wind_mps=thrice(wind.wind_mps),
+        wind_from_rad=np.mod(np.concatenate(sides), 2.0 * np.pi),
+        gust_mps=thrice(wind.gust_mps),
+        basis=wind.basis | Basis(assumptions=(said,)),
+        spread_rad=thrice(wind.spread_rad),
+        told_rad=thrice(wind.told_rad),
     )

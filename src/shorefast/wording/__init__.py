@@ -1,5 +1,6 @@
 """Every text a person reads, and how a number is said."""
 
+from shorefast.wording.beside import beside_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
 from shorefast.wording.numbers import (
     UNKNOWN,
@@ -22,6 +23,7 @@ __all__ = [
     "CAUTIONS_SHORT",
     "UNKNOWN",
     "bearing",
+    "beside_words",
     "caution",
     "clock",
     "compass",

@@ -9,7 +9,7 @@ import pytest
 
 from shorefast.basis import Basis
 from shorefast.bay import WindSector
-from shorefast.weather import DEFAULT_SPREAD_RAD, Wind, in_the_bay
+from shorefast.weather import DEFAULT_SPREAD_RAD, Wind, in_the_bay, to_both_sides
 
 
 def wind(speed, from_deg, gust):
@@ -114,3 +114,20 @@ def test_a_wind_of_unknown_direction_knows_no_sector():
     inside = in_the_bay(wind(10, math.nan, 14), [sector(0, 360, factor=2.0)])
     assert gust_of(inside) == pytest.approx(14)
     assert math.isnan(inside.wind_from_rad[0, 0])
+
+
+def test_the_skippers_spread_gives_each_member_its_wind_and_one_to_either_side():
+    inside = in_the_bay(wind(10, 350, 14), [sector(340, 20, spread_rad=math.radians(25))])
+    around = to_both_sides(inside)
+    assert around.member.tolist() == [0, 0, 0]
+    assert np.degrees(around.wind_from_rad[:, 0]) == pytest.approx([350.0, 325.0, 15.0])
+    assert around.gust_mps[:, 0].tolist() == [14.0, 14.0, 14.0]
+    assert [held.said for held in around.basis.assumptions][-1] == (
+        "Within the spread the bay file gives, the wind's direction is taken at its worst"
+    )
+
+
+def test_our_own_default_adds_no_winds():
+    inside = in_the_bay(wind(10, 300, 14), [sector()])
+    assert to_both_sides(inside) is inside
+    assert inside.told_rad[0, 0] == 0.0

@@ -10,11 +10,13 @@ from typing import Any
 import numpy as np
 
 from shorefast.app.answer import Answer
+from shorefast.app.answers.beside import beside_keys
 from shorefast.app.answers.noticed import with_noticed
 from shorefast.readers import read_stay
 from shorefast.stay import Judgement, PartUse, Room, Stay, judge
 from shorefast.wording import (
     UNKNOWN,
+    beside_words,
     clock,
     compass,
     day_clock,
@@ -69,6 +71,7 @@ def judgement_keys(stay: Stay, judgement: Judgement) -> dict[str, Any]:
             "north_m": judgement.rest.north_m,
             "heading_rad": judgement.rest.heading_rad,
         },
+        **beside_keys(stay, judgement),
     }
 
 
@@ -174,6 +177,7 @@ def judgement_text(stay: Stay, judgement: Judgement) -> str:
     lines.extend(_part_row(part) for part in judgement.parts)
     lines.extend(_room_row(stay, judgement, room) for room in judgement.room)
     lines.append(half_strength_words(_line_use(judgement)))
+    lines.extend(beside_words(judgement))
     return with_noticed("\n".join(lines), judgement.basis)
 
 

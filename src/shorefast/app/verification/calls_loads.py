@@ -8,6 +8,9 @@ from shorefast.app.verification.calls import Call
 from shorefast.mooring import (
     ShipShape,
     WindForm,
+    deep_wavelength_m,
+    drift_bound,
+    highest_share,
     merchant_coefficients,
     power_law_holding_n,
     uplift_share,
@@ -69,12 +72,30 @@ def holding_left(uplift_deg: float) -> float:
     return float(uplift_share(to_si(uplift_deg, "angle", "deg")))
 
 
+def drift_npm(height_m: float) -> float:
+    """The most a sea can push, for each metre of crest."""
+    return float(drift_bound(height_m, 0.0, 1.0, 1.0)[0]) * -1.0
+
+
+def highest_of(waves: float) -> float:
+    """The highest of so many waves over the significant height."""
+    return highest_share(waves)
+
+
+def deep_length_m(period_s: float) -> float:
+    """Length of a wave in deep water."""
+    return float(deep_wavelength_m(period_s))
+
+
 LOAD_CALLS = {
     **{f"wind coefficient {c}": Call(partial(wind_coefficient, which=c)) for c in COEFFICIENTS},
     **{
         f"merchant ship {c}": Call(partial(merchant_ship_coefficient, which=c))
         for c in COEFFICIENTS
     },
+    "drift of waves": Call(drift_npm, "force"),
+    "highest wave": Call(highest_of),
+    "deep wave": Call(deep_length_m, "length"),
     "holding by power law": Call(holding_n, "force"),
     "holding left by uplift": Call(holding_left),
 }

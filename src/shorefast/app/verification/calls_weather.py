@@ -20,6 +20,7 @@ from shorefast.weather import (
     constituent,
     esdu_gust_factor,
     gust_factor,
+    gust_over_mps,
     high_and_low,
     level_at,
     open_sea_wind_mps,
@@ -40,6 +41,11 @@ def greatest_mean_ratio(averaging_s: float) -> float:
 def storm_wind_mps(hourly_mps: float, height_m: float, averaging_s: float) -> float:
     """Wind at sea in a storm."""
     return float(open_sea_wind_mps(hourly_mps, height_m, averaging_s))
+
+
+def gust_brought(factor: float, from_s: float, to_s: float) -> float:
+    """A gust factor over an hour brought to another averaging time."""
+    return float(gust_over_mps(factor, 1.0, (from_s, to_s)))
 
 
 def tide_argument_deg(name: str) -> float:
@@ -115,6 +121,7 @@ def sun_event_s(what: str, lat_deg: float, lon_deg: float, date: str, utc_offset
 WEATHER_CALLS = {
     "gust factor": Call(gust_factor),
     "gust factor by form": Call(esdu_gust_factor),
+    "gust brought over": Call(gust_brought),
     "greatest mean in an hour": Call(greatest_mean_ratio),
     "storm wind": Call(storm_wind_mps, "speed"),
     "tide argument": Call(tide_argument_deg),
