@@ -1,7 +1,20 @@
 """Forces, lines over the bottom, what the ground holds, where she comes to rest."""
 
 from shorefast.mooring.batch import Moored, Rests, moored, rests
+from shorefast.mooring.branch_moves import (
+    BranchMove,
+    BranchMoves,
+    branch_moves,
+    move_findings,
+    other_findings,
+    other_rests,
+    others_at,
+)
+from shorefast.mooring.by_hand import Answer, ByHand, by_hand
+from shorefast.mooring.crossed import BarTight, Crossing, bar_tight, crossings
 from shorefast.mooring.current_force import CurrentForce, Underbody, current_force, underbody
+from shorefast.mooring.every_rest import AllRests, all_rests
+from shorefast.mooring.following import apart_m as same_place_m
 from shorefast.mooring.holding import (
     Holding,
     chosen_fractile,
@@ -13,6 +26,7 @@ from shorefast.mooring.holding import (
     uplift_share,
 )
 from shorefast.mooring.line_tables import Spread
+from shorefast.mooring.one_rest import OneRest
 from shorefast.mooring.quick import (
     L_BEARING,
     L_DISTANCE,
@@ -77,7 +91,14 @@ __all__ = [
     "UNKNOWN",
     "UNSETTLED",
     "WATER_KGPM3",
+    "AllRests",
+    "Answer",
+    "BarTight",
     "BedLine",
+    "BranchMove",
+    "BranchMoves",
+    "ByHand",
+    "Crossing",
     "CurrentForce",
     "Domain",
     "GridBed",
@@ -86,6 +107,7 @@ __all__ = [
     "LineSegments",
     "Load",
     "Moored",
+    "OneRest",
     "PartsForce",
     "PlaneBed",
     "Rest",
@@ -103,7 +125,12 @@ __all__ = [
     "Underbody",
     "WindCompared",
     "WindForm",
+    "all_rests",
+    "bar_tight",
+    "branch_moves",
+    "by_hand",
     "chosen_fractile",
+    "crossings",
     "cruising_parts",
     "current_force",
     "drift_bound",
@@ -111,6 +138,10 @@ __all__ = [
     "holding",
     "merchant_coefficients",
     "moored",
+    "move_findings",
+    "other_findings",
+    "other_rests",
+    "others_at",
     "parts_force",
     "power_law_holding_n",
     "proof_here_n",
@@ -119,6 +150,7 @@ __all__ = [
     "rode_at_distance",
     "rode_at_pull",
     "rode_trace",
+    "same_place_m",
     "sea_spread",
     "ship_shape",
     "shore_line_at_distance",
