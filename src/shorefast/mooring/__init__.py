@@ -1,7 +1,20 @@
 """Forces, lines over the bottom, what the ground holds, where she comes to rest."""
 
 from shorefast.mooring.batch import Moored, Rests, moored, rests
+from shorefast.mooring.branch_moves import (
+    BranchMove,
+    BranchMoves,
+    branch_moves,
+    move_findings,
+    other_findings,
+    other_rests,
+    others_at,
+)
+from shorefast.mooring.by_hand import Answer, ByHand, by_hand
+from shorefast.mooring.crossed import BarTight, Crossing, bar_tight, crossings
 from shorefast.mooring.current_force import CurrentForce, Underbody, current_force, underbody
+from shorefast.mooring.every_rest import AllRests, all_rests
+from shorefast.mooring.following import apart_m as same_place_m
 from shorefast.mooring.holding import (
     Holding,
     chosen_fractile,
@@ -15,6 +28,7 @@ from shorefast.mooring.holding import (
 )
 from shorefast.mooring.line_tables import Spread
 from shorefast.mooring.natural import Inertia, Natural, inertia, natural
+from shorefast.mooring.one_rest import OneRest
 from shorefast.mooring.quick import (
     L_BEARING,
     L_DISTANCE,
@@ -90,7 +104,14 @@ __all__ = [
     "UNKNOWN",
     "UNSETTLED",
     "WATER_KGPM3",
+    "AllRests",
+    "Answer",
+    "BarTight",
     "BedLine",
+    "BranchMove",
+    "BranchMoves",
+    "ByHand",
+    "Crossing",
     "CurrentForce",
     "Domain",
     "Follows",
@@ -102,6 +123,7 @@ __all__ = [
     "Load",
     "Moored",
     "Natural",
+    "OneRest",
     "PartsForce",
     "PlaneBed",
     "Rest",
@@ -121,7 +143,12 @@ __all__ = [
     "WavePush",
     "WindCompared",
     "WindForm",
+    "all_rests",
+    "bar_tight",
+    "branch_moves",
+    "by_hand",
     "chosen_fractile",
+    "crossings",
     "cruising_parts",
     "current_force",
     "deep_wavelength_m",
@@ -134,7 +161,11 @@ __all__ = [
     "inertia",
     "merchant_coefficients",
     "moored",
+    "move_findings",
     "natural",
+    "other_findings",
+    "other_rests",
+    "others_at",
     "parts_force",
     "power_law_holding_n",
     "proof_here_n",
@@ -145,6 +176,7 @@ __all__ = [
     "rode_at_distance",
     "rode_at_pull",
     "rode_trace",
+    "same_place_m",
     "sea_spread",
     "ship_shape",
     "shore_line_at_distance",

@@ -217,6 +217,19 @@ def forces(boat: Boat, state: State, q: Floats, force: Floats, stiff: Floats) ->
 
 
 @lean_kernel
+def solve3(stiff: Floats, force: Floats, step: Floats) -> bool:
+    """The step that ends all force at a stiffness; False where it is singular."""
+    _, step[0], step[1], step[2] = newton_step(stiff, (force[0], force[1], force[2]), 1.0)
+    return math.isfinite(step[0] + step[1] + step[2])
+
+
+@lean_kernel
+def is_stable(stiff: Floats, arm_m: float) -> bool:
+    """Whether damped motion dies out at this stiffness (Routh and Hurwitz)."""
+    return newton_step(stiff, (0.0, 0.0, 0.0), arm_m * arm_m)[0]
+
+
+@lean_kernel
 def drag_after(drag: float, ratio: float, cut: float, now_n: float) -> float:
     """The drag of the next step: less as the forces fall, more when they leapt."""
     if ratio < 1.0 + 1e-9:
@@ -261,13 +274,12 @@ def come_to_rest(boat: Boat, state: State, within_n: float, q: Floats) -> int:
     where she goes) or UNSETTLED.
     """
     force, stiff = state.near.force, state.near.stiff
-    arm2_m2 = boat.space.arm_m * boat.space.arm_m
     size_n = forces(boat, state, q, force, stiff)
     drag = max(10.0, size_n)
     for _ in range(_MOST_STEPS):
         if math.isnan(size_n):
             return UNKNOWN
-        stable = newton_step(stiff, (0.0, 0.0, 0.0), arm2_m2)[0]
+        stable = is_stable(stiff, boat.space.arm_m)
         if size_n < within_n:
             if stable or size_n == 0.0:
                 return FOUND

@@ -36,9 +36,10 @@ class Rest:
     stiffness: Floats
 
 
-def _line_form(
+def line_form(
     scene: Scene, lines: Packed, i: int, q: Floats, level_m: float
 ) -> RodeForm | ShoreLineForm:
+    """Line ``i`` as it lies with her at ``q``, solved anew."""
     line = scene.lines[i]
     sine, cosine = math.sin(q[2]), math.cos(q[2])
     de = q[0] + line.x_m * sine + line.y_m * cosine - line.east_m
@@ -113,7 +114,7 @@ def solve_rest(
     force, stiff = np.empty(3), np.empty((3, 3))
     size_n = forces(boat, state, q, force, stiff)
     forms = tuple(
-        _line_form(scene, lines, i, q, water_level_m) if active[i] else None for i in range(count)
+        line_form(scene, lines, i, q, water_level_m) if active[i] else None for i in range(count)
     )
     heading = float(q[2]) % (2 * math.pi)
     return Rest("found", float(q[0]), float(q[1]), heading, forms, size_n, stiff)

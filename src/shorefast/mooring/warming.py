@@ -8,6 +8,8 @@ import numpy as np
 
 from shorefast.bay import SurfaceGrid, highest_under
 from shorefast.mooring.batch import moored, rests
+from shorefast.mooring.branch_moves import branch_moves
+from shorefast.mooring.every_rest import all_rests
 from shorefast.mooring.line_tables import Spread
 from shorefast.mooring.rest import Load
 from shorefast.mooring.rode import rode_at_pull
@@ -39,4 +41,8 @@ def warm() -> None:
         solve_rest(scene, load, 0.0, (0.0, 0.0, math.pi))
         ready = moored(scene, form, 6.0, np.array([0.0, 0.0, math.pi]), Spread(0.0, 1.0, 2, 3))
         flat = np.zeros((1, 2))
-        rests(ready, flat, flat + 8.0, flat + 1.0, ready.all_set)
+        winds = (flat, flat + 8.0, flat + 1.0)
+        solved = rests(ready, *winds, ready.all_set)
+        branch_moves(ready, solved, winds, ready.all_set)
+    # the last is on a grid: one bed is enough for what asks the same of every scene
+    all_rests(ready, load, 0.0)

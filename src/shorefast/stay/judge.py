@@ -22,6 +22,8 @@ from shorefast.mooring import (
     Load,
     Moored,
     Rests,
+    branch_moves,
+    move_findings,
     rests,
 )
 from shorefast.stay.answer import GustAnswer, Judgement, LineAtRest, RestOverStay
@@ -169,8 +171,11 @@ def judge(stay: Stay) -> Judged:
         ready = rigged.ready_wide(low_m, high_m)
         solved = rests(ready, level_m, here_mps, wind.wind_from_rad, ready.all_set, extra)
     basis = stay.basis | wind.basis | rigged.basis | ground.basis | beside.basis
-    zones = over_zones(stay, times, solved)
-    basis = basis | Basis(findings=(*findings, *zones, *_lost(solved.code)))
+    path = (level_m, here_mps, wind.wind_from_rad)
+    moves = branch_moves(ready, solved, path, ready.all_set, extra)
+    hour = f"{utc_of(times[moves.first.time]):%d %b %H:%M} UTC" if moves.first else ""
+    said = (*over_zones(stay, times, solved), *_lost(solved.code), *move_findings(moves, hour))
+    basis = basis | Basis(findings=(*findings, *said))
     at = Solved(wind, level_m, rigged, ground, solved)
     judgement = _told_beside(stay, at, ready, beside, _judgement(stay, at, basis))
     return Judged(judgement, rigged, ready, ground, extra)
