@@ -49,7 +49,8 @@ def _arguments(function):
 
 def _is_kernel(function):
     return any(
-        getattr(mark, "id", "") in ("kernel", "lean_kernel") for mark in function.decorator_list
+        getattr(mark, "id", "") in ("kernel", "lean_kernel", "hot_kernel")
+        for mark in function.decorator_list
     )
 
 

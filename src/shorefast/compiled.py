@@ -48,15 +48,22 @@ numba.core.config.CACHE_DIR = str(cache_root() / f"kernels-{kernel_hash()}")
 
 def kernel(function: F) -> F:
     """Compile a scalar function of floats and arrays; no threads, no fast maths."""
-    compiled = numba.njit(cache=True, nogil=True, error_model="numpy")(function)
+    compiled = numba.njit(cache=True, nogil=True, error_model="numpy", _nrt=True)(function)
     return cast(F, compiled)
 
 
 def lean_kernel(function: F) -> F:
-    """As ``kernel``, for what makes no array: it counts no references to those it is handed.
+    """As ``kernel``, for what makes no array and hands none back: numbers only.
 
-    Counting them costs more than a look-up in a table.
+    It counts no references to the arrays it is handed. Counting them costs more than
+    a look-up in a table; an array handed back uncounted would be freed twice.
     """
+    compiled = numba.njit(cache=True, nogil=True, error_model="numpy", _nrt=False)(function)
+    return cast(F, compiled)
+
+
+def hot_kernel(function: F) -> F:
+    """As ``lean_kernel``, and written out where it is called: for what runs millions of times."""
     compiled = numba.njit(
         cache=True, nogil=True, error_model="numpy", _nrt=False, forceinline=True
     )(function)

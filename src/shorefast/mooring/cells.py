@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from shorefast.compiled import lean_kernel
+from shorefast.compiled import hot_kernel
 from shorefast.mooring.line_tables import (
     NODES,
     T_ANCHOR,
@@ -132,7 +132,7 @@ def no_cells(lines: int) -> Cells:
     return Cells(np.zeros((lines, SPEC_COLUMNS)), none, none, np.zeros((1, 2)), np.zeros(1))
 
 
-@lean_kernel
+@hot_kernel
 def level_cell(levels: Floats, level_m: float) -> Water:
     """Levels below and above a water level, and the share of the upper one; held at the ends."""
     count = levels.shape[0]
@@ -144,7 +144,7 @@ def level_cell(levels: Floats, level_m: float) -> Water:
     return Water(level_m, k, k + 1, at - k)
 
 
-@lean_kernel
+@hot_kernel
 def rise_of(spec: Floats, i: int, level_m: float) -> float:
     """How far the line's upper end is above its lower one, or below. [m]"""
     if spec[i, Q_RODE] == 1.0:
@@ -152,7 +152,7 @@ def rise_of(spec: Floats, i: int, level_m: float) -> float:
     return float(max(0.0, spec[i, Q_FAR] - level_m) - spec[i, Q_Z])
 
 
-@lean_kernel
+@hot_kernel
 def steps_past(toward: Floats, row: int, ue: float, un: float) -> float:
     """How far a direction (ue, un) turns past the bearing of ``row``. [rad]
 
@@ -167,7 +167,7 @@ def steps_past(toward: Floats, row: int, ue: float, un: float) -> float:
     return float(sine * (1.0 + s2 * (1.0 / 6.0 + s2 * (3.0 / 40.0 + more))))
 
 
-@lean_kernel
+@hot_kernel
 def row_for(cells: Cells, i: int, row: int, ue: float, un: float) -> tuple[int, float]:
     """Row below a direction and the share of the one above, walked to from ``row``.
 
@@ -187,14 +187,14 @@ def row_for(cells: Cells, i: int, row: int, ue: float, un: float) -> tuple[int, 
     return to, min(max(at, 0.0), 1.0)
 
 
-@lean_kernel
+@hot_kernel
 def at_level(cell: Floats, water: Water, row: int, n: int, column: int) -> float:
     """One number of a cell between two water levels."""
     low = cell[water.below, row, n, column]
     return float(low + water.share * (cell[water.above, row, n, column] - low))
 
 
-@lean_kernel
+@hot_kernel
 def cell_under(
     cell: Floats, water: Water, at: tuple[int, float, bool], n: int, d_m: float
 ) -> tuple[int, float, float, float]:
@@ -226,7 +226,7 @@ def cell_under(
     return n, math.nan, wide, more
 
 
-@lean_kernel
+@hot_kernel
 def look_up(
     cells: Cells, water: Water, hint: Ints, i: int, de_m: float, dn_m: float, work: Floats
 ) -> tuple[float, float, float]:

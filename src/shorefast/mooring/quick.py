@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from shorefast.compiled import kernel, lean_kernel
+from shorefast.compiled import hot_kernel, kernel
 from shorefast.mooring.cells import (
     HINT_COLUMNS,
     Q_COUNT,
@@ -80,14 +80,14 @@ def fresh_near(lines: int) -> Near:
     return Near(np.zeros((3, 3)), np.zeros(5), work, hint, np.zeros(3), np.zeros((3, 3)))
 
 
-@lean_kernel
+@hot_kernel
 def put_at(q: Floats, east_m: float, north_m: float, heading_rad: float) -> None:
     """Set place, heading, and the heading's sine and cosine."""
     q[0], q[1], q[2] = east_m, north_m, heading_rad
     q[3], q[4] = math.sin(heading_rad), math.cos(heading_rad)
 
 
-@lean_kernel
+@hot_kernel
 def wind_near(wind: Floats, off_rad: float) -> tuple[float, float, float, float, float, float]:
     """Forces of 1 m/s at an angle off the bow, density 1, and their slopes a radian."""
     turn = off_rad / _TURN + 0.5
@@ -100,7 +100,7 @@ def wind_near(wind: Floats, off_rad: float) -> tuple[float, float, float, float,
     return fx, fy, n, dx * _PER_RAD, dy * _PER_RAD, dn * _PER_RAD
 
 
-@lean_kernel
+@hot_kernel
 def balance(
     cells: Cells, active: Floats, wind: Floats, water: Water, air: Air, near: Near
 ) -> tuple[float, float, float]:
@@ -151,7 +151,7 @@ def balance(
     return f0, f1, f2
 
 
-@lean_kernel
+@hot_kernel
 def newton_step(
     k: Floats, f: tuple[float, float, float], arm2_m2: float
 ) -> tuple[bool, float, float, float]:
@@ -175,7 +175,7 @@ def newton_step(
     return stable, de, dn, turn
 
 
-@lean_kernel
+@hot_kernel
 def shift(q: Floats, de_m: float, dn_m: float, turn_rad: float) -> None:
     """Move ``q`` by a small step; sine and cosine turn with the heading."""
     q[0] += de_m
@@ -187,13 +187,13 @@ def shift(q: Floats, de_m: float, dn_m: float, turn_rad: float) -> None:
     q[3], q[4] = q[3] * cosine + q[4] * sine, q[4] * cosine - q[3] * sine
 
 
-@lean_kernel
+@hot_kernel
 def is_short(de_m: float, dn_m: float, turn_rad: float) -> bool:
     """Whether a step is short enough to be trusted; a NaN is not."""
     return de_m * de_m + dn_m * dn_m < _NEAR_M * _NEAR_M and abs(turn_rad) < _NEAR_RAD
 
 
-@lean_kernel
+@hot_kernel
 def go_with_the_wind(wind: Floats, before: Air, air: Air, near: Near, arm2_m2: float) -> None:
     """Move ``near.q`` as the stiffness it had says the change of wind will move her."""
     q = near.q
@@ -211,7 +211,7 @@ def go_with_the_wind(wind: Floats, before: Air, air: Air, near: Near, arm2_m2: f
         shift(q, de, dn, turn)
 
 
-@lean_kernel
+@hot_kernel
 def come_near(
     cells: Cells,
     active: Floats,
@@ -241,7 +241,7 @@ def come_near(
     return False
 
 
-@lean_kernel
+@hot_kernel
 def told_between(told: Floats, water: Water, row: int, n: int, part: float, column: int) -> float:
     """What one row tells between node ``n`` and the next, at a water level."""
     low, high, up = water.below, water.above, water.share
@@ -251,7 +251,7 @@ def told_between(told: Floats, water: Water, row: int, n: int, part: float, colu
     return float(a + part * (b - a))
 
 
-@lean_kernel
+@hot_kernel
 def tell_line(cells: Cells, water: Water, near: Near, i: int, out: Floats) -> None:
     """Fill ``out`` (L_*) of a line that pulls, from its last look-up.
 
@@ -276,7 +276,7 @@ def tell_line(cells: Cells, water: Water, near: Near, i: int, out: Floats) -> No
     out[L_FAR], out[L_UPLIFT], out[L_LYING] = far, uplift, lying
 
 
-@lean_kernel
+@hot_kernel
 def tell_lines(cells: Cells, active: Floats, water: Water, near: Near, out: Floats) -> None:
     """Fill out (line, column) with every line's state at a rest just balanced."""
     spec, q = cells.spec, near.q

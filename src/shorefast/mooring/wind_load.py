@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from shorefast.compiled import lean_kernel
+from shorefast.compiled import hot_kernel
 
 AIR_KGPM3 = 1.225
 WATER_KGPM3 = 1025.0
@@ -40,7 +40,7 @@ class WindForm(NamedTuple):
     swing: float = 0.0
 
 
-@lean_kernel
+@hot_kernel
 def wind_coefficients(form: WindForm, from_rad: float) -> tuple[float, float, float]:
     """CX (on the frontal area), CY and CN (on the lateral) for a wind off the bow.
 
@@ -65,7 +65,7 @@ def wind_coefficients(form: WindForm, from_rad: float) -> tuple[float, float, fl
     return cx, -side * cy, -side * cn
 
 
-@lean_kernel
+@hot_kernel
 def wind_force(
     form: WindForm, wind_mps: float, from_rad: float, density_kgpm3: float
 ) -> tuple[float, float, float]:
