@@ -25,6 +25,8 @@ from shorefast.compiled import kernel
 from shorefast.mooring.shapes import Bed, Floats, Pieces
 from shorefast.mooring.span import (
     LEAST_PULL_N,
+    extension,
+    follow,
     length_to_across,
     length_to_slope,
     piece_at,
@@ -32,11 +34,12 @@ from shorefast.mooring.span import (
 )
 
 # columns of the row of stretches
-KIND, PIECE, X, Z, S, T, THETA, EXTENT, GROWTH, STIFF = range(10)
-COLUMNS = 10
+KIND, PIECE, X, Z, S, T, THETA, EXTENT, GROWTH, STIFF, FIRST = range(11)
+COLUMNS = 11
 # kinds of stretch
 LIES, TURNS, HANGS, IDLE = 0.0, 1.0, 2.0, 3.0
 CLEAR_M = 1e-9
+_LEAST_CHORD_N = 1.0
 WELL_BELOW_M = 0.3
 
 
@@ -47,7 +50,8 @@ def state_at(row: Floats, e: int, u: float) -> tuple[float, float, float, float,
         theta = row[e, THETA] - u
         return row[e, X], row[e, Z], row[e, S], row[e, T] * math.exp(row[e, GROWTH] * u), theta
     t_n = max(0.0, row[e, T] + row[e, GROWTH] * u)
-    xi_m = u + (row[e, T] * u + 0.5 * row[e, GROWTH] * u * u) / row[e, STIFF]
+    xi_m = u * (1.0 + row[e, FIRST])
+    xi_m += (row[e, T] * u + 0.5 * row[e, GROWTH] * u * u) / row[e, STIFF]
     theta = row[e, THETA]
     x_m = row[e, X] + xi_m * math.cos(theta)
     return x_m, row[e, Z] + xi_m * math.sin(theta), row[e, S] + u, t_n, theta
@@ -64,7 +68,8 @@ def pulls_at(row: Floats, e: int, u: float) -> tuple[float, float, float, float,
 def end_above(line: Pieces, row: Floats, e: int, u: float, bow_m: float) -> float:
     """How far the end of a line that lets go at ``u`` comes above the roller. [m]"""
     _, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
-    _, up_m, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
+    at = (s_m, z_m, h_n, v_n)
+    _, up_m, _ = follow(line, at, line.cum[-1], bow_m - line.roller_m, False)
     return z_m + up_m - bow_m
 
 
@@ -86,8 +91,11 @@ def may_touch(
         convex = j < bed.slope.shape[0] - 1 and bed.slope[j + 1] < bed.slope[j]
         return bool(convex or i < line.cum.shape[0] - 1)
     run_m = (h_n / w_npm) * (bed.asinh_slope[j] - first_asinh)
-    margin_m = 0.05 + 0.02 * run_m
-    if x_m + run_m + margin_m < bed.x_m[j]:
+    margin_m, most = 0.05 + 0.02 * run_m, 0.02
+    if line.curve[i, 2, 0] > 0.0:
+        steep_n = max(abs(v_n), h_n * abs(bed.slope[j]))
+        most += extension(line.curve, i, math.sqrt(h_n * h_n + steep_n * steep_n))
+    if x_m + run_m + 0.05 + most * run_m < bed.x_m[j]:
         return False
     last = j == bed.slope.shape[0] - 1
     if last or x_m + run_m - margin_m <= bed.x_m[j + 1]:
@@ -95,7 +103,21 @@ def may_touch(
     if bed.slope[j + 1] >= bed.slope[j]:
         return False
     back_m = (h_n / w_npm) * (bed.asinh_slope[j + 1] - first_asinh)
-    return bool(x_m + back_m - 0.05 - 0.02 * abs(back_m) <= bed.x_m[j + 1])
+    return bool(x_m + back_m - 0.05 - most * abs(back_m) <= bed.x_m[j + 1])
+
+
+@kernel
+def last_touch(line: Pieces, bed: Bed, s_m: float, h_n: float, first_asinh: float) -> float:
+    """How far ahead a span may yet touch: then it is steeper than any of the bed. [m]"""
+    lightest_npm, i = math.inf, line.cum.shape[0] - 1
+    while i >= 0 and (line.cum[i] > s_m or i == line.cum.shape[0] - 1):
+        # a rope stretches out of this bound's margin
+        if line.curve[i, 2, 0] > 0.0:
+            return math.inf
+        lightest_npm = min(lightest_npm, line.weight_npm[i])
+        i -= 1
+    run_m = (h_n / lightest_npm) * (bed.asinh_slope.max() - first_asinh)
+    return float(1.05 * max(0.0, run_m) + 0.1)
 
 
 @kernel
@@ -145,14 +167,18 @@ def clearance(
     at = (x_m, s_m, h_n, v_n)
     first_asinh = math.asinh(v_n / h_n)
     least_m, where, corner, s_touch_m = math.inf, -1, False, 0.0
-    end_x_m, _, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
-    # where it has grown steeper than any of the bed it touches nothing more
-    lightest_npm = line.weight_npm[piece_at(line.cum, s_m) :].min()
-    run_m = (h_n / lightest_npm) * (bed.asinh_slope.max() - first_asinh)
-    last_x_m = x_m + min(end_x_m, 1.05 * max(0.0, run_m) + 0.1)
+    last_x_m = x_m + last_touch(line, bed, s_m, h_n, first_asinh)
+    end_x_m = math.inf
     for j in range(int(row[e, PIECE]) + 1, bed.slope.shape[0]):
         if bed.x_m[j] > last_x_m:
             break
+        if h_n * bed.slope[j] <= v_n:
+            continue
+        if math.isinf(end_x_m):
+            end_x_m, _, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
+            last_x_m = min(last_x_m, x_m + end_x_m)
+            if bed.x_m[j] > last_x_m:
+                break
         if not may_touch(line, bed, j, at, first_asinh):
             continue
         height_m, at_corner, s_here_m = over_piece(line, bed, j, at, z_m)
@@ -247,12 +273,30 @@ def let_go_within(
 
 
 @kernel
+def chord_law(line: Pieces, i: int, t0_n: float, t1_n: float) -> tuple[float, float]:
+    """Stretch of piece ``i`` between two tensions as a straight line: at no pull, and EA.
+
+    On a bed a rope's tension changes by less than its weight: of a curve's bend a
+    millionth of the length is lost (tests/laws/test_stretching_lines.py).
+    """
+    if line.curve[i, 2, 0] <= 0.0:
+        return 0.0, float(line.stiffness_n[i])
+    t1_n = max(0.0, t1_n)
+    if abs(t1_n - t0_n) < _LEAST_CHORD_N:
+        t1_n = t0_n + _LEAST_CHORD_N
+    first = extension(line.curve, i, t0_n)
+    ea_n = (t1_n - t0_n) / (extension(line.curve, i, t1_n) - first)
+    return first - t0_n / ea_n, ea_n
+
+
+@kernel
 def lie_along(
     line: Pieces, bed: Bed, j: int, x_m: float, s_m: float, t_n: float, idle_m: float
-) -> tuple[float, float, float, float]:
+) -> tuple[float, float, float, float, float]:
     """How much line lies until the bed's piece, the line's piece or the idle part ends.
 
-    Returns kind, unstretched length, growth of tension [N/m] and EA of the piece.
+    Returns kind, unstretched length, growth of tension [N/m], EA of the piece and its
+    stretch at no pull.
     """
     i = piece_at(line.cum, s_m)
     left_m = line.cum[i] - s_m
@@ -261,15 +305,16 @@ def lie_along(
     ahead_m = math.inf if last else (bed.x_m[j + 1] - x_m) / math.cos(slope_rad)
     growth = line.weight_npm[i] * (math.sin(slope_rad) + bed.friction * math.cos(slope_rad))
     if s_m < idle_m:
-        return IDLE, min(ahead_m, left_m, idle_m - s_m), 0.0, math.inf
+        return IDLE, min(ahead_m, left_m, idle_m - s_m), 0.0, math.inf, 0.0
     if growth <= 0.0 and t_n <= 0.0:
-        return IDLE, min(ahead_m, left_m), 0.0, math.inf
+        return IDLE, min(ahead_m, left_m), 0.0, math.inf, 0.0
     length_m = left_m
+    first, ea_n = chord_law(line, i, t_n, t_n + growth * min(left_m, ahead_m))
     if not last:
-        a = 0.5 * growth / line.stiffness_n[i]
-        b = 1.0 + t_n / line.stiffness_n[i]
+        a = 0.5 * growth / ea_n
+        b = 1.0 + first + t_n / ea_n
         root = math.sqrt(max(0.0, b * b + 4.0 * a * ahead_m))
         length_m = min(left_m, 2.0 * ahead_m / (b + root))
     if growth < 0.0:
         length_m = min(length_m, -t_n / growth)
-    return LIES, length_m, growth, line.stiffness_n[i]
+    return LIES, length_m, growth, ea_n, first

@@ -16,6 +16,7 @@ from shorefast.mooring.contact import (
     CLEAR_M,
     COLUMNS,
     EXTENT,
+    FIRST,
     GROWTH,
     HANGS,
     IDLE,
@@ -38,7 +39,7 @@ from shorefast.mooring.contact import (
     state_at,
 )
 from shorefast.mooring.shapes import Bed, Floats, Pieces
-from shorefast.mooring.span import span_to
+from shorefast.mooring.span import follow, span_to
 
 LEAST_TENSION_N = 1e-9
 # what a march gives back
@@ -95,7 +96,8 @@ def bridge(line: Pieces, bed: Bed, row: Floats, e: int, u: float) -> int:
     # a stretch of no length keeps the place where it comes down
     n = put(row, n, LIES, j, (x_m + dx_m, z_m + dz_m, s1_m, t_n))
     row[n - 1, THETA] = math.atan(bed.slope[j])
-    row[n - 1, EXTENT], row[n - 1, GROWTH], row[n - 1, STIFF] = 0.0, 0.0, 1.0
+    row[n - 1, EXTENT], row[n - 1, GROWTH] = 0.0, 0.0
+    row[n - 1, STIFF], row[n - 1, FIRST] = 1.0, 0.0
     return n
 
 
@@ -130,10 +132,11 @@ def step(line: Pieces, bed: Bed, row: Floats, n: int, idle_m: float) -> int:
                 e, u = begin_of_span(line, bed, row, n - 1, row[n - 1, EXTENT])
                 return bridge(line, bed, row, e, u) if e >= 0 else -1
         j, x_m, z_m = j + 1, bed.x_m[j + 1], bed.z_m[j + 1]
-    kind, length_m, growth, stiff = lie_along(line, bed, j, x_m, s_m, t_n, idle_m)
+    kind, length_m, growth, stiff, first = lie_along(line, bed, j, x_m, s_m, t_n, idle_m)
     n = put(row, n, kind, j, (x_m, z_m, s_m, t_n))
     row[n - 1, THETA] = math.atan(bed.slope[j])
-    row[n - 1, EXTENT], row[n - 1, GROWTH], row[n - 1, STIFF] = length_m, growth, stiff
+    row[n - 1, EXTENT], row[n - 1, GROWTH] = length_m, growth
+    row[n - 1, STIFF], row[n - 1, FIRST] = stiff, first
     return n
 
 
@@ -214,10 +217,13 @@ def march(line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats) -> tuple[
 
 
 @kernel
-def measure(line: Pieces, bed: Bed, row: Floats, e: int, u: float, out: Floats) -> None:
+def measure(
+    line: Pieces, bed: Bed, bow_m: float, row: Floats, e: int, u: float, out: Floats
+) -> None:
     """Write what is asked of a rode that lets go at ``u`` of stretch ``e``."""
-    x_m, _, s_m, h_n, v_n = pulls_at(row, e, u)
-    dx_m, _, v_end_n = span_to(line, h_n, v_n, s_m, line.cum[-1])
+    x_m, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
+    at = (s_m, z_m, h_n, v_n)
+    dx_m, _, v_end_n = follow(line, at, line.cum[-1], bow_m - line.roller_m, True)
     out[PULL], out[DOWN], out[DISTANCE] = h_n, v_end_n, x_m + dx_m
     out[ON_BOTTOM] = out[ZERO_TENSION] = out[SPANS] = out[BRIDGED] = 0.0
     for i in range(e + 1):
@@ -244,5 +250,5 @@ def rode_for(line: Pieces, bed: Bed, bow_m: float, p: float, out: Floats) -> boo
     if e < 0:
         out[:] = np.nan
         return False
-    measure(line, bed, row, e, u, out)
+    measure(line, bed, bow_m, row, e, u, out)
     return True

@@ -167,7 +167,7 @@ def rounded_down_m(length_m: float) -> float:
 
 
 def rode_segments(boat: Yacht, chain_out_m: float) -> LineSegments:
-    """The pieces of rode that are out, from the anchor, in sea water.
+    """The pieces of rode that are out, from the anchor, in sea water and above it.
 
     Raises
     ------
@@ -182,7 +182,7 @@ def rode_segments(boat: Yacht, chain_out_m: float) -> LineSegments:
             f"Give {rounded_down_m(boat.rode_aboard_m):g} m or less,"
             " or add the missing length to the gear list.",
         )
-    lengths, weights, stiffness = [], [], []
+    lengths, weights, stiffness, dry = [], [], [], []
     left_m = chain_out_m
     for piece in boat.rode:
         if left_m <= 0.0:
@@ -192,12 +192,16 @@ def rode_segments(boat: Yacht, chain_out_m: float) -> LineSegments:
         if piece.kind == "chain":
             links = chain(piece.diameter_m, piece.grade or 30)
             weights.append(links.wet_weight_npm)
+            dry.append(links.air_weight_npm)
             stiffness.append(links.axial_stiffness_n)
         else:
             laid = rope(piece.fibre or "nylon", piece.diameter_m)
             weights.append(max(_LEAST_WEIGHT_NPM, laid.wet_weight_npm))
+            dry.append(laid.air_weight_npm)
             stiffness.append(laid.stiffness * laid.breaking_n)
-    return LineSegments(np.array(lengths), np.array(weights), np.array(stiffness))
+    return LineSegments(
+        np.array(lengths), np.array(weights), np.array(stiffness), np.array(dry), boat.roller.z_m
+    )
 
 
 def wind_form(windage: Windage, length_m: float) -> WindForm:
@@ -356,8 +360,8 @@ def _basis(share: float, compared: str) -> Basis:
                 "A stiffer line carries up to a third more itself, the anchor a tenth more",
             ),
             Assumption(
-                "The chain weighs the same above the water as in it",
-                "The last metres below the roller weigh a seventh more",
+                "Chain that lies on a bed above the water weighs as in it",
+                "Dry chain weighs a seventh more: it holds a little better there",
             ),
         ),
         sources=("blendermann-1994", "larsson-eliasson", "npd-profile", "seabed-friction"),
