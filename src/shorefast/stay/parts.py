@@ -24,8 +24,9 @@ from shorefast.mooring import (
     uplift_share,
 )
 from shorefast.stay.answer import PartUse
+from shorefast.stay.lines_out import ShoreLeg
 from shorefast.stay.plan import Stay
-from shorefast.stay.rigging import Rigged, ShoreLeg
+from shorefast.stay.rigging import Rigged
 
 Floats = NDArray[np.float64]
 # the anchor's need must stay below the pull that one in ten so let go would not hold
