@@ -30,6 +30,7 @@ from shorefast.mooring.span import (
     length_to_across,
     length_to_slope,
     piece_at,
+    rise_of_hang,
     span_to,
 )
 
@@ -74,13 +75,37 @@ def end_above(line: Pieces, row: Floats, e: int, u: float, bow_m: float) -> floa
 
 
 @kernel
+def ends_below(line: Pieces, row: Floats, e: int, bow_m: float) -> bool:
+    """Whether a line that lets go at the end of stretch ``e`` ends below the roller."""
+    u = row[e, EXTENT]
+    _, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
+    if v_n >= 0.0:
+        # stretched, and dry at its end, it would only come higher
+        i, up_m = piece_at(line.cum, s_m), z_m - bow_m
+        while i < line.cum.shape[0] and up_m < 0.0:
+            length_m, w_npm = line.cum[i] - s_m, line.weight_npm[i]
+            up_m += rise_of_hang(h_n, v_n, length_m, w_npm, math.inf)
+            v_n += w_npm * length_m
+            s_m = line.cum[i]
+            i += 1
+        if up_m >= 0.0:
+            return False
+    return end_above(line, row, e, u, bow_m) < 0.0
+
+
+@kernel
 def may_touch(
-    line: Pieces, bed: Bed, j: int, at: tuple[float, float, float, float], first_asinh: float
+    line: Pieces,
+    bed: Bed,
+    j: int,
+    at: tuple[float, float, float, float],
+    first_asinh: float,
+    most: float,
 ) -> bool:
     """Whether a span may come down to the slope of piece ``j`` while it is over it.
 
     at: x, unstretched length, level and vertical pull where the span begins, and the
-    asinh of its slope there. A quick look that errs only toward yes; stretch is inside its margin.
+    asinh of its slope there; most: what it stretches. A quick look that errs only toward yes.
     """
     x_m, s_m, h_n, v_n = at
     if h_n * bed.slope[j] <= v_n:
@@ -91,10 +116,7 @@ def may_touch(
         convex = j < bed.slope.shape[0] - 1 and bed.slope[j + 1] < bed.slope[j]
         return bool(convex or i < line.cum.shape[0] - 1)
     run_m = (h_n / w_npm) * (bed.asinh_slope[j] - first_asinh)
-    margin_m, most = 0.05 + 0.02 * run_m, 0.02
-    if line.curve[i, 2, 0] > 0.0:
-        steep_n = max(abs(v_n), h_n * abs(bed.slope[j]))
-        most += extension(line.curve, i, math.sqrt(h_n * h_n + steep_n * steep_n))
+    margin_m = 0.05 + 0.02 * run_m
     if x_m + run_m + 0.05 + most * run_m < bed.x_m[j]:
         return False
     last = j == bed.slope.shape[0] - 1
@@ -107,17 +129,19 @@ def may_touch(
 
 
 @kernel
-def last_touch(line: Pieces, bed: Bed, s_m: float, h_n: float, first_asinh: float) -> float:
-    """How far ahead a span may yet touch: then it is steeper than any of the bed. [m]"""
-    lightest_npm, i = math.inf, line.cum.shape[0] - 1
-    while i >= 0 and (line.cum[i] > s_m or i == line.cum.shape[0] - 1):
-        # a rope stretches out of this bound's margin
+def last_touch(line: Pieces, bed: Bed, s_m: float, h_n: float, v_n: float) -> tuple[float, float]:
+    """How far ahead a span may yet touch, and the most it stretches on its way there.
+
+    Farther on it is steeper than any of the bed; inf if it nowhere is.
+    """
+    steep_n = h_n * bed.slope.max()
+    there_m = length_to_slope(line, v_n, steep_n, s_m)
+    most_n, most = max(abs(v_n), abs(steep_n)), 0.02
+    for i in range(line.cum.shape[0]):
         if line.curve[i, 2, 0] > 0.0:
-            return math.inf
-        lightest_npm = min(lightest_npm, line.weight_npm[i])
-        i -= 1
-    run_m = (h_n / lightest_npm) * (bed.asinh_slope.max() - first_asinh)
-    return float(1.05 * max(0.0, run_m) + 0.1)
+            t_n = math.sqrt(h_n * h_n + most_n * most_n)
+            most = max(most, 0.02 + extension(line.curve, i, t_n))
+    return max(0.0, there_m - s_m) * (1.0 + most) + 0.1, most
 
 
 @kernel
@@ -167,19 +191,23 @@ def clearance(
     at = (x_m, s_m, h_n, v_n)
     first_asinh = math.asinh(v_n / h_n)
     least_m, where, corner, s_touch_m = math.inf, -1, False, 0.0
-    last_x_m = x_m + last_touch(line, bed, s_m, h_n, first_asinh)
-    end_x_m = math.inf
+    ahead_m, most = last_touch(line, bed, s_m, h_n, v_n)
+    if math.isinf(ahead_m):
+        ahead_m, _, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
+    i = piece_at(line.cum, s_m)
+    w_npm = line.weight_npm[i]
+    within_n, run_most_m = w_npm * (line.cum[i] - s_m), (1.0 + most) * h_n / w_npm
     for j in range(int(row[e, PIECE]) + 1, bed.slope.shape[0]):
-        if bed.x_m[j] > last_x_m:
+        if bed.x_m[j] > x_m + ahead_m:
             break
-        if h_n * bed.slope[j] <= v_n:
+        # most of the bed is passed over here, without a call
+        more_n = h_n * bed.slope[j] - v_n
+        if more_n <= 0.0:
             continue
-        if math.isinf(end_x_m):
-            end_x_m, _, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
-            last_x_m = min(last_x_m, x_m + end_x_m)
-            if bed.x_m[j] > last_x_m:
-                break
-        if not may_touch(line, bed, j, at, first_asinh):
+        run_m = run_most_m * (bed.asinh_slope[j] - first_asinh)
+        if more_n <= within_n and x_m + run_m + 0.05 < bed.x_m[j]:
+            continue
+        if not may_touch(line, bed, j, at, first_asinh, most):
             continue
         height_m, at_corner, s_here_m = over_piece(line, bed, j, at, z_m)
         if height_m < least_m:

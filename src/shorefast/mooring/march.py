@@ -33,6 +33,7 @@ from shorefast.mooring.contact import (
     begin_of_span,
     clearance,
     end_above,
+    ends_below,
     let_go_within,
     lie_along,
     pulls_at,
@@ -191,7 +192,7 @@ def lay_out(line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats) -> int:
         if n > row.shape[0] - 4:
             return -1
         e = n - 1
-        if end_above(line, row, e, row[e, EXTENT], bow_m) < 0.0:
+        if ends_below(line, row, e, bow_m):
             e, u, clears = search_back(line, bed, row, n, bow_m)
             if e < 0:
                 return -1

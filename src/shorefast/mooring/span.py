@@ -6,9 +6,9 @@ weight and stretch change where one piece of the line ends (``cum``), weight als
 the line goes through the surface of the water.
 
 A piece with a curve stretches by its EA at no pull, in closed form, and by what the
-curve has beyond that, summed at three points (Gauss): along one piece the tension
+curve has beyond that, summed at two places (Gauss): along one piece the tension
 changes by no more than its weight, so that the sum is good to a part in a million of
-its length (tests/reference/test_lines_beside_small_steps.py).
+its length (tests/laws/test_stretching_lines.py).
 
 Source
 ------
@@ -24,9 +24,8 @@ from shorefast.compiled import kernel
 from shorefast.mooring.shapes import Floats, Pieces
 
 LEAST_PULL_N = 1e-9
-# three places on a piece and their shares, Gauss
-_PLACE = (0.5 - 0.5 * math.sqrt(0.6), 0.5, 0.5 + 0.5 * math.sqrt(0.6))
-_SHARE = (5.0 / 18.0, 4.0 / 9.0, 5.0 / 18.0)
+# two places on a piece that stand for all of it, Gauss
+_PLACE = (0.5 - 0.5 / math.sqrt(3.0), 0.5 + 0.5 / math.sqrt(3.0))
 
 
 @kernel
@@ -96,10 +95,10 @@ def beyond_first(
     """
     h_n, v_n, weight_npm, length_m = span
     across_m, up_m = 0.0, 0.0
-    for k in range(3):
+    for k in range(2):
         v1_n = v_n + weight_npm * length_m * _PLACE[k]
         t_n = math.sqrt(h_n * h_n + v1_n * v1_n)
-        more_m = length_m * _SHARE[k] * (extension(curve, i, t_n) - t_n / ea_n) / t_n
+        more_m = 0.5 * length_m * (extension(curve, i, t_n) - t_n / ea_n) / t_n
         across_m += more_m * h_n
         up_m += more_m * v1_n
     return across_m, up_m
@@ -128,6 +127,25 @@ def looked_for(v_n: float, length_m: float, weight_npm: float, wet: bool) -> flo
 
 
 @kernel
+def to_level(
+    h_n: float,
+    v_n: float,
+    weight_npm: float,
+    ea_n: float,
+    rise_m: float,
+    most_m: float,
+    past: bool,
+) -> float:
+    """Length of a uniform piece that comes up ``rise_m``, past its lowest place or before it."""
+    # weight times rise is the gain of tension and of the work of stretching
+    r0_n = math.sqrt(h_n * h_n + v_n * v_n)
+    c_n = weight_npm * rise_m + r0_n + 0.5 * r0_n * r0_n / ea_n
+    r1_n = 2.0 * c_n / (1.0 + math.sqrt(1.0 + 2.0 * c_n / ea_n))
+    v1_n = math.sqrt(max(0.0, (r1_n - h_n) * (r1_n + h_n)))
+    return min(most_m, max(0.0, ((v1_n if past else -v1_n) - v_n) / weight_npm))
+
+
+@kernel
 def to_surface(
     h_n: float,
     v_n: float,
@@ -147,12 +165,7 @@ def to_surface(
     over_m = rise_of_hang(h_n, v_n, far_m, weight_npm, ea_n) - rise_m
     if over_m <= 0.0 if wet else over_m >= 0.0:
         return math.inf
-    # weight times rise is the gain of tension and of the work of stretching
-    r0_n = math.sqrt(h_n * h_n + v_n * v_n)
-    c_n = weight_npm * rise_m + r0_n + 0.5 * r0_n * r0_n / ea_n
-    r1_n = 2.0 * c_n / (1.0 + math.sqrt(1.0 + 2.0 * c_n / ea_n))
-    v1_n = math.sqrt(max(0.0, (r1_n - h_n) * (r1_n + h_n)))
-    return min(far_m, max(0.0, ((v1_n if wet else -v1_n) - v_n) / weight_npm))
+    return to_level(h_n, v_n, weight_npm, ea_n, rise_m, far_m, wet)
 
 
 @kernel
@@ -166,27 +179,28 @@ def bent_to_surface(
 ) -> float:
     """``to_surface`` of piece ``i`` with a curve. span : pulls, weight a metre, length.
 
-    Newton's steps from where it is farthest through: the rise bends one way, so that
-    none of them goes too far.
+    Newton's steps; the rise bends one way, so that none but the first goes too far.
     """
     h_n, v_n, weight_npm, length_m = span
     far_m = looked_for(v_n, length_m, weight_npm, wet)
     if far_m == 0.0 or math.isinf(rise_m):
         return math.inf
-    s_m = far_m
-    for k in range(60):
+    over_m = rise_of_hang(h_n, v_n, far_m, weight_npm, ea_n) - rise_m
+    over_m += beyond_first(curve, i, ea_n, (h_n, v_n, weight_npm, far_m))[1]
+    if over_m <= 0.0 if wet else over_m >= 0.0:
+        return math.inf
+    # begun where one that stretches alike all along comes through
+    t_n = math.sqrt(h_n * h_n + (v_n + 0.5 * weight_npm * far_m) ** 2)
+    first = 1.0 + extension(curve, i, t_n)
+    s_m = to_level(h_n, v_n, weight_npm, 1e12, rise_m / first, far_m, wet)
+    for _ in range(60):
         here = (h_n, v_n, weight_npm, s_m)
         over_m = rise_of_hang(h_n, v_n, s_m, weight_npm, ea_n) - rise_m
         over_m += beyond_first(curve, i, ea_n, here)[1]
-        if k == 0 and (over_m <= 0.0 if wet else over_m >= 0.0):
-            return math.inf
-        if k == 0 and not wet:
-            s_m = 0.0
-            continue
         v1_n = v_n + weight_npm * s_m
         t_n = math.sqrt(h_n * h_n + v1_n * v1_n)
         slope = (1.0 + extension(curve, i, t_n)) * v1_n / t_n
-        if slope == 0.0 or abs(over_m) < 1e-12:
+        if slope == 0.0 or abs(over_m) < 1e-11:
             break
         s_m = min(far_m, max(0.0, s_m - over_m / slope))
     return s_m

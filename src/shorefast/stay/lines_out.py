@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
 from shorefast.bay import ShorePoint
 from shorefast.boat import Cleat, LongLine, RodePiece, StretchCurve, Yacht, chain, rope, stretch
@@ -31,6 +32,21 @@ class Ropes:
         """The curve of one rope."""
         found = stretch(fibre, diameter_m, new=self.new)
         return {"nominal": found.nominal, "soft": found.soft, "stiff": found.stiff}[self.bound]
+
+
+@dataclass(frozen=True)
+class Tail:
+    """The snubber as it is set: its length before it is pulled [m], and its curve."""
+
+    length_m: float
+    curve: StretchCurve
+
+    def loop_m(self, tension_n: ArrayLike) -> NDArray[np.float64]:
+        """Chain that the idle loop beside it takes up at a pull: its stretched length. [m]
+
+        tension_n : at the roller, any shape. NaN past what parts it.
+        """
+        return np.asarray(self.length_m * (1.0 + self.curve.extension_at(tension_n)))
 
 
 @dataclass(frozen=True)
@@ -83,8 +99,26 @@ def _joined(parts: list[LineSegments]) -> LineSegments:
     )
 
 
+def tail_set(boat: Yacht, chain_out_m: float, ropes: Ropes | None = None) -> Tail | None:
+    """The snubber where it can be set: its hook on chain, outside the roller; else None."""
+    tail = boat.snubber
+    if tail is None:
+        return None
+    hook_m, end_m = chain_out_m - tail.length_m, 0.0
+    for piece in boat.rode:
+        end_m += piece.length_m
+        if hook_m <= end_m:
+            break
+    if hook_m <= 0.0 or piece.kind != "chain":
+        return None
+    return Tail(tail.length_m, (ropes or Ropes()).curve(tail.fibre, tail.diameter_m))
+
+
 def rode_segments(boat: Yacht, chain_out_m: float, ropes: Ropes | None = None) -> LineSegments:
     """The pieces of rode that are out, from the anchor, in sea water and above it.
+
+    The last of them is the snubber where it is set; the chain from its hook inboard
+    hangs idle beside it and is left out.
 
     Raises
     ------
@@ -100,13 +134,18 @@ def rode_segments(boat: Yacht, chain_out_m: float, ropes: Ropes | None = None) -
             " or add the missing length to the gear list.",
         )
     parts: list[LineSegments] = []
-    left_m = chain_out_m
+    ropes = ropes or Ropes()
+    tail = boat.snubber if tail_set(boat, chain_out_m, ropes) is not None else None
+    left_m = chain_out_m - (tail.length_m if tail is not None else 0.0)
     for piece in boat.rode:
         if left_m <= 0.0:
             break
         length_m = min(left_m, piece.length_m)
-        parts.append(_piece(piece, length_m, ropes or Ropes(), boat.roller.z_m))
+        parts.append(_piece(piece, length_m, ropes, boat.roller.z_m))
         left_m -= length_m
+    if tail is not None:
+        rope_of_it = RodePiece("rope", tail.diameter_m, tail.length_m, fibre=tail.fibre)
+        parts.append(_piece(rope_of_it, tail.length_m, ropes, boat.roller.z_m))
     return _joined(parts)
 
 

@@ -31,9 +31,11 @@ from shorefast.stay.lines_out import (
     Bound,
     Ropes,
     ShoreLeg,
+    Tail,
     rode_segments,
     rounded_down_m,
     shore_line,
+    tail_set,
 )
 from shorefast.stay.plan import Lie, Stay
 
@@ -59,7 +61,8 @@ _FAR_M = 85.0
 class Rigged:
     """A lie rigged: the scene, its wind form, where a solve begins.
 
-    ``start`` is (east_m, north_m, heading_rad); ``arm_m`` half her length.
+    ``start`` is (east_m, north_m, heading_rad); ``arm_m`` half her length; ``tail`` the
+    snubber as it is set, None without.
     """
 
     scene: Scene
@@ -69,6 +72,7 @@ class Rigged:
     arm_m: float
     height_share: float
     basis: Basis
+    tail: Tail | None = None
 
     @property
     def rode(self) -> RodeLine:
@@ -240,6 +244,7 @@ def rig(
     """
     boat, bay, lie = stay.boat, stay.bay, lie_of(stay)
     ropes = Ropes(stretch, new_ropes)
+    tail = tail_set(boat, lie.chain_out_m, ropes)
     legs = shore_legs(boat, bay, lie)
     grid = bay.surface.grid
     bed = GridBed(grid.west_m, grid.south_m, grid.step_m, grid.level_m)
@@ -260,7 +265,8 @@ def rig(
         start,
         0.5 * boat.hull.length_m,
         share,
-        _basis(share, _doubt_words(boat, form), ropes),
+        _basis(share, _doubt_words(boat, form), ropes) | _tail_basis(boat, tail),
+        tail,
     )
 
 
@@ -283,6 +289,25 @@ def _doubt_words(boat: Yacht, form: WindForm) -> str:
     doubt = wind_compared(ship_shape(boat.hull, boat.windage), form, around).small_craft_doubt
     along, across = float(doubt[:, 0].max()), float(doubt[:, 1].max())
     return f"up to {along:.0%} of the largest force along her and {across:.0%} across"
+
+
+def _tail_basis(boat: Yacht, tail: Tail | None) -> Basis:
+    """What is taken of the snubber, where one is aboard."""
+    if boat.snubber is None:
+        return Basis()
+    if tail is None:
+        said = Assumption(
+            "The snubber is not set: what is out is not longer than it, or its hook would"
+            " have to hold on rope",
+            "Set all the same, it takes the jerks: the rode then pulls a little less in a gust",
+        )
+        return Basis(assumptions=(said,))
+    loop = Assumption(
+        f"The last {tail.length_m:g} m of what is out are the snubber; the chain from its hook"
+        " inboard hangs idle and is left out",
+        "A loop of chain shorter than the snubber pulled long comes taut and ends its spring",
+    )
+    return Basis(assumptions=(loop,))
 
 
 def _basis(share: float, compared: str, ropes: Ropes) -> Basis:
