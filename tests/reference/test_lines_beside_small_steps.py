@@ -141,3 +141,25 @@ def test_a_rope_ashore_high_above_the_water_hangs_as_its_curve_tells(fibre, diam
     assert form.pull_n == pytest.approx(pull_n, rel=1e-5)
     assert form.cleat_down_n == pytest.approx(-v_n, abs=1e-4 * (1.0 + abs(v_n)))
     assert form.shore_tension_n == pytest.approx(math.hypot(pull_n, v1_n), rel=1e-5)
+
+
+# the cleat 1.2 m over the water; the point at it, and 3 m over it
+@pytest.mark.parametrize("shore_m", [0.0, 3.0])
+@pytest.mark.parametrize("pull_n", [2.0, 12.0, 40.0, 150.0])
+@pytest.mark.parametrize(("fibre", "diameter_m"), [("nylon", 0.02), ("polyester", 0.016)])
+def test_a_rope_that_sinks_hangs_through_the_water(fibre, diameter_m, pull_n, shore_m):
+    length_m, cleat_m = 30.0, 1.2
+    piece, knots = rope_piece(fibre, diameter_m, length_m)
+    wet_npm, dry_npm = rope(fibre, diameter_m).wet_weight_npm, piece[2]
+    pieces = [(length_m, wet_npm, dry_npm, piece[3])]
+    v_n = brentq(
+        lambda v: steps(pull_n, (cleat_m, v), pieces, 0.0)[1] - shore_m,
+        -pull_n - 60.0, pull_n, xtol=1e-10,
+    )  # fmt: skip
+    far_m, _, v1_n = steps(pull_n, (cleat_m, v_n), pieces, 0.0)
+    form = shore_line_at_distance(
+        ShoreRope(length_m, dry_npm, knots[2, 0], wet_npm, knots), cleat_m, shore_m, far_m
+    )
+    assert form.pull_n == pytest.approx(pull_n, rel=1e-4)
+    assert form.cleat_down_n == pytest.approx(-v_n, rel=1e-4)
+    assert form.shore_tension_n == pytest.approx(math.hypot(pull_n, v1_n), rel=1e-4)

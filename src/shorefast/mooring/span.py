@@ -200,9 +200,13 @@ def bent_to_surface(
         v1_n = v_n + weight_npm * s_m
         t_n = math.sqrt(h_n * h_n + v1_n * v1_n)
         slope = (1.0 + extension(curve, i, t_n)) * v1_n / t_n
-        if slope == 0.0 or abs(over_m) < 1e-11:
+        if abs(over_m) < 1e-12:
             break
-        s_m = min(far_m, max(0.0, s_m - over_m / slope))
+        if slope > 0.0 if wet else slope < 0.0:
+            s_m = min(far_m, max(0.0, s_m - over_m / slope))
+        else:
+            # begun where it lies level: from the other end no step goes too far
+            s_m = far_m if wet else 0.0
     return s_m
 
 

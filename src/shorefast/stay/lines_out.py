@@ -157,5 +157,6 @@ def shore_line(leg: ShoreLeg, ropes: Ropes) -> ShoreLine:
     return ShoreLine(
         leg.name, spot.x_m, spot.y_m, spot.z_m,
         leg.point.east_m, leg.point.north_m, leg.point.height_m,
-        leg.plan.length_m, leg.parts * laid.air_weight_npm, float(curve[2, 0]), curve=curve,
+        leg.plan.length_m, leg.parts * laid.air_weight_npm, float(curve[2, 0]),
+        leg.parts * laid.wet_weight_npm, curve,
     )  # fmt: skip

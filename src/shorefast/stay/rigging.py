@@ -332,6 +332,11 @@ def _basis(share: float, compared: str, ropes: Ropes) -> Basis:
                 "Of lines that share a pull the stiffer one carries more than is told here",
             ),
             Assumption(
+                "A line ashore that is heavier than water hangs on under it; the bed under a"
+                " slack one is left out",
+                "Where it comes to lie on stones it pulls a little more, and chafes",
+            ),
+            Assumption(
                 "Chain that lies on a bed above the water weighs as in it",
                 "Dry chain weighs a seventh more: it holds a little better there",
             ),
