@@ -20,6 +20,7 @@ from shorefast.mooring import (
     shore_line_at_distance,
 )
 from shorefast.readers import read_stay
+from shorefast.stay.lines_out import short_term_stiffness_n
 from shorefast.stay.rigging import rig
 
 QUIET = settings(derandomize=True, max_examples=25, deadline=None, database=None)
@@ -170,3 +171,14 @@ def test_a_rig_follows_the_curve_asked_for():
         "Ropes stretch by the printed curve of their fibre, used, three-strand where it is made so"
     )
     assert "softest" in said["soft"] and "stiffest" in said["stiff"] and "new" in said["new"]
+
+
+@pytest.mark.parametrize("fibre", FIBRES)
+def test_a_gust_finds_a_rope_stiffer_than_a_pull_that_stands(fibre):
+    curves = stretch(fibre, SIZE_M)
+    pull_n = np.array([0.05, 0.2, 0.4]) * curves.nominal.breaking_n
+    gust_n = short_term_stiffness_n(fibre, SIZE_M, pull_n)
+    assert np.all(gust_n > curves.nominal.secant_stiffness_n(pull_n))
+    assert np.all(np.diff(gust_n) >= 0.0)
+    assert short_term_stiffness_n(fibre, SIZE_M, 2.0 * pull_n, 2) == pytest.approx(2.0 * gust_n)
+    assert np.isnan(short_term_stiffness_n(fibre, SIZE_M, 1.1 * curves.nominal.breaking_n))
