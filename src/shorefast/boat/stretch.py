@@ -83,6 +83,14 @@ class StretchCurve:
         slope = self.slope[piece] + self._bend(piece) * (at - self.extension[piece])
         return np.asarray(slope * self.breaking_n, float)
 
+    def knots_n(self, parts: int = 1) -> Floats:
+        """The curve as an array (3, knot): pull [N], extension, slope [N].
+
+        parts : of a rope laid in so many parts that share the pull.
+        """
+        strength_n = parts * self.breaking_n
+        return np.stack([self.share * strength_n, self.extension, self.slope * strength_n])
+
     def stretched(self, times: float) -> StretchCurve:
         """The curve of a rope that stretches so many times as much at every pull.
 

@@ -21,61 +21,100 @@ from __future__ import annotations
 
 import math
 
-from shorefast.compiled import kernel
+from shorefast.compiled import lean_kernel
 from shorefast.mooring.shapes import Bed, Floats, Pieces
 from shorefast.mooring.span import (
     LEAST_PULL_N,
+    extension,
+    follow,
     length_to_across,
     length_to_slope,
     piece_at,
+    rise_of_hang,
     span_to,
 )
 
 # columns of the row of stretches
-KIND, PIECE, X, Z, S, T, THETA, EXTENT, GROWTH, STIFF = range(10)
-COLUMNS = 10
+KIND, PIECE, X, Z, S, T, THETA, EXTENT, GROWTH, STIFF, FIRST = range(11)
+COLUMNS = 11
 # kinds of stretch
 LIES, TURNS, HANGS, IDLE = 0.0, 1.0, 2.0, 3.0
 CLEAR_M = 1e-9
+_LEAST_CHORD_N = 1.0
 WELL_BELOW_M = 0.3
 
 
-@kernel
+@lean_kernel
+def greatest(values: Floats) -> float:
+    """The greatest of the values."""
+    most = values[0]
+    for i in range(1, values.shape[0]):
+        most = max(most, values[i])
+    return float(most)
+
+
+@lean_kernel
 def state_at(row: Floats, e: int, u: float) -> tuple[float, float, float, float, float]:
     """Place, unstretched length, tension and angle ``u`` into stretch ``e``."""
     if row[e, KIND] == TURNS:
         theta = row[e, THETA] - u
         return row[e, X], row[e, Z], row[e, S], row[e, T] * math.exp(row[e, GROWTH] * u), theta
     t_n = max(0.0, row[e, T] + row[e, GROWTH] * u)
-    xi_m = u + (row[e, T] * u + 0.5 * row[e, GROWTH] * u * u) / row[e, STIFF]
+    xi_m = u * (1.0 + row[e, FIRST])
+    xi_m += (row[e, T] * u + 0.5 * row[e, GROWTH] * u * u) / row[e, STIFF]
     theta = row[e, THETA]
     x_m = row[e, X] + xi_m * math.cos(theta)
     return x_m, row[e, Z] + xi_m * math.sin(theta), row[e, S] + u, t_n, theta
 
 
-@kernel
+@lean_kernel
 def pulls_at(row: Floats, e: int, u: float) -> tuple[float, float, float, float, float]:
     """Place, unstretched length, level and vertical pull of a line let go at ``u``."""
     x_m, z_m, s_m, t_n, theta = state_at(row, e, u)
     return x_m, z_m, s_m, max(LEAST_PULL_N, t_n * math.cos(theta)), t_n * math.sin(theta)
 
 
-@kernel
+@lean_kernel
 def end_above(line: Pieces, row: Floats, e: int, u: float, bow_m: float) -> float:
     """How far the end of a line that lets go at ``u`` comes above the roller. [m]"""
     _, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
-    _, up_m, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
+    at = (s_m, z_m, h_n, v_n)
+    _, up_m, _ = follow(line, at, line.cum[-1], bow_m - line.roller_m, False)
     return z_m + up_m - bow_m
 
 
-@kernel
+@lean_kernel
+def ends_below(line: Pieces, row: Floats, e: int, bow_m: float) -> bool:
+    """Whether a line that lets go at the end of stretch ``e`` ends below the roller."""
+    u = row[e, EXTENT]
+    _, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
+    if v_n >= 0.0:
+        # stretched, and dry at its end, it would only come higher
+        i, up_m = piece_at(line.cum, s_m), z_m - bow_m
+        while i < line.cum.shape[0] and up_m < 0.0:
+            length_m, w_npm = line.cum[i] - s_m, line.weight_npm[i]
+            up_m += rise_of_hang(h_n, v_n, length_m, w_npm, math.inf)
+            v_n += w_npm * length_m
+            s_m = line.cum[i]
+            i += 1
+        if up_m >= 0.0:
+            return False
+    return end_above(line, row, e, u, bow_m) < 0.0
+
+
+@lean_kernel
 def may_touch(
-    line: Pieces, bed: Bed, j: int, at: tuple[float, float, float, float], first_asinh: float
+    line: Pieces,
+    bed: Bed,
+    j: int,
+    at: tuple[float, float, float, float],
+    first_asinh: float,
+    most: float,
 ) -> bool:
     """Whether a span may come down to the slope of piece ``j`` while it is over it.
 
     at: x, unstretched length, level and vertical pull where the span begins, and the
-    asinh of its slope there. A quick look that errs only toward yes; stretch is inside its margin.
+    asinh of its slope there; most: what it stretches. A quick look that errs only toward yes.
     """
     x_m, s_m, h_n, v_n = at
     if h_n * bed.slope[j] <= v_n:
@@ -87,7 +126,7 @@ def may_touch(
         return bool(convex or i < line.cum.shape[0] - 1)
     run_m = (h_n / w_npm) * (bed.asinh_slope[j] - first_asinh)
     margin_m = 0.05 + 0.02 * run_m
-    if x_m + run_m + margin_m < bed.x_m[j]:
+    if x_m + run_m + 0.05 + most * run_m < bed.x_m[j]:
         return False
     last = j == bed.slope.shape[0] - 1
     if last or x_m + run_m - margin_m <= bed.x_m[j + 1]:
@@ -95,10 +134,26 @@ def may_touch(
     if bed.slope[j + 1] >= bed.slope[j]:
         return False
     back_m = (h_n / w_npm) * (bed.asinh_slope[j + 1] - first_asinh)
-    return bool(x_m + back_m - 0.05 - 0.02 * abs(back_m) <= bed.x_m[j + 1])
+    return bool(x_m + back_m - 0.05 - most * abs(back_m) <= bed.x_m[j + 1])
 
 
-@kernel
+@lean_kernel
+def last_touch(line: Pieces, bed: Bed, s_m: float, h_n: float, v_n: float) -> tuple[float, float]:
+    """How far ahead a span may yet touch, and the most it stretches on its way there.
+
+    Farther on it is steeper than any of the bed; inf if it nowhere is.
+    """
+    steep_n = h_n * greatest(bed.slope)
+    there_m = length_to_slope(line, v_n, steep_n, s_m)
+    most_n, most = max(abs(v_n), abs(steep_n)), 0.02
+    for i in range(line.cum.shape[0]):
+        if line.curve[i, 2, 0] > 0.0:
+            t_n = math.sqrt(h_n * h_n + most_n * most_n)
+            most = max(most, 0.02 + extension(line.curve, i, t_n))
+    return max(0.0, there_m - s_m) * (1.0 + most) + 0.1, most
+
+
+@lean_kernel
 def over_piece(
     line: Pieces, bed: Bed, j: int, at: tuple[float, float, float, float], z_m: float
 ) -> tuple[float, bool, float]:
@@ -132,7 +187,7 @@ def over_piece(
     return z_m + dz_m - bed.z_m[j + 1], True, s_corner_m
 
 
-@kernel
+@lean_kernel
 def clearance(
     line: Pieces, bed: Bed, row: Floats, e: int, u: float
 ) -> tuple[float, int, bool, float]:
@@ -145,15 +200,23 @@ def clearance(
     at = (x_m, s_m, h_n, v_n)
     first_asinh = math.asinh(v_n / h_n)
     least_m, where, corner, s_touch_m = math.inf, -1, False, 0.0
-    end_x_m, _, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
-    # where it has grown steeper than any of the bed it touches nothing more
-    lightest_npm = line.weight_npm[piece_at(line.cum, s_m) :].min()
-    run_m = (h_n / lightest_npm) * (bed.asinh_slope.max() - first_asinh)
-    last_x_m = x_m + min(end_x_m, 1.05 * max(0.0, run_m) + 0.1)
+    ahead_m, most = last_touch(line, bed, s_m, h_n, v_n)
+    if math.isinf(ahead_m):
+        ahead_m, _, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
+    i = piece_at(line.cum, s_m)
+    w_npm = line.weight_npm[i]
+    within_n, run_most_m = w_npm * (line.cum[i] - s_m), (1.0 + most) * h_n / w_npm
     for j in range(int(row[e, PIECE]) + 1, bed.slope.shape[0]):
-        if bed.x_m[j] > last_x_m:
+        if bed.x_m[j] > x_m + ahead_m:
             break
-        if not may_touch(line, bed, j, at, first_asinh):
+        # most of the bed is passed over here, without a call
+        more_n = h_n * bed.slope[j] - v_n
+        if more_n <= 0.0:
+            continue
+        run_m = run_most_m * (bed.asinh_slope[j] - first_asinh)
+        if more_n <= within_n and x_m + run_m + 0.05 < bed.x_m[j]:
+            continue
+        if not may_touch(line, bed, j, at, first_asinh, most):
             continue
         height_m, at_corner, s_here_m = over_piece(line, bed, j, at, z_m)
         if height_m < least_m:
@@ -161,7 +224,7 @@ def clearance(
     return least_m, where, corner, s_touch_m
 
 
-@kernel
+@lean_kernel
 def clear_from(line: Pieces, bed: Bed, row: Floats, e: int) -> int:
     """The last stretch, at or before ``e``, from whose beginning a span clears the bed."""
     while e >= 0:
@@ -173,7 +236,7 @@ def clear_from(line: Pieces, bed: Bed, row: Floats, e: int) -> int:
     return -1
 
 
-@kernel
+@lean_kernel
 def between(low: float, c_low: float, high: float, c_high: float) -> float:
     """Where a straight line through two heights crosses nothing, else their middle."""
     if math.isinf(c_low):
@@ -182,7 +245,7 @@ def between(low: float, c_low: float, high: float, c_high: float) -> float:
     return mid if low < mid < high else 0.5 * (low + high)
 
 
-@kernel
+@lean_kernel
 def just_clear(line: Pieces, bed: Bed, row: Floats, e: int, high: float) -> float:
     """Place before ``high`` of stretch ``e`` from which a span just touches the bed ahead."""
     c_low, _, _, _ = clearance(line, bed, row, e, 0.0)
@@ -207,7 +270,7 @@ def just_clear(line: Pieces, bed: Bed, row: Floats, e: int, high: float) -> floa
     return low
 
 
-@kernel
+@lean_kernel
 def begin_of_span(line: Pieces, bed: Bed, row: Floats, e: int, u: float) -> tuple[int, float]:
     """Where, at or before ``u`` of stretch ``e``, a span must begin to clear the bed.
 
@@ -220,7 +283,7 @@ def begin_of_span(line: Pieces, bed: Bed, row: Floats, e: int, u: float) -> tupl
     return first, just_clear(line, bed, row, first, high)
 
 
-@kernel
+@lean_kernel
 def let_go_within(
     line: Pieces, row: Floats, e: int, bow_m: float, f_low: float, f_high: float
 ) -> float:
@@ -246,13 +309,31 @@ def let_go_within(
     return float(mid)
 
 
-@kernel
+@lean_kernel
+def chord_law(line: Pieces, i: int, t0_n: float, t1_n: float) -> tuple[float, float]:
+    """Stretch of piece ``i`` between two tensions as a straight line: at no pull, and EA.
+
+    On a bed a rope's tension changes by less than its weight: of a curve's bend a
+    millionth of the length is lost (tests/laws/test_stretching_lines.py).
+    """
+    if line.curve[i, 2, 0] <= 0.0:
+        return 0.0, float(line.stiffness_n[i])
+    t1_n = max(0.0, t1_n)
+    if abs(t1_n - t0_n) < _LEAST_CHORD_N:
+        t1_n = t0_n + _LEAST_CHORD_N
+    first = extension(line.curve, i, t0_n)
+    ea_n = (t1_n - t0_n) / (extension(line.curve, i, t1_n) - first)
+    return first - t0_n / ea_n, ea_n
+
+
+@lean_kernel
 def lie_along(
     line: Pieces, bed: Bed, j: int, x_m: float, s_m: float, t_n: float, idle_m: float
-) -> tuple[float, float, float, float]:
+) -> tuple[float, float, float, float, float]:
     """How much line lies until the bed's piece, the line's piece or the idle part ends.
 
-    Returns kind, unstretched length, growth of tension [N/m] and EA of the piece.
+    Returns kind, unstretched length, growth of tension [N/m], EA of the piece and its
+    stretch at no pull.
     """
     i = piece_at(line.cum, s_m)
     left_m = line.cum[i] - s_m
@@ -261,15 +342,16 @@ def lie_along(
     ahead_m = math.inf if last else (bed.x_m[j + 1] - x_m) / math.cos(slope_rad)
     growth = line.weight_npm[i] * (math.sin(slope_rad) + bed.friction * math.cos(slope_rad))
     if s_m < idle_m:
-        return IDLE, min(ahead_m, left_m, idle_m - s_m), 0.0, math.inf
+        return IDLE, min(ahead_m, left_m, idle_m - s_m), 0.0, math.inf, 0.0
     if growth <= 0.0 and t_n <= 0.0:
-        return IDLE, min(ahead_m, left_m), 0.0, math.inf
+        return IDLE, min(ahead_m, left_m), 0.0, math.inf, 0.0
     length_m = left_m
+    first, ea_n = chord_law(line, i, t_n, t_n + growth * min(left_m, ahead_m))
     if not last:
-        a = 0.5 * growth / line.stiffness_n[i]
-        b = 1.0 + t_n / line.stiffness_n[i]
+        a = 0.5 * growth / ea_n
+        b = 1.0 + first + t_n / ea_n
         root = math.sqrt(max(0.0, b * b + 4.0 * a * ahead_m))
         length_m = min(left_m, 2.0 * ahead_m / (b + root))
     if growth < 0.0:
         length_m = min(length_m, -t_n / growth)
-    return LIES, length_m, growth, line.stiffness_n[i]
+    return LIES, length_m, growth, ea_n, first

@@ -19,7 +19,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from shorefast.compiled import kernel
+from shorefast.compiled import kernel, lean_kernel
 from shorefast.mooring.contact import COLUMNS as ROW_COLUMNS
 from shorefast.mooring.march import (
     ANCHOR_T,
@@ -72,7 +72,7 @@ class LineTables(NamedTuple):
     node: Floats
 
 
-@kernel
+@lean_kernel
 def put_node(node: Floats, k: int, rise_m: float, out: Floats) -> None:
     """Write what a march gave into node ``k``."""
     chord_m = math.sqrt(out[DISTANCE] ** 2 + rise_m * rise_m)
@@ -102,7 +102,7 @@ def idle_nodes(line: Pieces, bed: Bed, known_m: float, bow_m: float, node: Float
     return True
 
 
-@kernel
+@lean_kernel
 def slopes(node: Floats) -> None:
     """Slope of pull against distance at every node, by the parabola through three."""
     for k in range(NODES):
@@ -117,7 +117,7 @@ def slopes(node: Floats) -> None:
         node[k, T_SLOPE] = max(0.0, c01 + bend * (2.0 * x - x0 - x1))
 
 
-@kernel
+@lean_kernel
 def shank_pull_n(m: int) -> float:
     """Tension at the shank of node ``m``: closest together where chains lift. [N]"""
     light, heavy = PULL_NODES // 6, PULL_NODES - PULL_NODES // 8 - 1
@@ -141,7 +141,7 @@ def pulling_nodes(
         if n > 0:
             e, u, _ = search_back(line, bed, row, n, bow_m[k])
         if e >= 0:
-            measure(line, bed, row, e, u, out)
+            measure(line, bed, bow_m[k], row, e, u, out)
         if e < 0 or out[TOUCHDOWN] > known_m:
             out[:] = np.nan
         put_node(node[k], IDLE_NODES + m, bow_m[k] - bed_level(bed, 0.0), out)
@@ -170,18 +170,18 @@ def fill_rode(packed: Packed, i: int, bearing_rad: float, level_m: Floats, node:
 @kernel
 def fill_shore(packed: Packed, i: int, level_m: float, node: Floats) -> None:
     """Nodes of shore line ``i`` at one level."""
-    length_m, w_npm, ea_n = packed.length_m[i], packed.weight_npm[i], packed.stiffness_n[i]
+    line = pieces(packed, i)
     cleat_m, point_m = packed.z_m[i], max(0.0, packed.level_m[i] - level_m)
     rise_m = point_m - cleat_m
     for k in range(NODES):
         h_n = 1e-9 if k == 0 else 0.5 * (2.0 * _MOST_N) ** ((k - 1) / (NODES - 2))
-        x_m, v0_n, v1_n, floats_m, _ = reach(h_n, length_m, w_npm, ea_n, cleat_m, point_m)
+        x_m, v0_n, v1_n, floats_m = reach(h_n, line, cleat_m, point_m)
         chord_m = math.sqrt(x_m * x_m + rise_m * rise_m)
         node[k, T_X], node[k, T_H], node[k, T_DOWN] = chord_m, h_n * chord_m / x_m, -v0_n
         node[k, T_ANCHOR] = math.sqrt(h_n * h_n + v1_n * v1_n)
         node[k, T_UPLIFT], node[k, T_BOTTOM] = 0.0, floats_m
         more_n = h_n * (1.0 + 1e-5)
-        more_m = reach(more_n, length_m, w_npm, ea_n, cleat_m, point_m)[0]
+        more_m = reach(more_n, line, cleat_m, point_m)[0]
         wide_m = math.sqrt(more_m * more_m + rise_m * rise_m) - chord_m
         gain_n = more_n * (chord_m + wide_m) / more_m - node[k, T_H]
         node[k, T_SLOPE] = 0.0 if k == 0 else gain_n / max(1e-15, wide_m)

@@ -11,11 +11,12 @@ import math
 
 import numpy as np
 
-from shorefast.compiled import kernel
+from shorefast.compiled import kernel, lean_kernel
 from shorefast.mooring.contact import (
     CLEAR_M,
     COLUMNS,
     EXTENT,
+    FIRST,
     GROWTH,
     HANGS,
     IDLE,
@@ -32,13 +33,14 @@ from shorefast.mooring.contact import (
     begin_of_span,
     clearance,
     end_above,
+    ends_below,
     let_go_within,
     lie_along,
     pulls_at,
     state_at,
 )
 from shorefast.mooring.shapes import Bed, Floats, Pieces
-from shorefast.mooring.span import span_to
+from shorefast.mooring.span import follow, span_to
 
 LEAST_TENSION_N = 1e-9
 # what a march gives back
@@ -47,7 +49,7 @@ ON_BOTTOM, ZERO_TENSION, SPANS, BRIDGED, TOUCHDOWN = range(6, 11)
 RESULTS = 11
 
 
-@kernel
+@lean_kernel
 def piece_under(bed: Bed, x_m: float) -> int:
     """The piece of bed that begins at or runs through ``x_m``."""
     j = 0
@@ -56,14 +58,14 @@ def piece_under(bed: Bed, x_m: float) -> int:
     return j
 
 
-@kernel
+@lean_kernel
 def bed_level(bed: Bed, x_m: float) -> float:
     """Level of the bed at ``x_m`` from the anchor. [m]"""
     j = piece_under(bed, x_m)
     return float(bed.z_m[j] + bed.slope[j] * (x_m - bed.x_m[j]))
 
 
-@kernel
+@lean_kernel
 def put(row: Floats, n: int, kind: float, piece: int, at: tuple[float, float, float, float]) -> int:
     """Begin stretch ``n`` at place x, z, unstretched length s and tension t."""
     row[n, KIND] = kind
@@ -72,7 +74,7 @@ def put(row: Floats, n: int, kind: float, piece: int, at: tuple[float, float, fl
     return n + 1
 
 
-@kernel
+@lean_kernel
 def bridge(line: Pieces, bed: Bed, row: Floats, e: int, u: float) -> int:
     """Let the line hang from ``u`` of stretch ``e`` to its next touch of the bed.
 
@@ -95,11 +97,12 @@ def bridge(line: Pieces, bed: Bed, row: Floats, e: int, u: float) -> int:
     # a stretch of no length keeps the place where it comes down
     n = put(row, n, LIES, j, (x_m + dx_m, z_m + dz_m, s1_m, t_n))
     row[n - 1, THETA] = math.atan(bed.slope[j])
-    row[n - 1, EXTENT], row[n - 1, GROWTH], row[n - 1, STIFF] = 0.0, 0.0, 1.0
+    row[n - 1, EXTENT], row[n - 1, GROWTH] = 0.0, 0.0
+    row[n - 1, STIFF], row[n - 1, FIRST] = 1.0, 0.0
     return n
 
 
-@kernel
+@lean_kernel
 def turn(
     bed: Bed, row: Floats, n: int, j: int, at: tuple[float, float, float, float], theta: float
 ) -> int:
@@ -112,7 +115,7 @@ def turn(
     return n
 
 
-@kernel
+@lean_kernel
 def step(line: Pieces, bed: Bed, row: Floats, n: int, idle_m: float) -> int:
     """Add the next stretch after the last one; -1 when the line is used up."""
     x_m, z_m, s_m, t_n, _ = state_at(row, n - 1, row[n - 1, EXTENT])
@@ -130,14 +133,15 @@ def step(line: Pieces, bed: Bed, row: Floats, n: int, idle_m: float) -> int:
                 e, u = begin_of_span(line, bed, row, n - 1, row[n - 1, EXTENT])
                 return bridge(line, bed, row, e, u) if e >= 0 else -1
         j, x_m, z_m = j + 1, bed.x_m[j + 1], bed.z_m[j + 1]
-    kind, length_m, growth, stiff = lie_along(line, bed, j, x_m, s_m, t_n, idle_m)
+    kind, length_m, growth, stiff, first = lie_along(line, bed, j, x_m, s_m, t_n, idle_m)
     n = put(row, n, kind, j, (x_m, z_m, s_m, t_n))
     row[n - 1, THETA] = math.atan(bed.slope[j])
-    row[n - 1, EXTENT], row[n - 1, GROWTH], row[n - 1, STIFF] = length_m, growth, stiff
+    row[n - 1, EXTENT], row[n - 1, GROWTH] = length_m, growth
+    row[n - 1, STIFF], row[n - 1, FIRST] = stiff, first
     return n
 
 
-@kernel
+@lean_kernel
 def search_back(
     line: Pieces, bed: Bed, row: Floats, n: int, bow_m: float
 ) -> tuple[int, float, bool]:
@@ -164,7 +168,7 @@ def search_back(
     return e, u, clear_m >= -CLEAR_M
 
 
-@kernel
+@lean_kernel
 def begin(bed: Bed, p: float, row: Floats) -> int:
     """The first stretch: the turn at the anchor, from plumb down to the bed."""
     j = piece_under(bed, 0.0)
@@ -176,7 +180,7 @@ def begin(bed: Bed, p: float, row: Floats) -> int:
     return n
 
 
-@kernel
+@lean_kernel
 def lay_out(line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats) -> int:
     """Lay the rode out for one ``p`` as far as a roller at ``bow_m`` or higher needs it.
 
@@ -188,7 +192,7 @@ def lay_out(line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats) -> int:
         if n > row.shape[0] - 4:
             return -1
         e = n - 1
-        if end_above(line, row, e, row[e, EXTENT], bow_m) < 0.0:
+        if ends_below(line, row, e, bow_m):
             e, u, clears = search_back(line, bed, row, n, bow_m)
             if e < 0:
                 return -1
@@ -203,7 +207,7 @@ def lay_out(line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats) -> int:
     return -1
 
 
-@kernel
+@lean_kernel
 def march(line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats) -> tuple[int, float]:
     """Follow the rode for one ``p``; returns where it lets go, or -1 if it cannot."""
     n = lay_out(line, bed, bow_m, p, row)
@@ -213,11 +217,14 @@ def march(line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats) -> tuple[
     return e, u
 
 
-@kernel
-def measure(line: Pieces, bed: Bed, row: Floats, e: int, u: float, out: Floats) -> None:
+@lean_kernel
+def measure(
+    line: Pieces, bed: Bed, bow_m: float, row: Floats, e: int, u: float, out: Floats
+) -> None:
     """Write what is asked of a rode that lets go at ``u`` of stretch ``e``."""
-    x_m, _, s_m, h_n, v_n = pulls_at(row, e, u)
-    dx_m, _, v_end_n = span_to(line, h_n, v_n, s_m, line.cum[-1])
+    x_m, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
+    at = (s_m, z_m, h_n, v_n)
+    dx_m, _, v_end_n = follow(line, at, line.cum[-1], bow_m - line.roller_m, True)
     out[PULL], out[DOWN], out[DISTANCE] = h_n, v_end_n, x_m + dx_m
     out[ON_BOTTOM] = out[ZERO_TENSION] = out[SPANS] = out[BRIDGED] = 0.0
     for i in range(e + 1):
@@ -244,5 +251,5 @@ def rode_for(line: Pieces, bed: Bed, bow_m: float, p: float, out: Floats) -> boo
     if e < 0:
         out[:] = np.nan
         return False
-    measure(line, bed, row, e, u, out)
+    measure(line, bed, bow_m, row, e, u, out)
     return True

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from shorefast.compiled import kernel
+from shorefast.compiled import kernel, lean_kernel
 from shorefast.mooring.march import DISTANCE, PULL, RESULTS, TOUCHDOWN
 from shorefast.mooring.rode import rode_asked
 from shorefast.mooring.scene import Packed
@@ -18,7 +18,7 @@ BED_STEP_M = 1.0
 BEHIND_M = 3.0
 
 
-@kernel
+@lean_kernel
 def grid_level(packed: Packed, east_m: float, north_m: float) -> float:
     """Level of the gridded bed, bilinear; NaN where unknown or outside."""
     grid = packed.grid_level_m
@@ -36,9 +36,16 @@ def grid_level(packed: Packed, east_m: float, north_m: float) -> float:
 
 @kernel
 def pieces(packed: Packed, i: int) -> Pieces:
-    """The pieces of rode ``i``."""
+    """The pieces of line ``i``; of a shore line the one there is."""
     a, b = packed.first[i], packed.last[i]
-    return Pieces(packed.piece_cum[a:b], packed.piece_weight[a:b], packed.piece_stiffness[a:b])
+    return Pieces(
+        packed.piece_cum[a:b],
+        packed.piece_weight[a:b],
+        packed.piece_stiffness[a:b],
+        packed.piece_air[a:b],
+        packed.piece_curve[a:b],
+        packed.roller_m[i],
+    )
 
 
 @kernel
@@ -96,15 +103,15 @@ def rode_exactly(
 @kernel
 def shore_exactly(packed: Packed, i: int, x_m: float, level_m: float) -> tuple[float, float]:
     """Level pull and stiffness of shore line ``i`` at a distance."""
-    length_m, w_npm, ea_n = packed.length_m[i], packed.weight_npm[i], packed.stiffness_n[i]
+    line = pieces(packed, i)
     cleat_m = packed.z_m[i]
     point_m = max(0.0, packed.level_m[i] - level_m)
-    h_n = pull_at(x_m, length_m, w_npm, ea_n, cleat_m, point_m)
+    h_n = pull_at(x_m, line, cleat_m, point_m)
     if h_n <= LEAST_PULL_N:
         return 0.0, 0.0
     step_n = 1e-6 * h_n
-    more_m = reach(h_n + step_n, length_m, w_npm, ea_n, cleat_m, point_m)[0]
-    less_m = reach(h_n - step_n, length_m, w_npm, ea_n, cleat_m, point_m)[0]
+    more_m = reach(h_n + step_n, line, cleat_m, point_m)[0]
+    less_m = reach(h_n - step_n, line, cleat_m, point_m)[0]
     return h_n, 2.0 * step_n / (more_m - less_m)
 
 

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from shorefast.compiled import kernel
+from shorefast.compiled import kernel, lean_kernel
 from shorefast.errors import BadInput
 from shorefast.mooring.march import (
     ANCHOR_ANGLE,
@@ -24,14 +24,22 @@ from shorefast.mooring.march import (
     piece_under,
     rode_for,
 )
-from shorefast.mooring.shapes import Bed, BedLine, Floats, LineSegments, Pieces, RodeForm
-from shorefast.mooring.span import LEAST_PULL_N, span_to
+from shorefast.mooring.shapes import (
+    Bed,
+    BedLine,
+    Floats,
+    LineSegments,
+    Pieces,
+    RodeForm,
+    pieces_joined,
+)
+from shorefast.mooring.span import LEAST_PULL_N, follow
 
 _SCALE_N = 20.0
 _MOST_N = 1e9
 
 
-@kernel
+@lean_kernel
 def along_bed(bed: Bed, length_m: float) -> tuple[float, float]:
     """Place and level after following the bed for a length from the anchor."""
     first = piece_under(bed, 0.0)
@@ -50,18 +58,19 @@ def along_bed(bed: Bed, length_m: float) -> tuple[float, float]:
     return math.nan, math.nan
 
 
-@kernel
+@lean_kernel
 def idle_when_slack(line: Pieces, bed: Bed, bow_m: float) -> float:
     """Length lying idle when the rest hangs straight down; NaN if it cannot reach."""
     low, high = 0.0, line.cum[-1]
+    water_m = bow_m - line.roller_m
     _, z_m = along_bed(bed, low)
-    _, up_m, _ = span_to(line, LEAST_PULL_N, 0.0, low, line.cum[-1])
+    _, up_m, _ = follow(line, (low, z_m, LEAST_PULL_N, 0.0), high, water_m, False)
     if z_m + up_m < bow_m:
         return math.nan
     for _ in range(100):
         mid = 0.5 * (low + high)
         _, z_m = along_bed(bed, mid)
-        _, up_m, _ = span_to(line, LEAST_PULL_N, 0.0, mid, line.cum[-1])
+        _, up_m, _ = follow(line, (mid, z_m, LEAST_PULL_N, 0.0), line.cum[-1], water_m, False)
         if z_m + up_m > bow_m:
             low = mid
         else:
@@ -69,7 +78,7 @@ def idle_when_slack(line: Pieces, bed: Bed, bow_m: float) -> float:
     return low
 
 
-@kernel
+@lean_kernel
 def p_of(q: float) -> float:
     """The march's number from one in which both its sides are smooth."""
     return q if q <= 0.0 else _SCALE_N * math.expm1(q)
@@ -175,7 +184,13 @@ def pieces_of(segments: LineSegments) -> Pieces:
     BadInput
         If a length, weight or stiffness is not a positive number.
     """
-    for name, values in zip(("length", "weight", "stiffness"), segments, strict=True):
+    told = {
+        "length": segments.length_m,
+        "weight": segments.weight_npm,
+        "stiffness": segments.axial_stiffness_n,
+        "weight in air": segments.weight_npm if segments.air_npm is None else segments.air_npm,
+    }
+    for name, values in told.items():
         if not (np.all(np.isfinite(values)) and np.all(np.asarray(values) > 0.0)):
             raise BadInput(
                 "Rode",
@@ -185,7 +200,8 @@ def pieces_of(segments: LineSegments) -> Pieces:
             )
     cum = np.cumsum(np.asarray(segments.length_m, float))
     weight = np.asarray(segments.weight_npm, float)
-    return Pieces(cum, weight, np.asarray(segments.axial_stiffness_n, float))
+    roller_m = -math.inf if segments.air_npm is None else float(segments.roller_m)
+    return Pieces(cum, weight, *pieces_joined([segments]), roller_m)
 
 
 def bed_of(bed: BedLine, friction: float) -> Bed:
@@ -233,7 +249,9 @@ def rode_at_distance(
 
     Elastic catenary over a piecewise straight bed, one-sided contact, friction
     fully mobilised by a pull that has been growing, capstan law over convex
-    corners. Bending, current on the chain, and a pull that fell are left out.
+    corners. What hangs above the water weighs as in air where that is told; chain that
+    lies on a bed above the water weighs as in it. Bending, current on the chain, and a
+    pull that fell are left out.
 
     Parameters
     ----------

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from shorefast.mooring.shapes import Floats, Ints, LineSegments
+from shorefast.mooring.shapes import Floats, Ints, LineSegments, ShoreRope, pieces_joined
 from shorefast.mooring.wind_load import WindForm
 
 
@@ -54,7 +54,8 @@ class ShoreLine:
     """A line ashore of the scene.
 
     Cleat x_m, y_m, z_m as above; the point at east_m, north_m, level_m above
-    datum; length_m unstretched; weight_npm in air; axial_stiffness_n EA.
+    datum; length_m unstretched; weight_npm in air; axial_stiffness_n EA at no pull;
+    wet_npm in water, 0 where it floats; curve as in ``LineSegments.curves``.
     """
 
     name: str
@@ -67,6 +68,26 @@ class ShoreLine:
     length_m: float
     weight_npm: float
     axial_stiffness_n: float
+    wet_npm: float = 0.0
+    curve: Floats | None = None
+
+    @property
+    def rope(self) -> ShoreRope:
+        """The rope by itself."""
+        return ShoreRope(
+            self.length_m, self.weight_npm, self.axial_stiffness_n, self.wet_npm, self.curve
+        )
+
+    @property
+    def segments(self) -> LineSegments:
+        """The rope as a line of one piece."""
+        return LineSegments(
+            np.array([self.length_m]),
+            np.array([self.wet_npm]),
+            np.array([self.axial_stiffness_n]),
+            np.array([self.weight_npm]),
+            curves=(self.curve,),
+        )
 
 
 @dataclass(frozen=True)
@@ -92,7 +113,8 @@ class Packed(NamedTuple):
     """The scene as arrays over lines, for the kernels.
 
     rode is 1 for a rode, 0 for a shore line; first and last bound its pieces in
-    the arrays of pieces; plane holds level at the anchor, rises east and north.
+    the arrays of pieces; plane holds level at the anchor, rises east and north;
+    roller_m is z_m, or minus infinity where a rode has one weight everywhere.
     """
 
     rode: Ints
@@ -111,6 +133,9 @@ class Packed(NamedTuple):
     piece_cum: Floats
     piece_weight: Floats
     piece_stiffness: Floats
+    piece_air: Floats
+    piece_curve: Floats
+    roller_m: Floats
     plane: Floats
     grid_west_m: float
     grid_south_m: float
@@ -118,17 +143,16 @@ class Packed(NamedTuple):
     grid_level_m: Floats
 
 
-def _rodes(lines: tuple[RodeLine | ShoreLine, ...]) -> tuple[list[LineSegments], Ints, Ints]:
-    """Pieces of all rodes, and where each line's begin and end among them."""
+def _pieces(lines: tuple[RodeLine | ShoreLine, ...]) -> tuple[list[LineSegments], Ints, Ints]:
+    """Pieces of all lines, and where each line's begin and end among them."""
     segments: list[LineSegments] = []
     first = np.zeros(len(lines), np.int64)
     last = np.zeros(len(lines), np.int64)
     count = 0
     for i, line in enumerate(lines):
         first[i] = count
-        if isinstance(line, RodeLine):
-            segments.append(line.segments)
-            count += np.size(line.segments.length_m)
+        segments.append(line.segments)
+        count += np.size(line.segments.length_m)
         last[i] = count
     return segments, first, last
 
@@ -146,10 +170,15 @@ def _beds(lines: tuple[RodeLine | ShoreLine, ...]) -> tuple[Floats, GridBed]:
     return plane, grid
 
 
+def _roller_m(line: RodeLine | ShoreLine) -> float:
+    return -np.inf if line.segments.air_npm is None else line.z_m
+
+
 def packed(scene: Scene) -> Packed:
     """The scene's lines as arrays."""
     lines = scene.lines
-    segments, first, last = _rodes(lines)
+    segments, first, last = _pieces(lines)
+    stiffness, air, curve = pieces_joined(segments)
     plane, grid = _beds(lines)
 
     def column(name: str) -> Floats:
@@ -174,7 +203,10 @@ def packed(scene: Scene) -> Packed:
         last=last,
         piece_cum=joined([np.cumsum(s.length_m) for s in segments]),
         piece_weight=joined([s.weight_npm for s in segments]),
-        piece_stiffness=joined([s.axial_stiffness_n for s in segments]),
+        piece_stiffness=stiffness,
+        piece_air=air,
+        piece_curve=curve,
+        roller_m=np.array([_roller_m(line) for line in lines], float).reshape(len(lines)),
         plane=plane,
         grid_west_m=grid.west_m,
         grid_south_m=grid.south_m,

@@ -12,7 +12,7 @@ from shorefast.mooring.response import bed_along, pieces
 from shorefast.mooring.rest import FOUND, LEFT, Boat, Load, Space, come_to_rest, forces, state_of
 from shorefast.mooring.rode import rode_at_distance
 from shorefast.mooring.scene import Packed, RodeLine, Scene, packed
-from shorefast.mooring.shapes import BedLine, Floats, RodeForm, ShoreLineForm, ShoreRope
+from shorefast.mooring.shapes import BedLine, Floats, RodeForm, ShoreLineForm
 from shorefast.mooring.shore_line import shore_line_at_distance
 from shorefast.mooring.wind_load import WindForm
 
@@ -49,9 +49,8 @@ def line_form(
         bed, _ = bed_along(lines, i, math.atan2(de, dn), float(pieces(lines, i).cum[-1]))
         under = BedLine(bed.x_m, bed.z_m)
         return rode_at_distance(line.segments, under, line.friction, level_m + line.z_m, x_m)
-    rope = ShoreRope(line.length_m, line.weight_npm, line.axial_stiffness_n)
     return shore_line_at_distance(
-        rope,
+        line.rope,
         line.z_m,
         max(0.0, line.level_m - level_m),
         x_m,

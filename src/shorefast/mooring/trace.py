@@ -21,17 +21,19 @@ from shorefast.mooring.contact import (
 from shorefast.mooring.march import DISTANCE, RESULTS, march
 from shorefast.mooring.rode import along_bed, bed_of, idle_when_slack, p_of, pieces_of, rode_asked
 from shorefast.mooring.shapes import Bed, BedLine, Floats, LineSegments, Pieces
-from shorefast.mooring.span import span_to
+from shorefast.mooring.span import follow
 
 _SAMPLES = 24
 
 
-def _span(line: Pieces, row: Floats, e: int, u: float, end_m: float) -> list[tuple[float, float]]:
-    """Points along a hanging span let go at ``u`` of stretch ``e``."""
-    x_m, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
+def _span(
+    line: Pieces, row: Floats, at: tuple[int, float], end_m: float, water_m: float
+) -> list[tuple[float, float]]:
+    """Points along a hanging span let go at a place of a stretch."""
+    x_m, z_m, s_m, h_n, v_n = pulls_at(row, *at)
     out = []
     for s1_m in np.linspace(s_m, end_m, _SAMPLES)[1:]:
-        dx_m, dz_m, _ = span_to(line, h_n, v_n, s_m, s1_m)
+        dx_m, dz_m, _ = follow(line, (s_m, z_m, h_n, v_n), float(s1_m), water_m, True)
         out.append((x_m + dx_m, z_m + dz_m))
     return out
 
@@ -79,10 +81,11 @@ def rode_trace(
             points.append(state_at(row, i, length_m)[:2])
             lying.append(True)
         if row[i, KIND] == HANGS:
-            hung = _span(line, row, i - 1, row[i - 1, EXTENT], row[i, S] + row[i, EXTENT])
+            begins = (i - 1, row[i - 1, EXTENT])
+            hung = _span(line, row, begins, row[i, S] + row[i, EXTENT], math.inf)
             points.extend(hung)
             lying.extend([False] * len(hung))
-    last = _span(line, row, e, u, float(line.cum[-1]))
+    last = _span(line, row, (e, u), float(line.cum[-1]), bow_level_m - line.roller_m)
     points.extend(last)
     lying.extend([False] * len(last))
     along_m, level_m = np.array(points).T

@@ -10,13 +10,12 @@ from numpy.typing import NDArray
 
 from shorefast.basis import Assumption, Basis
 from shorefast.bay import Bay, ShorePoint, bed_profile
-from shorefast.boat import Cleat, LongLine, Windage, Yacht, chain, rope
+from shorefast.boat import Cleat, LongLine, Windage, Yacht
 from shorefast.errors import BadInput
 from shorefast.mooring import (
     BedLine,
     Domain,
     GridBed,
-    LineSegments,
     Moored,
     RodeLine,
     Scene,
@@ -28,14 +27,27 @@ from shorefast.mooring import (
     ship_shape,
     wind_compared,
 )
-from shorefast.stay.plan import Lie, LieLine, Stay
+from shorefast.stay.lines_out import (
+    Bound,
+    Ropes,
+    ShoreLeg,
+    Tail,
+    rode_segments,
+    rounded_down_m,
+    shore_line,
+    tail_set,
+)
+from shorefast.stay.plan import Lie, Stay
 
 RODE = "rode"
+_CURVES = {
+    "nominal": "the printed curve",
+    "soft": "the softest curve",
+    "stiff": "the stiffest curve",
+}
 # chain sliding on the bed: seabed-friction (from memory)
 _FRICTION = {"sand": 0.74, "mud": 0.56, "soft mud": 0.56, "firm clay": 0.56, "mud over clay": 0.56}
 _FRICTION_ELSEWHERE = 0.6
-# a rope that floats is let lie on the bed all the same: it cannot lift the chain
-_LEAST_WEIGHT_NPM = 0.05
 # hull and house by Blendermann's small classes, spars and stays as cylinders, in the
 # shares a cruising yacht's areas have; docs/decisions.md has the sum
 ACROSS, AHEAD, ASTERN, DELTA, TURN = 0.955, 0.82, 0.83, 0.40, 0.13
@@ -46,26 +58,11 @@ _FAR_M = 85.0
 
 
 @dataclass(frozen=True)
-class ShoreLeg:
-    """One shore line of the lie with what it is made of and tied to."""
-
-    name: str
-    plan: LieLine
-    line: LongLine
-    cleat: Cleat
-    point: ShorePoint
-
-    @property
-    def parts(self) -> int:
-        """How many parts share the pull."""
-        return 2 if self.plan.doubled else 1
-
-
-@dataclass(frozen=True)
 class Rigged:
     """A lie rigged: the scene, its wind form, where a solve begins.
 
-    ``start`` is (east_m, north_m, heading_rad); ``arm_m`` half her length.
+    ``start`` is (east_m, north_m, heading_rad); ``arm_m`` half her length; ``tail`` the
+    snubber as it is set, None without.
     """
 
     scene: Scene
@@ -75,6 +72,7 @@ class Rigged:
     arm_m: float
     height_share: float
     basis: Basis
+    tail: Tail | None = None
 
     @property
     def rode(self) -> RodeLine:
@@ -161,45 +159,6 @@ def shore_legs(boat: Yacht, bay: Bay, lie: Lie) -> tuple[ShoreLeg, ...]:
     return tuple(legs)
 
 
-def rounded_down_m(length_m: float) -> float:
-    """A length a hand can give without passing what is there: tenths, rounded down. [m]"""
-    return math.floor(length_m * 10.0 + 1e-9) / 10.0
-
-
-def rode_segments(boat: Yacht, chain_out_m: float) -> LineSegments:
-    """The pieces of rode that are out, from the anchor, in sea water.
-
-    Raises
-    ------
-    BadInput
-        If more is asked than is aboard.
-    """
-    if not chain_out_m <= boat.rode_aboard_m:
-        raise BadInput(
-            "Rode",
-            f"{round(chain_out_m, 1):g} m asked",
-            f"{round(boat.rode_aboard_m, 1):g} m aboard",
-            f"Give {rounded_down_m(boat.rode_aboard_m):g} m or less,"
-            " or add the missing length to the gear list.",
-        )
-    lengths, weights, stiffness = [], [], []
-    left_m = chain_out_m
-    for piece in boat.rode:
-        if left_m <= 0.0:
-            break
-        lengths.append(min(left_m, piece.length_m))
-        left_m -= lengths[-1]
-        if piece.kind == "chain":
-            links = chain(piece.diameter_m, piece.grade or 30)
-            weights.append(links.wet_weight_npm)
-            stiffness.append(links.axial_stiffness_n)
-        else:
-            laid = rope(piece.fibre or "nylon", piece.diameter_m)
-            weights.append(max(_LEAST_WEIGHT_NPM, laid.wet_weight_npm))
-            stiffness.append(laid.stiffness * laid.breaking_n)
-    return LineSegments(np.array(lengths), np.array(weights), np.array(stiffness))
-
-
 def wind_form(windage: Windage, length_m: float) -> WindForm:
     """The wind form of a yacht from her two areas and the lever of the lateral one.
 
@@ -228,17 +187,6 @@ def height_share(height_m: float) -> float:
 
 def _friction(bottom: str) -> float:
     return _FRICTION.get(bottom, _FRICTION_ELSEWHERE)
-
-
-def _shore_line(leg: ShoreLeg) -> ShoreLine:
-    laid = rope(leg.line.fibre, leg.line.diameter_m)
-    spot = leg.cleat.spot
-    return ShoreLine(
-        leg.name, spot.x_m, spot.y_m, spot.z_m,
-        leg.point.east_m, leg.point.north_m, leg.point.height_m,
-        leg.plan.length_m, leg.parts * laid.air_weight_npm,
-        leg.parts * laid.stiffness * laid.breaking_n,
-    )  # fmt: skip
 
 
 def start_of(boat: Yacht, lie: Lie, rode: RodeLine, level_m: float) -> NDArray[np.float64]:
@@ -281,8 +229,13 @@ def _between_lines(start: NDArray[np.float64], legs: tuple[ShoreLeg, ...]) -> ND
     return q
 
 
-def rig(stay: Stay, level_m: float) -> Rigged:
+def rig(
+    stay: Stay, level_m: float, stretch: Bound = "nominal", *, new_ropes: bool = False
+) -> Rigged:
     """Rig the stay's lie at a water level. [m]
+
+    stretch : the curve every rope follows: "nominal", or the "soft" or "stiff" bound of
+    its fibre's; new_ropes : all as before their first loadings.
 
     Raises
     ------
@@ -290,18 +243,20 @@ def rig(stay: Stay, level_m: float) -> Rigged:
         For names, lengths or places that do not fit together.
     """
     boat, bay, lie = stay.boat, stay.bay, lie_of(stay)
+    ropes = Ropes(stretch, new_ropes)
+    tail = tail_set(boat, lie.chain_out_m, ropes)
     legs = shore_legs(boat, bay, lie)
     grid = bay.surface.grid
     bed = GridBed(grid.west_m, grid.south_m, grid.step_m, grid.level_m)
     rode = RodeLine(
         RODE, boat.roller.x_m, boat.roller.y_m, boat.roller.z_m,
-        lie.let_go_east_m, lie.let_go_north_m, rode_segments(boat, lie.chain_out_m),
+        lie.let_go_east_m, lie.let_go_north_m, rode_segments(boat, lie.chain_out_m, ropes),
         bed, _friction(bay.bottom),
     )  # fmt: skip
     start = _between_lines(start_of(boat, lie, rode, level_m), legs)
     domain = Domain(start[0] - _ROOM_M, start[0] + _ROOM_M, start[1] - _ROOM_M, start[1] + _ROOM_M)
     form = wind_form(boat.windage, boat.hull.length_m)
-    lines: tuple[RodeLine | ShoreLine, ...] = (rode, *(_shore_line(leg) for leg in legs))
+    lines: tuple[RodeLine | ShoreLine, ...] = (rode, *(shore_line(leg, ropes) for leg in legs))
     share = height_share(boat.windage.height_m)
     return Rigged(
         Scene(lines, domain, form),
@@ -310,7 +265,8 @@ def rig(stay: Stay, level_m: float) -> Rigged:
         start,
         0.5 * boat.hull.length_m,
         share,
-        _basis(share, _doubt_words(boat, form)),
+        _basis(share, _doubt_words(boat, form), ropes) | _tail_basis(boat, tail),
+        tail,
     )
 
 
@@ -335,7 +291,26 @@ def _doubt_words(boat: Yacht, form: WindForm) -> str:
     return f"up to {along:.0%} of the largest force along her and {across:.0%} across"
 
 
-def _basis(share: float, compared: str) -> Basis:
+def _tail_basis(boat: Yacht, tail: Tail | None) -> Basis:
+    """What is taken of the snubber, where one is aboard."""
+    if boat.snubber is None:
+        return Basis()
+    if tail is None:
+        said = Assumption(
+            "The snubber is not set: what is out is not longer than it, or its hook would"
+            " have to hold on rope",
+            "Set all the same, it takes the jerks: the rode then pulls a little less in a gust",
+        )
+        return Basis(assumptions=(said,))
+    loop = Assumption(
+        f"The last {tail.length_m:g} m of what is out are the snubber; the chain from its hook"
+        " inboard hangs idle and is left out",
+        "A loop of chain shorter than the snubber pulled long comes taut and ends its spring",
+    )
+    return Basis(assumptions=(loop,))
+
+
+def _basis(share: float, compared: str, ropes: Ropes) -> Basis:
     return Basis(
         assumptions=(
             Assumption(
@@ -352,14 +327,26 @@ def _basis(share: float, compared: str) -> Basis:
                 f"Two published small-craft sets lie {compared} from ours",
             ),
             Assumption(
-                "Lines stretch in proportion to the pull, by the soft end of the printed range",
-                "A stiffer line carries up to a third more itself, the anchor a tenth more",
+                f"Ropes stretch by {_CURVES[ropes.bound]} of their fibre,"
+                f" {'new' if ropes.new else 'used'}, three-strand where it is made so",
+                "Of lines that share a pull the stiffer one carries more than is told here",
             ),
             Assumption(
-                "The chain weighs the same above the water as in it",
-                "The last metres below the roller weigh a seventh more",
+                "A line ashore that is heavier than water hangs on under it; the bed under a"
+                " slack one is left out",
+                "Where it comes to lie on stones it pulls a little more, and chafes",
+            ),
+            Assumption(
+                "Chain that lies on a bed above the water weighs as in it",
+                "Dry chain weighs a seventh more: it holds a little better there",
             ),
         ),
-        sources=("blendermann-1994", "larsson-eliasson", "npd-profile", "seabed-friction"),
+        sources=(
+            "blendermann-1994",
+            "larsson-eliasson",
+            "npd-profile",
+            "rope-elongation",
+            "seabed-friction",
+        ),
         findings=(),
     )

@@ -26,7 +26,7 @@ from shorefast.boat import (
 )
 from shorefast.stay.answer import PartUse
 from shorefast.stay.limits import Limit, greatest_n, kilograms_of, part_use, source_words
-from shorefast.stay.rigging import ShoreLeg
+from shorefast.stay.lines_out import ShoreLeg
 from shorefast.stay.rode_parts import half_words
 
 Floats = NDArray[np.float64]

@@ -24,8 +24,9 @@ from shorefast.mooring import (
     underbody,
 )
 from shorefast.stay.answer import PartUse, Snatch
+from shorefast.stay.lines_out import ShoreLeg
 from shorefast.stay.plan import Stay
-from shorefast.stay.rigging import Rigged, ShoreLeg
+from shorefast.stay.rigging import Rigged
 
 Floats = NDArray[np.float64]
 _ABOUT_RAD = math.radians(20.0)

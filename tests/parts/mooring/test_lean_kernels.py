@@ -15,9 +15,9 @@ def _lean():
     for found in pkgutil.iter_modules(shorefast.mooring.__path__):
         module = importlib.import_module(f"shorefast.mooring.{found.name}")
         for thing in vars(module).values():
-            if isinstance(thing, numba.core.registry.CPUDispatcher):
-                if thing.targetoptions.get("_nrt") is False:
-                    yield thing
+            compiled = isinstance(thing, numba.core.registry.CPUDispatcher)
+            if compiled and thing.targetoptions.get("_nrt") is False:
+                yield thing
 
 
 def _arrays_in(kind):
