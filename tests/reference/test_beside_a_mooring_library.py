@@ -76,4 +76,6 @@ def test_in_the_worked_cases_too_it_goes_under_the_slope(name):
     assert told.level_n == pytest.approx(was["H_bow_N"], rel=1e-5)
     assert told.lies_m == 0.0 and told.shank_rad < slope
     # what decided there was a chain of 400 bars hauled out from slack
-    assert case["expected"]["H_bow_N"] == pytest.approx(case["checks"]["lumped"]["H_bow_N"], rel=1e-3)
+    assert case["expected"]["H_bow_N"] == pytest.approx(
+        case["checks"]["lumped"]["H_bow_N"], rel=1e-3
+    )

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -53,7 +54,7 @@ class Chain:
         corners = np.concatenate([[0.0], self.along_m[inside], [self.distance_m]])
         parts = [
             np.linspace(a, b, max(2, math.ceil((b - a) / BAR_M) + 1))[:-1]
-            for a, b in zip(corners[:-1], corners[1:], strict=True)
+            for a, b in pairwise(corners)
         ]
         return np.concatenate([*parts, [self.distance_m]])
 

@@ -18,6 +18,7 @@ from shorefast.mooring import (
     LineSegments,
     Rest,
     RodeForm,
+    RodeLine,
     ShoreLineForm,
     rode_at_distance,
     rode_at_pull,
@@ -77,9 +78,7 @@ def random_rode(seed: int, slopes_deg: tuple[float, float]) -> Beside:
     bed = BedLine(x_m, math.tan(slope) * x_m)
     ours = rode_at_pull(pieces, bed, rode.friction, rise_m, pull_n)
     ours = rode_at_distance(pieces, bed, rode.friction, rise_m, ours.distance_m)
-    chain = Chain(
-        np.array(pieces).T, x_m, bed.level_m, rode.friction, rise_m, ours.distance_m
-    )
+    chain = Chain(np.array(pieces).T, x_m, bed.level_m, rode.friction, rise_m, ours.distance_m)
     led = bars_led(chain, 1.01 * ours.tension_n)
     return Beside(rode, rise_m, ours, library_rode(rode, ours.distance_m, rise_m), led.level_n)
 
@@ -92,7 +91,8 @@ def comparable(rest: Rest) -> bool:
 
 def one_piece(lie: Drawn) -> bool:
     """Whether the rode is all of a piece: the library's lines are."""
-    return bool(getattr(lie.scene.lines[0], "segments").length_m.size == 1)
+    rode = lie.scene.lines[0]
+    return isinstance(rode, RodeLine) and bool(rode.segments.length_m.size == 1)
 
 
 def boat_beside(seed: int) -> Gap | None:

@@ -78,7 +78,7 @@ def drawn(seed: int) -> Drawn:
         "rode", 0.46 * boat_m, 0.0, 0.1 * boat_m, 0.0, 0.0, _rode(dice, out_m), under,
         float(dice.uniform(0.0, 1.0)),
     )  # fmt: skip
-    centre_m = math.hypot(away_m, 0.0) + 0.46 * boat_m
+    centre_m = away_m + 0.46 * boat_m
     start = (centre_m * math.sin(toward), centre_m * math.cos(toward), toward + math.pi)
     lines = tuple(_ashore(dice, i, start, boat_m) for i in range(int(dice.integers(0, 5))))
     scene = Scene((rode, *lines), _domain(start, out_m + boat_m, len(lines)), _form(dice, boat_m))
@@ -123,7 +123,9 @@ def _rough(dice: np.random.Generator, east: Floats, north: Floats) -> Floats:
     for _ in range(6):
         wave_m, way, phase = dice.uniform(20.0, 80.0), *dice.uniform(0.0, 2.0 * math.pi, 2)
         along = east * math.sin(way) + north * math.cos(way)
-        humps += float(dice.uniform(0.0, 0.01)) * wave_m * np.sin(2 * math.pi * along / wave_m + phase)
+        humps += (
+            float(dice.uniform(0.0, 0.01)) * wave_m * np.sin(2 * math.pi * along / wave_m + phase)
+        )
     return np.asarray(humps + dice.normal(0.0, 0.08, east.shape))
 
 

@@ -186,7 +186,6 @@ def by_energy(lie: Drawn, rest: Rest) -> Gap:
     return between(place(rest), found, float(np.hypot(*slope[:2])))
 
 
-
 def own_bars(lie: Drawn, rest: Rest) -> Bars | None:
     """The rode at a rest beside a chain of bars; None where it hangs too steep for bars."""
     rode, form = lie.scene.lines[0], rest.lines[0]

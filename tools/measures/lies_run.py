@@ -212,7 +212,5 @@ def _real_bed(name: str, path: Path, count: int, found: Found) -> None:
             found.tables.append(gap)
 
 
-def _exactly(
-    rigged: Rigged, load: Load, level_m: float, start: tuple[float, float, float]
-) -> Rest:
+def _exactly(rigged: Rigged, load: Load, level_m: float, start: tuple[float, float, float]) -> Rest:
     return solve_rest(rigged.scene, load, level_m, start, arm_m=rigged.arm_m)

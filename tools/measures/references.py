@@ -19,9 +19,11 @@ from shorefast.mooring import (
     LineSegments,
     Load,
     PlaneBed,
+    RodeForm,
     RodeLine,
     Scene,
     ShoreLine,
+    ShoreLineForm,
     ShoreRope,
     WindForm,
     rode_at_distance,
@@ -31,6 +33,7 @@ from shorefast.mooring import (
 
 _CHAIN = LineSegments(np.array([60.0]), np.array([19.2]), np.array([8.5e6]))
 _FORM = WindForm(14.0, 31.0, 13.0, 0.4, 0.95, 0.8, 0.82, 0.45)
+_RODE_M = np.linspace(40.0, 57.6, 200)
 _LEAST_S = 0.5
 
 
@@ -81,15 +84,17 @@ def library_per_s() -> float | None:
 
 def _curve(line: RodeLine | ShoreLine) -> CubicHermiteSpline:
     """Pull against distance as a table with cubics between: what a numeric tool would make."""
+    x_m = np.linspace(20.0, 32.0, 200) if isinstance(line, ShoreLine) else _RODE_M
+    forms = [_form(line, float(x)) for x in x_m]
+    return CubicHermiteSpline(x_m, [f.pull_n for f in forms], [f.stiffness_npm for f in forms])
+
+
+def _form(line: RodeLine | ShoreLine, x_m: float) -> RodeForm | ShoreLineForm:
     if isinstance(line, ShoreLine):
         rope = ShoreRope(line.length_m, line.weight_npm, line.axial_stiffness_n)
-        x_m = np.linspace(20.0, 32.0, 200)
-        forms = [shore_line_at_distance(rope, line.z_m, line.level_m, x) for x in x_m]
-    else:
-        bed = BedLine(np.array([-90.0, 90.0]), np.full(2, -17.0))
-        x_m = np.linspace(40.0, 57.6, 200)
-        forms = [rode_at_distance(line.segments, bed, line.friction, line.z_m, x) for x in x_m]
-    return CubicHermiteSpline(x_m, [f.pull_n for f in forms], [f.stiffness_npm for f in forms])
+        return shore_line_at_distance(rope, line.z_m, line.level_m, x_m)
+    bed = BedLine(np.array([-90.0, 90.0]), np.full(2, -17.0))
+    return rode_at_distance(line.segments, bed, line.friction, line.z_m, x_m)
 
 
 def root_finder_per_s() -> float:
@@ -109,8 +114,10 @@ def root_finder_per_s() -> float:
         pull = np.array([float(curve(x)) for curve, x in zip(curves, far_m, strict=True)])
         f = (pull / far_m)[:, np.newaxis] * gap
         turn = float(np.sum(f[:, 0] * off[:, 1] - f[:, 1] * off[:, 0]))
-        total = f.sum(axis=0) + (load.east_n, load.north_n)
-        return np.array([total[0], total[1], (turn + load.moment_npm) / lie.arm_m])
+        east_n, north_n = f.sum(axis=0)
+        return np.array(
+            [east_n + load.east_n, north_n + load.north_n, (turn + load.moment_npm) / lie.arm_m]
+        )
 
     def once(k: int) -> None:
         found = root(forces, at, (_load(k),), tol=1e-8)
