@@ -85,6 +85,7 @@ def main() -> int:
     for figure in figures:
         print(row(figure))
     kept = Path("build") / "campaign.json"
+    kept.parent.mkdir(exist_ok=True)
     kept.write_text(json.dumps(as_json(figures), indent=1) + "\n", encoding="utf-8")
     print(f"Written: {kept}")
     return 1 if any(figure.met is False for figure in figures) else 0

@@ -49,12 +49,13 @@ LIBRARY = """## Beside a general mooring library, and where it fails
 
 The library is moorpy, in the same process. On level and falling beds its rodes pull as ours, and
 its whole boats lie where ours do; lines that float are left out, for it has no water surface, and
-its systems have no friction at the bed. On rising beds it fails in a way of its own: once its
+its systems have no friction at the bed. On rising beds it fails in two ways. Once its
 search takes the line for lifted it forgets the bed, and the chain leaves the shank flatter than the
 slope, under it. The pull it then tells is too large, by up to three times. A third program decided
 each of those: the chain of bars of least energy pulls as ours in every one
 (`tests/reference/test_beside_a_mooring_library.py`; in the shipped cases RP07 and RP08 a chain of
-400 bars hauled out from slack did). In RP06 it stretches a length without tension as if pressed.
+400 bars hauled out from slack did). And a length that feels no tension on a slope it shortens as if
+it were pressed (RP06): its pull is then some thousandths small, and again the bars pull as ours.
 """
 
 FORM = """## The form of a case file

@@ -41,6 +41,15 @@ def test_on_a_rising_bed_it_agrees_or_leads_the_chain_under_the_bed():
     assert all(beside.library.level_n > beside.ours.pull_n for beside in apart)
 
 
+# rodes with length that feels no tension on a rising bed, as in the shipped case RP06
+@pytest.mark.parametrize("seed", [106, 126, 163])
+def test_a_length_without_tension_on_a_slope_it_shortens_as_if_pressed(seed):
+    beside = random_rode(seed, (0.0, 30.0))
+    assert beside.pressed and not beside.agrees and beside.bars_with_us
+    assert 0.997 < beside.library.level_n / beside.ours.pull_n < 0.999
+    assert beside.bars_n == pytest.approx(beside.ours.pull_n, rel=1e-4)
+
+
 def test_where_they_part_the_bars_pull_as_ours():
     assert all(beside.bars_with_us for beside in (*FALLING, *RISING))
     apart = [beside for beside in RISING if not beside.agrees]

