@@ -56,9 +56,10 @@ def best_s(act: Callable[[], object], times: int = 3) -> float:
 def row(figure: Figure) -> str:
     """A figure as a line of the printed table."""
     value = "not measured" if figure.value is None else f"{figure.value:.4g} {figure.unit}"
-    beside = f"{figure.ratio:.3g} x {figure.reference}" if figure.ratio is not None else ""
+    ratio = "" if figure.ratio is None else f"{figure.ratio:.3g} x "
+    beside = f"{ratio}{figure.reference or ''}"
     word = {True: "met", False: "SHORT", None: "-"}[figure.met]
-    return f"{word:6} {figure.name:24} {value:20} goal {figure.goal:12} {beside}"
+    return f"{word:6} {figure.name:30} {value:20} goal {figure.goal:12} {beside}"
 
 
 def as_json(figures: list[Figure]) -> list[dict[str, object]]:

@@ -137,6 +137,9 @@ def verify(
         list[Path] | None,
         typer.Argument(metavar="FILES", help="Case files; those shipped if left out."),
     ] = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="FILE", help="Write the tables here too.")
+    ] = None,
     as_json: AsJson = False,
 ) -> None:
     """Are the sums right?
@@ -144,7 +147,7 @@ def verify(
     Runs worked cases and printed tables, each with its source, and exits 1 if
     any is out.
     """
-    run("verify", as_json, "Checking the sums", files or [])
+    run("verify", as_json, "Checking the sums", files or [], out=out)
 
 
 @app.command(epilog=_brief(9, 13))

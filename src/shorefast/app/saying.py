@@ -19,10 +19,10 @@ from shorefast.errors import BadInput, ShorefastError, Unavailable, Unreadable
 OUR_FAULT, THE_INPUT, THE_FILE = 1, 2, 3
 
 
-def run(command: str, as_json: bool, title: str, *given: Any) -> None:
+def run(command: str, as_json: bool, title: str, *given: Any, **named: Any) -> None:
     """Ask, and print the answer as text or as one line of JSON."""
     with shown(title) as progress:
-        answer = ask(command, *given, progress=progress)
+        answer = ask(command, *given, **named, progress=progress)
     typer.echo(to_json(answer) if as_json else _for_people(answer))
     if not answer.passed:
         raise typer.Exit(OUR_FAULT)
