@@ -86,7 +86,7 @@ def library_boat(lie: Drawn, load: Load, start: Floats) -> Any:
 
 def _add(system: Any, line: RodeLine | ShoreLine, lower_m: float, level_m: float) -> None:
     if isinstance(line, RodeLine):
-        length_m, weight_npm, stiffness_n = (float(part[0]) for part in line.segments)
+        length_m, weight_npm, stiffness_n = (float(part[0]) for part in line.segments[:3])
         assert isinstance(line.bed, PlaneBed)
         far_m = line.bed.level_at_anchor_m - lower_m
     else:

@@ -82,12 +82,13 @@ def random_rode(seed: int, slopes_deg: tuple[float, float]) -> Beside:
     # the roller clear of the slope above all the chain could reach
     rise_m = length_m * (max(0.0, math.sin(slope)) + float(dice.uniform(0.12, 0.4)))
     pull_n = weight_npm * length_m * float(10.0 ** dice.uniform(-0.7, 0.7))
-    pieces = LineSegments(*(np.array(column) for column in zip(*rode.pieces, strict=True)))
+    length, weight, stiffness = (np.array(column) for column in zip(*rode.pieces, strict=True))
+    pieces = LineSegments(length, weight, stiffness)
     x_m = np.array([-500.0, 500.0])
     bed = BedLine(x_m, math.tan(slope) * x_m)
     ours = rode_at_pull(pieces, bed, rode.friction, rise_m, pull_n)
     ours = rode_at_distance(pieces, bed, rode.friction, rise_m, ours.distance_m)
-    chain = Chain(np.array(pieces).T, x_m, bed.level_m, rode.friction, rise_m, ours.distance_m)
+    chain = Chain(np.array(pieces[:3]).T, x_m, bed.level_m, rode.friction, rise_m, ours.distance_m)
     led = bars_led(chain, 1.01 * ours.tension_n)
     return Beside(rode, rise_m, ours, library_rode(rode, ours.distance_m, rise_m), led.level_n)
 

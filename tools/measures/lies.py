@@ -135,7 +135,9 @@ def _rode(dice: np.random.Generator, out_m: float) -> LineSegments:
     chain_m = out_m if dice.random() > 0.35 else float(dice.uniform(0.3, 0.9)) * out_m
     rope = (float(dice.uniform(0.3, 1.2)), float(dice.uniform(1e5, 4e5)))
     if chain_m == out_m:
-        return LineSegments(*(np.array([v]) for v in (out_m, weight_npm, 445e3 * weight_npm)))
+        return LineSegments(
+            np.array([out_m]), np.array([weight_npm]), np.array([445e3 * weight_npm])
+        )
     return LineSegments(
         np.array([chain_m, out_m - chain_m]),
         np.array([weight_npm, rope[0]]),

@@ -36,8 +36,8 @@ from shorefast.mooring import (
     rests,
     solve_rest,
 )
-from shorefast.mooring.quick import Water
-from shorefast.mooring.rest import Boat, Space, State
+from shorefast.mooring.cells import no_cells
+from shorefast.mooring.rest import Boat, Space, state_of
 from shorefast.mooring.rest import forces as forces_of
 from shorefast.mooring.scene import packed
 
@@ -196,7 +196,7 @@ def own_bars(lie: Drawn, rest: Rest) -> Bars | None:
     along = np.arange(-3.0, float(np.sum(rode.segments.length_m)) + 3.0)
     level = bed_levels(rode.bed, rode.east_m - along * way.east, rode.north_m - along * way.north)
     chain = Chain(
-        np.array(rode.segments).T, along, level, rode.friction, lie.level_m + rode.z_m,
+        np.array(rode.segments[:3]).T, along, level, rode.friction, lie.level_m + rode.z_m,
         form.distance_m,
     )  # fmt: skip
     led = bars_led(chain, form.tension_n)
@@ -236,10 +236,8 @@ def force_and_downhill(lie: Drawn, q: Floats) -> tuple[Floats, Floats]:
     lines = packed(lie.scene)
     count = len(lie.scene.lines)
     space = Space(-1e4, 1e4, -1e4, 1e4, lie.arm_m)
-    none = np.zeros((1, 1, 1, 1))
-    boat = Boat(lines, np.zeros((count, 1)), none, lie.form, np.zeros((2, 3)), space, True)
-    water = Water(lie.level_m, 0, 0, 0.0)
-    state = State(lie.level_m, lie.load, np.ones(count), water, np.zeros(count, np.int64))
+    boat = Boat(lines, no_cells(count), lie.form, np.zeros((2, 3)), space, True)
+    state = state_of(boat, lie.level_m, lie.load, np.ones(count))
     force, stiff = np.empty(3), np.empty((3, 3))
     forces_of(boat, state, q, force, stiff)
     return force, downhill(lie, lie.load, q)

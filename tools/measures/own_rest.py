@@ -68,7 +68,7 @@ def own_rode(line: RodeLine, toward: Lead) -> Rode:
     """The rode over its plane, cut along the way from the anchor to the boat."""
     assert isinstance(line.bed, PlaneBed)
     rise = -(line.bed.rise_east * toward.east + line.bed.rise_north * toward.north)
-    pieces = [(float(a), float(b), float(c)) for a, b, c in zip(*line.segments, strict=True)]
+    pieces = [(float(a), float(b), float(c)) for a, b, c in zip(*line.segments[:3], strict=True)]
     return Rode(pieces, math.atan(rise), line.friction)
 
 
