@@ -217,7 +217,8 @@ def cell_under(
             more = dx + t * dw
         else:
             t = (d_m - x0) / wide
-        step = -1 if t < 0.0 else (1 if t >= 1.0 else 0)
+        # two kinds of nodes may meet in a cell of no width, or of less: it is passed over
+        step = -1 if d_m < x0 else (1 if d_m >= x0 + wide else 0)
         if step == 0 or n + step < 0:
             return n, t, wide, more
         if n + step == CELLS:

@@ -83,9 +83,9 @@ class Rigged:
 
     def ready(self, low_m: float, high_m: float) -> Moored:
         """Tables over the room she has, for water between two levels. [m]"""
-        levels = max(2, min(8, 1 + math.ceil((high_m - low_m) / 0.75)))
+        levels = max(2, min(12, 1 + math.ceil((high_m - low_m) / 0.5)))
         pad_m = 0.05
-        spread = Spread(low_m - pad_m, high_m + pad_m, levels, 33)
+        spread = Spread(low_m - pad_m, high_m + pad_m, levels, 57)
         return moored(self.scene, self.form, self.arm_m, self.start, spread)
 
     def ready_wide(self, low_m: float, high_m: float) -> Moored:
