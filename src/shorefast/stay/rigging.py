@@ -39,6 +39,18 @@ from shorefast.stay.lines_out import (
 )
 from shorefast.stay.plan import Lie, Stay
 
+__all__ = [
+    "RODE",
+    "Rigged",
+    "ShoreLeg",
+    "bed_under_rode",
+    "height_share",
+    "lie_of",
+    "rig",
+    "shore_legs",
+    "start_of",
+    "wind_form",
+]
 RODE = "rode"
 _CURVES = {
     "nominal": "the printed curve",
@@ -251,7 +263,7 @@ def rig(
     rode = RodeLine(
         RODE, boat.roller.x_m, boat.roller.y_m, boat.roller.z_m,
         lie.let_go_east_m, lie.let_go_north_m, rode_segments(boat, lie.chain_out_m, ropes),
-        bed, _friction(bay.bottom),
+        bed, _friction(bay.bottom), tail.length_m if tail is not None else 0.0,
     )  # fmt: skip
     start = _between_lines(start_of(boat, lie, rode, level_m), legs)
     domain = Domain(start[0] - _ROOM_M, start[0] + _ROOM_M, start[1] - _ROOM_M, start[1] + _ROOM_M)
