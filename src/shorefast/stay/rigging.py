@@ -39,18 +39,6 @@ from shorefast.stay.lines_out import (
 )
 from shorefast.stay.plan import Lie, Stay
 
-__all__ = [
-    "RODE",
-    "Rigged",
-    "ShoreLeg",
-    "bed_under_rode",
-    "height_share",
-    "lie_of",
-    "rig",
-    "shore_legs",
-    "start_of",
-    "wind_form",
-]
 RODE = "rode"
 _CURVES = {
     "nominal": "the printed curve",
