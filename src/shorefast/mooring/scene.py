@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -35,7 +35,8 @@ class RodeLine:
     """A rode of the scene.
 
     x_m forward and y_m to starboard of the roller, z_m above the water; the anchor
-    at east_m, north_m; the pieces from the anchor inboard; the bed; its friction.
+    at east_m, north_m; the pieces from the anchor inboard; the bed; its friction;
+    tail_m of the last piece where that is a snubber, else 0.
     """
 
     name: str
@@ -47,6 +48,13 @@ class RodeLine:
     segments: LineSegments
     bed: PlaneBed | GridBed
     friction: float
+    tail_m: float = 0.0
+
+    def veered(self, by_m: float) -> RodeLine:
+        """The rode with more of its inmost piece out, the tail as it is. [m]"""
+        length_m = np.array(self.segments.length_m, float)
+        length_m[-2 if self.tail_m > 0.0 else -1] += by_m
+        return replace(self, segments=self.segments._replace(length_m=length_m))
 
 
 @dataclass(frozen=True)
@@ -77,6 +85,13 @@ class ShoreLine:
         return ShoreRope(
             self.length_m, self.weight_npm, self.axial_stiffness_n, self.wet_npm, self.curve
         )
+
+    def tangent_n(self, tension_n: float) -> float:
+        """EA about a pull: what a little more stretch adds. [N]"""
+        if self.curve is None:
+            return self.axial_stiffness_n
+        # between knots the slope's square goes straight with the pull
+        return float(np.sqrt(np.interp(tension_n, self.curve[0], self.curve[2] ** 2)))
 
     @property
     def segments(self) -> LineSegments:

@@ -19,6 +19,7 @@ from shorefast.mooring.span import (
 )
 
 _MOST_N = 1e9
+_FLAT_M = 1e-12
 
 
 @lean_kernel
@@ -32,7 +33,7 @@ def in_air(
 @lean_kernel
 def hanging_length(h_n: float, line: Pieces, rise_m: float) -> float:
     """Unstretched length that hangs from the water, flat there, up to ``rise_m``."""
-    if rise_m <= 0.0:
+    if rise_m <= _FLAT_M:
         return 0.0
     w_npm = line.air_npm[0]
     length_m = math.sqrt(rise_m * rise_m + 2.0 * rise_m * h_n / w_npm)

@@ -200,7 +200,8 @@ def bent_to_surface(
         v1_n = v_n + weight_npm * s_m
         t_n = math.sqrt(h_n * h_n + v1_n * v1_n)
         slope = (1.0 + extension(curve, i, t_n)) * v1_n / t_n
-        if abs(over_m) < 1e-12:
+        # a line that all but lies on the surface is sought more closely
+        if abs(over_m) < (1e-12 if abs(slope) > 1e-3 else 1e-16):
             break
         if slope > 0.0 if wet else slope < 0.0:
             s_m = min(far_m, max(0.0, s_m - over_m / slope))

@@ -18,10 +18,9 @@ from shorefast.boat import (
     Yacht,
     chain,
     rope,
-    stiffness_about,
     stretch,
 )
-from shorefast.errors import BadInput, OutsideModel
+from shorefast.errors import BadInput
 from shorefast.mooring import LineSegments, ShoreLine
 from shorefast.stay.plan import LieLine
 
@@ -42,27 +41,6 @@ class Ropes:
         """The curve of one rope."""
         found = stretch(fibre, diameter_m, new=self.new)
         return {"nominal": found.nominal, "soft": found.soft, "stiff": found.stiff}[self.bound]
-
-
-def short_term_stiffness_n(
-    fibre: str, diameter_m: float, tension_n: ArrayLike, parts: int = 1
-) -> NDArray[np.float64]:
-    """EA for a pull that comes and goes, as in a gust, about one that stands. [N]
-
-    tension_n : what stands, on all ``parts`` together, any shape. Of a fibre whose
-    short-term stiffness has not been read it is the slope of its stiff curve there. NaN
-    past what parts it.
-
-    Source
-    ------
-    mooring-line-properties, EAd (read); rope-elongation (from memory).
-    """
-    each_n = np.asarray(tension_n, float) / parts
-    try:
-        found_n = stiffness_about(fibre, diameter_m, each_n).short_term_n
-    except OutsideModel:
-        found_n = stretch(fibre, diameter_m).stiff.tangent_stiffness_n(each_n)
-    return np.asarray(parts * found_n)
 
 
 @dataclass(frozen=True)

@@ -251,7 +251,7 @@ def rig(
     rode = RodeLine(
         RODE, boat.roller.x_m, boat.roller.y_m, boat.roller.z_m,
         lie.let_go_east_m, lie.let_go_north_m, rode_segments(boat, lie.chain_out_m, ropes),
-        bed, _friction(bay.bottom),
+        bed, _friction(bay.bottom), tail.length_m if tail is not None else 0.0,
     )  # fmt: skip
     start = _between_lines(start_of(boat, lie, rode, level_m), legs)
     domain = Domain(start[0] - _ROOM_M, start[0] + _ROOM_M, start[1] - _ROOM_M, start[1] + _ROOM_M)

@@ -96,3 +96,13 @@ def test_the_answer_says_whether_it_is_set(stay):
 def test_it_follows_the_curve_asked_for(stay):
     soft = rode_segments(stay.boat, 45.0, Ropes("soft"))
     assert np.array_equal(soft.curves[1], stretch("nylon", 0.016).soft.knots_n())
+
+
+def test_veering_gives_chain_not_snubber(stay):
+    rode = rig(stay, 2.0).rode
+    plain = rig(dataclasses.replace(stay, boat=without(stay.boat)), 2.0).rode
+    assert rode.tail_m == 8.0
+    assert np.diff([rode.segments.length_m, rode.veered(3.0).segments.length_m], axis=0)[
+        0
+    ].tolist() == [3.0, 0.0]
+    assert plain.veered(3.0).segments.length_m[-1] == plain.segments.length_m[-1] + 3.0
