@@ -16,6 +16,7 @@ import time
 from pathlib import Path
 
 from measures.commands import NOTCH
+from measures.dense import dense
 from measures.figure import Figure, as_json, measured, row
 from measures.library_run import library_beside
 from measures.lies_run import lies, tables_against_exact
@@ -77,7 +78,7 @@ def main() -> int:
     given = asked.parse_args()
     figures: list[Figure] = []
     if given.only != "files":
-        figures += [*lies(given.lies), *tables_against_exact(given.states), *library_beside(400)]
+        figures += [*lies(given.lies), *tables_against_exact(given.states), *library_beside(400), *dense()]
     if given.only != "lies":
         figures += [mutated_files(given.mutated), demo_stays()]
     if given.data is not None:
