@@ -50,7 +50,8 @@ are not decided by another program. None of the lies is laid on another branch b
 the tables leave unknown where the exact path finds them, four the other way round. The tables'
 largest shift belongs to a breath of 0.02 m/s, where a hundredth of a newton, at which they stop, is
 a metre (lie 1936); the next, 1.3 m in 5 m/s, to a light pull on 150 m of chain idle over rough
-ground, where two bearings of the tables lie 2 m apart (lie 1344). On the real beds no shift passes 11 mm.
+ground, where two bearings of the tables lie 2 m apart (lie 1344). On the real
+beds no shift passes 11 mm.
 """
 
 LIBRARY = """## Beside a general mooring library, and where it fails
