@@ -78,7 +78,12 @@ def main() -> int:
     given = asked.parse_args()
     figures: list[Figure] = []
     if given.only != "files":
-        figures += [*lies(given.lies), *tables_against_exact(given.states), *library_beside(400), *dense()]
+        figures += [
+            *lies(given.lies),
+            *tables_against_exact(given.states),
+            *library_beside(400),
+            *dense(),
+        ]
     if given.only != "lies":
         figures += [mutated_files(given.mutated), demo_stays()]
     if given.data is not None:

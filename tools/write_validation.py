@@ -40,9 +40,18 @@ that holds for it:
 - where the exact path gives no rest: damped motion integrated in time, which must not settle.
 
 Real beds: random hours of the three bays' stays, tables against every line solved anew. `apart`
-counts what ended otherwise or on another branch. What falls short is printed as SHORT. Where
-tables fall short, a light pull on a chain that lies idle or a corner of the bed at the
-touch-down is why; whatever is judged closely is solved by the exact path.
+counts what ended otherwise or on another branch; `past` the share beyond 5 mm, 0.05 degrees or 5 N.
+What falls short is printed as SHORT.
+
+Of 2,000 lies 1,817 come to rest, 3 leave their room and 180 have no answer by the exact path. Of
+the 113 of these on planes 110 sheer for ever in time too and one has no balance on the way; lies
+687 and 1242 settle all the same, and the tables find them there. The 67 on broken and rough beds
+are not decided by another program. None of the lies is laid on another branch by the tables; five
+the tables leave unknown where the exact path finds them, four the other way round. The tables'
+largest shift belongs to a breath of 0.02 m/s, where a hundredth of a newton, at which they stop, is
+a metre (lie 1936); the next, 1.3 m in 5 m/s, to a light pull on 150 m of chain idle over rough
+ground, where two bearings of the tables lie 2 m apart (lie 1344). On the real
+beds no shift passes 11 mm.
 """
 
 LIBRARY = """## Beside a general mooring library, and where it fails
@@ -106,7 +115,7 @@ def _figures(figures: list[dict[str, Any]], begins: tuple[str, ...]) -> str:
     word = {True: "met", False: "SHORT", None: "not measured"}
     for figure in figures:
         if figure["name"].startswith(begins):
-            value = "-" if figure["value"] is None else f"{figure['value']:.3g} {figure['unit']}"
+            value = "-" if figure["value"] is None else f"{figure['value']:.4g} {figure['unit']}"
             lines.append(
                 f"| `{figure['name']}` | {value} | {figure['goal']} | {word[figure['met']]} |"
             )

@@ -117,7 +117,7 @@ def bar_tight(
         if not isinstance(line, ShoreLine) or not state.active[i]:
             continue
         now_n, stiff_npm = _tension_n(ready.scene, i, q, level_m)
-        if not stiff_npm > _NO_SAG * line.axial_stiffness_n / line.length_m:
+        if not stiff_npm > _NO_SAG * line.tangent_n(now_n) / line.length_m:
             continue
         less = replace(line, length_m=line.length_m - SHORTER_M)
         scene = replace(

@@ -58,11 +58,9 @@ def _field(name: str) -> Callable[[RodeLine | ShoreLine, float], RodeLine | Shor
 
 
 def _chain(line: RodeLine | ShoreLine, by_m: float) -> RodeLine | ShoreLine:
-    """More chain: the inboard piece grows."""
+    """More chain: what is inside a snubber's hook stays as it is."""
     assert isinstance(line, RodeLine)
-    length_m = line.segments.length_m.copy()
-    length_m[-1] += by_m
-    return replace(line, segments=line.segments._replace(length_m=length_m))
+    return line.veered(by_m)
 
 
 def _let_go(east: float, north: float) -> Callable[[RodeLine | ShoreLine, float], RodeLine]:

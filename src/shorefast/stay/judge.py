@@ -223,6 +223,7 @@ def _told_beside(
     sides = winds_to_side(stay, at, ready, beside.load, worst_time)
     found = replace(found, sides=sides)
     sunk = heave(stay)
+    answer_basis = answer_basis | Basis(findings=_idle_loop(at.rigged, found))
     told = comfort_basis | snatch_basis | answer_basis | sunk.basis | room_basis(stay, sunk.down_m)
     return replace(
         found,
@@ -232,6 +233,18 @@ def _told_beside(
         gust_answer=answer,
         basis=found.basis | side_basis(stay, found) | told,
     )
+
+
+def _idle_loop(rigged: Rigged, found: Judgement) -> tuple[Finding, ...]:
+    """How much chain must hang idle beside the snubber, so that it can stretch."""
+    pull_n = found.rest.lines[0].tension_n
+    if rigged.tail is None or not np.isfinite(pull_n).any():
+        return ()
+    most_m = float(rigged.tail.loop_m(float(np.nanmax(pull_n))))
+    if not np.isfinite(most_m):
+        return (Finding("snubber", "in the worst hour it parts, and the chain takes the load"),)
+    said = f"it stretches to {most_m:.1f} m; the chain from its hook inboard must be longer"
+    return (Finding("snubber", said),)
 
 
 def _gust_answer(

@@ -20,6 +20,7 @@ from shorefast.boat import (
 )
 from shorefast.stay.answer import PartUse
 from shorefast.stay.limits import Limit, part_use, source_words
+from shorefast.stay.lines_out import tail_set
 
 Floats = NDArray[np.float64]
 
@@ -115,7 +116,7 @@ def rode_parts(boat: Yacht, chain_out_m: float, tension_n: Floats) -> list[PartU
     if laid is not None:
         carries = Limit(laid.limit_n, half_words(laid), laid.usable_n)
         parts.append(part_use("rode rope", "line", carries, tension_n))
-    if boat.snubber is not None:
+    if boat.snubber is not None and tail_set(boat, chain_out_m) is not None:
         tail = snubber_properties(boat.snubber).strength
         carries = Limit(tail.limit_n, half_words(tail), tail.usable_n)
         parts.append(part_use("snubber", "snubber", carries, tension_n))
