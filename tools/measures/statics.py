@@ -44,18 +44,16 @@ def _night_per_s() -> float:
     """Rests a second of processor time over the notch's own night, ten minutes a step."""
     _, judged = _notch()
     told = judged.judgement
-    states = [
-        np.tile(a, (NIGHTS, 1))
-        for a in (
-            told.water_level_m, told.gust_mps * judged.rigged.height_share, told.wind_from_rad,
-        )
-    ]  # fmt: skip
+    gust_mps = told.gust_mps * judged.rigged.height_share
+    level_m, wind_mps, from_rad = (
+        np.tile(a, (NIGHTS, 1)) for a in (told.water_level_m, gust_mps, told.wind_from_rad)
+    )
     least_s = np.inf
     for _ in range(3):
         begun = time.process_time()
-        rests(judged.ready, *states, judged.ready.all_set, judged.extra)
+        rests(judged.ready, level_m, wind_mps, from_rad, judged.ready.all_set, judged.extra)
         least_s = min(least_s, time.process_time() - begun)
-    return float(states[0].size / least_s)
+    return float(level_m.size / least_s)
 
 
 def _exact(count: int) -> None:
