@@ -200,9 +200,9 @@ def cell_under(
 ) -> tuple[int, float, float, float]:
     """The cell a chord lies in, walked to from cell ``n``, and the share of the way through it.
 
-    at : row, share of the row above, and whether there is one. Below 0 where slack, NaN
-    where unknown or beyond. Then the cell's width, and how the chord of that share of the
-    way changes from the row to the next.
+    at : row, share of the row above, and whether there is one. The share of the way is
+    below 0 where slack, over 1 past the last node, NaN where unknown. Then the cell's width,
+    and how the chord of that share of the way changes from the row to the next.
     """
     row, share, two = at
     t, wide, more = math.nan, 1.0, 0.0
@@ -219,10 +219,8 @@ def cell_under(
             t = (d_m - x0) / wide
         # two kinds of nodes may meet in a cell of no width, or of less: it is passed over
         step = -1 if d_m < x0 else (1 if d_m >= x0 + wide else 0)
-        if step == 0 or n + step < 0:
+        if step == 0 or not 0 <= n + step < CELLS:
             return n, t, wide, more
-        if n + step == CELLS:
-            return n, math.nan, wide, more
         n += step
     return n, math.nan, wide, more
 
@@ -250,6 +248,8 @@ def look_up(
     if math.isnan(t):
         return t, t, t
     hint[i, 0] = n
+    # past the last node, far past what parts any line, the pull goes on straight
+    beyond, t = max(0.0, t - 1.0), min(t, 1.0)
     if t < 0.0:
         work[i, W_PULL] = 0.0
         return 0.0, 0.0, 0.0
@@ -267,10 +267,11 @@ def look_up(
         )
         turns = ((dc * t + dd) * t + db) * t + da
         a, b, c, d = a + share * da, b + share * db, c + share * dc, d + share * dd
-    along_n = ((c * t + d) * t + b) * t + a
+    gain_n = ((c * t + d) * t + b) * t + beyond * (3.0 * c + 2.0 * d + b)
     slope = ((3.0 * c * t + 2.0 * d) * t + b) / wide
     level = x_m / d_m
-    work[i, W_PULL], work[i, W_GAIN], work[i, W_WIDE] = along_n * level, along_n - a, b + c + d
+    along_n = a + gain_n
+    work[i, W_PULL], work[i, W_GAIN], work[i, W_WIDE] = along_n * level, gain_n, b + c + d
     # the pull along the chord turned to the level, and so its change; and at one chord,
     # as the bearing turns, the cubic's own change less its shift
     stiff = slope * level * level + along_n * rise_m * rise_m / (d_m * d_m * d_m)

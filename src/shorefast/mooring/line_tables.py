@@ -53,6 +53,7 @@ _LIFT_FROM_N, _LIFT_TO_N = 300.0, 9_000.0
 # what cannot be measured in one go is put together from two beds' worth of stretches
 _ROWS_A_CORNER = 4
 _ROWS_A_PART = 4
+_MOST_BRIDGED = 4
 
 
 class LineTables(NamedTuple):
@@ -96,10 +97,34 @@ def idle_nodes(line: Pieces, bed: Bed, known_m: float, bow_m: float, node: Float
     for k in range(1, IDLE_NODES):
         # the pull grows about with what is no longer idle
         p = -idle_m * (1.0 - _LEAST_SHARE ** (1.0 - (k - 1) / (IDLE_NODES - 2)))
-        if not rode_for(line, bed, bow_m, p, out) or out[TOUCHDOWN] > known_m:
+        if not rode_for(line, bed, bow_m, p, out):
+            node[k, T_X] = math.inf
+            continue
+        if out[TOUCHDOWN] > known_m:
             return False
         put_node(node, k, rise_m, out)
     return True
+
+
+@lean_kernel
+def bridged(node: Floats) -> None:
+    """Nodes without a balance (an infinite chord) put between their neighbours, or unknown.
+
+    On a bed steeper than its friction single pulls have no balance, a little more or
+    less has: a few in a row are passed over straight; more, or at an end, are unknown.
+    """
+    k = 1
+    while k < NODES:
+        last = k
+        while last < NODES and math.isinf(node[last, T_X]):
+            last += 1
+        few = 0 < last - k <= _MOST_BRIDGED and last < NODES
+        for j in range(k, last):
+            share = (j - k + 1) / (last - k + 1)
+            for c in range(COLUMNS):
+                low, high = node[k - 1, c], node[min(last, NODES - 1), c]
+                node[j, c] = low + share * (high - low) if few else math.nan
+        k = last + 1
 
 
 @lean_kernel
@@ -140,9 +165,11 @@ def pulling_nodes(
         e, u = -1, 0.0
         if n > 0:
             e, u, _ = search_back(line, bed, row, n, bow_m[k])
-        if e >= 0:
-            measure(line, bed, bow_m[k], row, e, u, out)
-        if e < 0 or out[TOUCHDOWN] > known_m:
+        if e < 0:
+            node[k, IDLE_NODES + m, T_X] = math.inf
+            continue
+        measure(line, bed, bow_m[k], row, e, u, out)
+        if out[TOUCHDOWN] > known_m:
             out[:] = np.nan
         put_node(node[k], IDLE_NODES + m, bow_m[k] - bed_level(bed, 0.0), out)
 
@@ -162,6 +189,7 @@ def fill_rode(packed: Packed, i: int, bearing_rad: float, level_m: Floats, node:
         pulling_nodes(line, bed, known_m, bow_m, m, row, node)
     for k in range(bow_m.shape[0]):
         if idle_nodes(line, bed, known_m, bow_m[k], node[k]):
+            bridged(node[k])
             slopes(node[k])
         else:
             node[k] = np.nan
