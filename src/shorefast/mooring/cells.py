@@ -14,7 +14,11 @@ from typing import NamedTuple
 import numpy as np
 
 from shorefast.compiled import hot_kernel
-from shorefast.mooring.line_tables import (
+from shorefast.mooring.line_tables import LineTables
+from shorefast.mooring.response import grid_level
+from shorefast.mooring.scene import Packed
+from shorefast.mooring.shapes import Floats, Ints
+from shorefast.mooring.table_nodes import (
     NODES,
     T_ANCHOR,
     T_BOTTOM,
@@ -23,11 +27,7 @@ from shorefast.mooring.line_tables import (
     T_SLOPE,
     T_UPLIFT,
     T_X,
-    LineTables,
 )
-from shorefast.mooring.response import grid_level
-from shorefast.mooring.scene import Packed
-from shorefast.mooring.shapes import Floats, Ints
 
 CELLS = NODES - 1
 # columns of a cell: chord at its first node, its width, and the cubic a + t(b + t(d + t c))

@@ -21,7 +21,9 @@ from __future__ import annotations
 
 import math
 
-from shorefast.compiled import lean_kernel
+import numpy as np
+
+from shorefast.compiled import kernel, lean_kernel
 from shorefast.mooring.shapes import Bed, Floats, Pieces
 from shorefast.mooring.span import (
     LEAST_PULL_N,
@@ -44,13 +46,14 @@ _LEAST_CHORD_N = 1.0
 WELL_BELOW_M = 0.3
 
 
-@lean_kernel
-def greatest(values: Floats) -> float:
-    """The greatest of the values."""
-    most = values[0]
-    for i in range(1, values.shape[0]):
-        most = max(most, values[i])
-    return float(most)
+@kernel
+def bed_through(x_m: Floats, z_m: Floats, friction: float) -> Bed:
+    """The bed through corners (corner,) in order along it."""
+    slope = np.diff(z_m) / np.diff(x_m)
+    steepest = slope.copy()
+    for j in range(slope.shape[0] - 2, -1, -1):
+        steepest[j] = max(slope[j], steepest[j + 1])
+    return Bed(x_m, z_m, slope, np.arcsinh(slope), steepest, friction)
 
 
 @lean_kernel
@@ -138,12 +141,14 @@ def may_touch(
 
 
 @lean_kernel
-def last_touch(line: Pieces, bed: Bed, s_m: float, h_n: float, v_n: float) -> tuple[float, float]:
+def last_touch(
+    line: Pieces, steepest: float, s_m: float, h_n: float, v_n: float
+) -> tuple[float, float]:
     """How far ahead a span may yet touch, and the most it stretches on its way there.
 
-    Farther on it is steeper than any of the bed; inf if it nowhere is.
+    Farther on it is steeper than any of the bed ahead; inf if it nowhere is.
     """
-    steep_n = h_n * greatest(bed.slope)
+    steep_n = h_n * steepest
     there_m = length_to_slope(line, v_n, steep_n, s_m)
     most_n, most = max(abs(v_n), abs(steep_n)), 0.02
     for i in range(line.cum.shape[0]):
@@ -200,13 +205,16 @@ def clearance(
     at = (x_m, s_m, h_n, v_n)
     first_asinh = math.asinh(v_n / h_n)
     least_m, where, corner, s_touch_m = math.inf, -1, False, 0.0
-    ahead_m, most = last_touch(line, bed, s_m, h_n, v_n)
+    first = int(row[e, PIECE]) + 1
+    if first >= bed.slope.shape[0]:
+        return least_m, where, corner, s_touch_m
+    ahead_m, most = last_touch(line, bed.steepest[first], s_m, h_n, v_n)
     if math.isinf(ahead_m):
         ahead_m, _, _ = span_to(line, h_n, v_n, s_m, line.cum[-1])
     i = piece_at(line.cum, s_m)
     w_npm = line.weight_npm[i]
     within_n, run_most_m = w_npm * (line.cum[i] - s_m), (1.0 + most) * h_n / w_npm
-    for j in range(int(row[e, PIECE]) + 1, bed.slope.shape[0]):
+    for j in range(first, bed.slope.shape[0]):
         if bed.x_m[j] > x_m + ahead_m:
             break
         # most of the bed is passed over here, without a call

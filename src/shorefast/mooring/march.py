@@ -66,6 +66,25 @@ def bed_level(bed: Bed, x_m: float) -> float:
 
 
 @lean_kernel
+def along_bed(bed: Bed, length_m: float) -> tuple[float, float]:
+    """Place and level after following the bed for a length from the anchor."""
+    first = piece_under(bed, 0.0)
+    start_m = 0.0
+    left_m = length_m
+    for j in range(first, bed.slope.shape[0]):
+        cosine = 1.0 / math.sqrt(1.0 + bed.slope[j] ** 2)
+        if j < bed.slope.shape[0] - 1:
+            ahead_m = (bed.x_m[j + 1] - start_m) / cosine
+            if left_m > ahead_m:
+                left_m -= ahead_m
+                start_m = bed.x_m[j + 1]
+                continue
+        end_m = start_m + left_m * cosine
+        return end_m, bed.z_m[j] + bed.slope[j] * (end_m - bed.x_m[j])
+    return math.nan, math.nan
+
+
+@lean_kernel
 def put(row: Floats, n: int, kind: float, piece: int, at: tuple[float, float, float, float]) -> int:
     """Begin stretch ``n`` at place x, z, unstretched length s and tension t."""
     row[n, KIND] = kind
@@ -170,14 +189,22 @@ def search_back(
 
 @lean_kernel
 def begin(bed: Bed, p: float, row: Floats) -> int:
-    """The first stretch: the turn at the anchor, from plumb down to the bed."""
-    j = piece_under(bed, 0.0)
-    t_n = max(LEAST_TENSION_N, p) if p > 0.0 else 0.0
-    n = put(row, 0, TURNS, j, (0.0, bed_level(bed, 0.0), 0.0, t_n))
-    row[0, THETA] = 0.5 * math.pi
-    row[0, EXTENT] = 0.5 * math.pi - math.atan(bed.slope[j])
-    row[0, GROWTH], row[0, STIFF] = 0.0, 1.0
-    return n
+    """The first stretch: the turn at the anchor, from plumb down to the bed.
+
+    Of a line part of which lies idle beside the anchor it is the place where that part
+    ends, a stretch of no length.
+    """
+    idle_m = max(0.0, -p)
+    x_m, z_m = along_bed(bed, idle_m)
+    j = piece_under(bed, x_m)
+    theta = math.atan(bed.slope[j])
+    row[0, GROWTH] = row[0, FIRST] = 0.0
+    row[0, STIFF] = 1.0
+    if idle_m > 0.0:
+        row[0, THETA], row[0, EXTENT] = theta, 0.0
+        return put(row, 0, IDLE, j, (x_m, z_m, idle_m, 0.0))
+    row[0, THETA], row[0, EXTENT] = 0.5 * math.pi, 0.5 * math.pi - theta
+    return put(row, 0, TURNS, j, (x_m, z_m, 0.0, max(LEAST_TENSION_N, p) if p > 0.0 else 0.0))
 
 
 @lean_kernel
@@ -226,7 +253,8 @@ def measure(
     at = (s_m, z_m, h_n, v_n)
     dx_m, _, v_end_n = follow(line, at, line.cum[-1], bow_m - line.roller_m, True)
     out[PULL], out[DOWN], out[DISTANCE] = h_n, v_end_n, x_m + dx_m
-    out[ON_BOTTOM] = out[ZERO_TENSION] = out[SPANS] = out[BRIDGED] = 0.0
+    out[ON_BOTTOM] = out[ZERO_TENSION] = row[0, S]
+    out[SPANS] = out[BRIDGED] = 0.0
     for i in range(e + 1):
         length_m = u if i == e else row[i, EXTENT]
         if row[i, KIND] == LIES or row[i, KIND] == IDLE:
@@ -236,10 +264,11 @@ def measure(
         if row[i, KIND] == HANGS:
             out[SPANS] += 1.0
             out[BRIDGED] += length_m
-    lifted_here = row[0, EXTENT] if e > 0 else u
-    out[ANCHOR_T] = row[0, T]
-    out[ANCHOR_ANGLE] = row[0, THETA] - lifted_here
-    out[UPLIFT] = out[ANCHOR_ANGLE] - math.atan(bed.slope[int(row[0, PIECE])])
+    lies_rad = math.atan(bed.slope[piece_under(bed, 0.0)])
+    out[ANCHOR_T], out[UPLIFT] = row[0, T], 0.0
+    if row[0, KIND] == TURNS:
+        out[UPLIFT] = row[0, THETA] - (row[0, EXTENT] if e > 0 else u) - lies_rad
+    out[ANCHOR_ANGLE] = lies_rad + out[UPLIFT]
     out[TOUCHDOWN] = x_m
 
 

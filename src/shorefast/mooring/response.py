@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from shorefast.compiled import kernel, lean_kernel
+from shorefast.mooring.contact import bed_through
 from shorefast.mooring.march import DISTANCE, PULL, RESULTS, TOUCHDOWN
 from shorefast.mooring.rode import rode_asked
 from shorefast.mooring.scene import Packed
@@ -56,8 +57,7 @@ def bed_along(packed: Packed, i: int, bearing_rad: float, length_m: float) -> tu
         slope = packed.plane[i, 1] * sine + packed.plane[i, 2] * cosine
         z0_m = packed.plane[i, 0]
         x_m = np.array([-1.0, 1.0])
-        one = np.array([slope])
-        return Bed(x_m, z0_m + slope * x_m, one, np.arcsinh(one), packed.friction[i]), math.inf
+        return bed_through(x_m, z0_m + slope * x_m, packed.friction[i]), math.inf
     count = int((length_m + BEHIND_M) / BED_STEP_M) + 2
     x_m = np.empty(count)
     z_m = np.empty(count)
@@ -75,9 +75,8 @@ def bed_along(packed: Packed, i: int, bearing_rad: float, length_m: float) -> tu
         x_m[n], z_m[n] = along_m, level_m
         n += 1
     if n < 2 or x_m[0] > 0.0:
-        return Bed(x_m[:2], z_m[:2], x_m[:1], x_m[:1], packed.friction[i]), math.nan
-    slope_at = (z_m[1:n] - z_m[: n - 1]) / (x_m[1:n] - x_m[: n - 1])
-    return Bed(x_m[:n], z_m[:n], slope_at, np.arcsinh(slope_at), packed.friction[i]), x_m[n - 1]
+        return bed_through(x_m[:2], z_m[:2], packed.friction[i]), math.nan
+    return bed_through(x_m[:n], z_m[:n], packed.friction[i]), x_m[n - 1]
 
 
 @kernel

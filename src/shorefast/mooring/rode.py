@@ -8,6 +8,7 @@ import numpy as np
 
 from shorefast.compiled import kernel, lean_kernel
 from shorefast.errors import BadInput
+from shorefast.mooring.contact import bed_through
 from shorefast.mooring.march import (
     ANCHOR_ANGLE,
     ANCHOR_T,
@@ -21,7 +22,7 @@ from shorefast.mooring.march import (
     TOUCHDOWN,
     UPLIFT,
     ZERO_TENSION,
-    piece_under,
+    along_bed,
     rode_for,
 )
 from shorefast.mooring.shapes import (
@@ -37,25 +38,6 @@ from shorefast.mooring.span import LEAST_PULL_N, follow
 
 _SCALE_N = 20.0
 _MOST_N = 1e9
-
-
-@lean_kernel
-def along_bed(bed: Bed, length_m: float) -> tuple[float, float]:
-    """Place and level after following the bed for a length from the anchor."""
-    first = piece_under(bed, 0.0)
-    start_m = 0.0
-    left_m = length_m
-    for j in range(first, bed.slope.shape[0]):
-        cosine = 1.0 / math.sqrt(1.0 + bed.slope[j] ** 2)
-        if j < bed.slope.shape[0] - 1:
-            ahead_m = (bed.x_m[j + 1] - start_m) / cosine
-            if left_m > ahead_m:
-                left_m -= ahead_m
-                start_m = bed.x_m[j + 1]
-                continue
-        end_m = start_m + left_m * cosine
-        return end_m, bed.z_m[j] + bed.slope[j] * (end_m - bed.x_m[j])
-    return math.nan, math.nan
 
 
 @lean_kernel
@@ -215,8 +197,7 @@ def bed_of(bed: BedLine, friction: float) -> Bed:
             "two or more wanted, each farther from the anchor than the one before",
             "Correct the profile.",
         )
-    slope = np.diff(z_m) / np.diff(x_m)
-    return Bed(x_m, z_m, slope, np.arcsinh(slope), float(friction))
+    return bed_through(x_m, z_m, float(friction))
 
 
 def _form(line: Pieces, bed: Bed, bow_m: float, which: int, want: float) -> RodeForm:

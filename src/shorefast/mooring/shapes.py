@@ -74,12 +74,16 @@ class Pieces(NamedTuple):
 
 
 class Bed(NamedTuple):
-    """A bed as the kernels take it: corners, slope (tangent) of each piece, its asinh."""
+    """A bed as the kernels take it: corners, slope (tangent) of each piece, its asinh.
+
+    steepest : array (piece,), the greatest slope from each piece on.
+    """
 
     x_m: Floats
     z_m: Floats
     slope: Floats
     asinh_slope: Floats
+    steepest: Floats
     friction: float
 
 

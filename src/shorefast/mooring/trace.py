@@ -18,8 +18,8 @@ from shorefast.mooring.contact import (
     pulls_at,
     state_at,
 )
-from shorefast.mooring.march import DISTANCE, RESULTS, march
-from shorefast.mooring.rode import along_bed, bed_of, idle_when_slack, p_of, pieces_of, rode_asked
+from shorefast.mooring.march import DISTANCE, RESULTS, along_bed, march
+from shorefast.mooring.rode import bed_of, idle_when_slack, p_of, pieces_of, rode_asked
 from shorefast.mooring.shapes import Bed, BedLine, Floats, LineSegments, Pieces
 from shorefast.mooring.span import follow
 
@@ -44,6 +44,14 @@ def _slack(line: Pieces, bed: Bed, bow_m: float) -> tuple[list[tuple[float, floa
         return [], []
     points = [along_bed(bed, share * idle_m) for share in np.linspace(0.0, 1.0, _SAMPLES)]
     return [*points, (points[-1][0], bow_m)], [True] * (_SAMPLES - 1) + [False]
+
+
+def _idle(bed: Bed, row: Floats) -> list[tuple[float, float]]:
+    """The anchor, the bed's corners under what lies idle beside it, and that part's end."""
+    end_m, z_m = state_at(row, 0, 0.0)[:2]
+    corners = [(float(x), float(z)) for x, z in zip(bed.x_m, bed.z_m, strict=True) if 0.0 < x < end_m]
+    first = [] if row[0, KIND] != IDLE else [along_bed(bed, 0.0)]
+    return [*first, *(corners if first else []), (end_m, z_m)]
 
 
 def rode_trace(
@@ -73,8 +81,8 @@ def rode_trace(
         return *np.array(points).reshape(-1, 2).T, np.array(lying, bool)
     row = np.empty((4 * (under.slope.shape[0] + line.cum.shape[0]) + 16, COLUMNS))
     e, u = march(line, under, bow_level_m, p_of(q), row)
-    points = [state_at(row, 0, 0.0)[:2]]
-    lying = []
+    points = _idle(under, row)
+    lying = [True] * (len(points) - 1)
     for i in range(e + 1):
         length_m = u if i == e else row[i, EXTENT]
         if row[i, KIND] in (LIES, IDLE) and length_m > 0.0:
