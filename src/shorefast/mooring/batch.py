@@ -294,7 +294,7 @@ def moored(scene: Scene, form: WindForm, arm_m: float, start: Floats, spread: Sp
     d = scene.domain
     space = Space(d.west_m, d.east_m, d.south_m, d.north_m, arm_m)
     lines = packed(scene)
-    tables = tables_of(scene, lines, spread)
+    tables = tables_of(scene, lines, spread, start)
     boat = Boat(lines, cells_of(lines, tables), form, wind_table(form), space, False)
     return Moored(scene, boat, tables, np.asarray(start, float))
 

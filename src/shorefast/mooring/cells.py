@@ -36,8 +36,8 @@ CELL_COLUMNS = 8
 # columns of what else is told at a node
 TOLD = (T_DOWN, T_ANCHOR, T_UPLIFT, T_BOTTOM)
 # columns of a line's plain numbers
-Q_X, Q_Y, Q_EAST, Q_NORTH, Q_ROW, Q_COUNT, Q_FROM, Q_STEP, Q_Z, Q_FAR, Q_RODE, Q_ROUND = range(12)
-SPEC_COLUMNS = 12
+Q_X, Q_Y, Q_EAST, Q_NORTH, Q_ROW, Q_COUNT, Q_Z, Q_FAR, Q_RODE, Q_ROUND = range(10)
+SPEC_COLUMNS = 10
 _TURN = 2.0 * math.pi
 _NEAR_COSINE = 0.98
 # what a look-up leaves behind for one line
@@ -52,7 +52,8 @@ class Cells(NamedTuple):
 
     spec : array (line, column), the lines' plain numbers (Q_*)
     cell : array (level, row, cell, C_*); told : array (level, row, node, 4), as TOLD
-    toward : array (row, 2), sine and cosine of the row's bearing, from the far end
+    toward : array (row, 3), sine and cosine of the row's bearing, from the far end, and the
+    turn to the next row [rad]
     level_m : array (level,), rising, evenly spaced
     """
 
@@ -89,12 +90,12 @@ def _plain_lines(lines: Packed, tables: LineTables) -> Floats:
         lines.north_m,
         tables.row_from,
         tables.bearings,
-        tables.bearing_from_rad,
-        tables.bearing_step_rad,
         lines.z_m,
         [_far_level_m(lines, i) for i in range(lines.rode.shape[0])],
         lines.rode,
-        tables.bearing_step_rad * (tables.bearings - 1) > _TURN - 1e-6,
+        tables.bearing_rad[tables.row_from + tables.bearings - 1]
+        - tables.bearing_rad[tables.row_from]
+        > _TURN - 1e-6,
     )
     return np.ascontiguousarray(np.stack([np.asarray(c, float) for c in columns], axis=1))
 
@@ -116,12 +117,11 @@ def _cubics(node: Floats) -> Floats:
 def cells_of(lines: Packed, tables: LineTables) -> Cells:
     """The quick path's form of a scene's tables."""
     spec = _plain_lines(lines, tables)
-    rows = tables.node.shape[1]
-    bearing = np.zeros(rows)
-    for i in range(spec.shape[0]):
-        first, count = int(spec[i, Q_ROW]), int(spec[i, Q_COUNT])
-        bearing[first : first + count] = spec[i, Q_FROM] + spec[i, Q_STEP] * np.arange(count)
-    toward = np.stack([np.sin(bearing), np.cos(bearing)], axis=-1)
+    bearing = tables.bearing_rad
+    step = np.diff(bearing, append=bearing[-1])
+    # from a line's last row there is no next
+    step[tables.row_from + tables.bearings - 1] = 1.0
+    toward = np.stack([np.sin(bearing), np.cos(bearing), step], axis=-1)
     told = np.ascontiguousarray(tables.node[..., list(TOLD)])
     return Cells(spec, _cubics(tables.node), told, toward, tables.level_m)
 
@@ -129,7 +129,7 @@ def cells_of(lines: Packed, tables: LineTables) -> Cells:
 def no_cells(lines: int) -> Cells:
     """A place holder for a solve that looks nothing up."""
     none = np.zeros((1, 1, 1, 1))
-    return Cells(np.zeros((lines, SPEC_COLUMNS)), none, none, np.zeros((1, 2)), np.zeros(1))
+    return Cells(np.zeros((lines, SPEC_COLUMNS)), none, none, np.zeros((1, 3)), np.zeros(1))
 
 
 @hot_kernel
@@ -176,15 +176,19 @@ def row_for(cells: Cells, i: int, row: int, ue: float, un: float) -> tuple[int, 
     spec = cells.spec
     first, last = int(spec[i, Q_ROW]), int(spec[i, Q_ROW] + spec[i, Q_COUNT]) - 2
     row = min(max(row, first), last)
-    at = steps_past(cells.toward, row, ue, un) / spec[i, Q_STEP]
+    at = steps_past(cells.toward, row, ue, un) / cells.toward[row, 2]
     if 0.0 <= at < 1.0:
         return row, at
     to = row + math.floor(at)
-    if spec[i, Q_ROUND] == 1.0:
-        to = first + (to - first) % (last + 1 - first)
-    to = min(max(to, first), last)
-    at = steps_past(cells.toward, to, ue, un) / spec[i, Q_STEP]
-    return to, min(max(at, 0.0), 1.0)
+    for _ in range(last + 1 - first):
+        if spec[i, Q_ROUND] == 1.0:
+            to = first + (to - first) % (last + 1 - first)
+        row = min(max(to, first), last)
+        at = steps_past(cells.toward, row, ue, un) / cells.toward[row, 2]
+        to = row + (1 if at >= 1.0 else (-1 if at < 0.0 else 0))
+        if to == row or (spec[i, Q_ROUND] != 1.0 and not first <= to <= last):
+            break
+    return row, min(max(at, 0.0), 1.0)
 
 
 @hot_kernel
@@ -275,4 +279,4 @@ def look_up(
     # the pull along the chord turned to the level, and so its change; and at one chord,
     # as the bearing turns, the cubic's own change less its shift
     stiff = slope * level * level + along_n * rise_m * rise_m / (d_m * d_m * d_m)
-    return along_n * level, stiff, (turns - slope * shift) * level / spec[i, Q_STEP]
+    return along_n * level, stiff, (turns - slope * shift) * level / cells.toward[row, 2]

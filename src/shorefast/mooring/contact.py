@@ -37,13 +37,14 @@ from shorefast.mooring.span import (
 )
 
 # columns of the row of stretches
-KIND, PIECE, X, Z, S, T, THETA, EXTENT, GROWTH, STIFF, FIRST = range(11)
-COLUMNS = 11
+KIND, PIECE, X, Z, S, T, THETA, EXTENT, GROWTH, STIFF, FIRST, COSINE, SINE = range(13)
+COLUMNS = 13
 # kinds of stretch
 LIES, TURNS, HANGS, IDLE = 0.0, 1.0, 2.0, 3.0
 CLEAR_M = 1e-9
 _LEAST_CHORD_N = 1.0
 WELL_BELOW_M = 0.3
+_MOST_STRETCH = 0.5
 
 
 @kernel
@@ -57,24 +58,23 @@ def bed_through(x_m: Floats, z_m: Floats, friction: float) -> Bed:
 
 
 @lean_kernel
-def state_at(row: Floats, e: int, u: float) -> tuple[float, float, float, float, float]:
-    """Place, unstretched length, tension and angle ``u`` into stretch ``e``."""
+def state_at(row: Floats, e: int, u: float) -> tuple[float, float, float, float, float, float]:
+    """Place, unstretched length, tension, and cosine and sine of the angle ``u`` into ``e``."""
     if row[e, KIND] == TURNS:
-        theta = row[e, THETA] - u
-        return row[e, X], row[e, Z], row[e, S], row[e, T] * math.exp(row[e, GROWTH] * u), theta
+        theta, t_n = row[e, THETA] - u, row[e, T] * math.exp(row[e, GROWTH] * u)
+        return row[e, X], row[e, Z], row[e, S], t_n, math.cos(theta), math.sin(theta)
     t_n = max(0.0, row[e, T] + row[e, GROWTH] * u)
     xi_m = u * (1.0 + row[e, FIRST])
     xi_m += (row[e, T] * u + 0.5 * row[e, GROWTH] * u * u) / row[e, STIFF]
-    theta = row[e, THETA]
-    x_m = row[e, X] + xi_m * math.cos(theta)
-    return x_m, row[e, Z] + xi_m * math.sin(theta), row[e, S] + u, t_n, theta
+    cosine, sine = row[e, COSINE], row[e, SINE]
+    return row[e, X] + xi_m * cosine, row[e, Z] + xi_m * sine, row[e, S] + u, t_n, cosine, sine
 
 
 @lean_kernel
 def pulls_at(row: Floats, e: int, u: float) -> tuple[float, float, float, float, float]:
     """Place, unstretched length, level and vertical pull of a line let go at ``u``."""
-    x_m, z_m, s_m, t_n, theta = state_at(row, e, u)
-    return x_m, z_m, s_m, max(LEAST_PULL_N, t_n * math.cos(theta)), t_n * math.sin(theta)
+    x_m, z_m, s_m, t_n, cosine, sine = state_at(row, e, u)
+    return x_m, z_m, s_m, max(LEAST_PULL_N, t_n * cosine), t_n * sine
 
 
 @lean_kernel
@@ -91,16 +91,17 @@ def ends_below(line: Pieces, row: Floats, e: int, bow_m: float) -> bool:
     """Whether a line that lets go at the end of stretch ``e`` ends below the roller."""
     u = row[e, EXTENT]
     _, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
-    if v_n >= 0.0:
-        # stretched, and dry at its end, it would only come higher
-        i, up_m = piece_at(line.cum, s_m), z_m - bow_m
-        while i < line.cum.shape[0] and up_m < 0.0:
-            length_m, w_npm = line.cum[i] - s_m, line.weight_npm[i]
-            up_m += rise_of_hang(h_n, v_n, length_m, w_npm, math.inf)
-            v_n += w_npm * length_m
-            s_m = line.cum[i]
-            i += 1
-        if up_m >= 0.0:
+    # stretched, and dry at its end, it would only come higher, but for where it dips first
+    i, up_m = piece_at(line.cum, s_m), z_m - bow_m
+    if v_n < 0.0:
+        up_m -= _MOST_STRETCH * (math.sqrt(h_n * h_n + v_n * v_n) - h_n) / line.weight_npm[i]
+    while i < line.cum.shape[0]:
+        length_m, w_npm = line.cum[i] - s_m, line.weight_npm[i]
+        up_m += rise_of_hang(h_n, v_n, length_m, w_npm, math.inf)
+        v_n += w_npm * length_m
+        s_m = line.cum[i]
+        i += 1
+        if up_m >= 0.0 and v_n >= 0.0:
             return False
     return end_above(line, row, e, u, bow_m) < 0.0
 
@@ -151,7 +152,9 @@ def last_touch(
     steep_n = h_n * steepest
     there_m = length_to_slope(line, v_n, steep_n, s_m)
     most_n, most = max(abs(v_n), abs(steep_n)), 0.02
-    for i in range(line.cum.shape[0]):
+    for i in range(piece_at(line.cum, s_m), line.cum.shape[0]):
+        if i > 0 and line.cum[i - 1] > there_m:
+            break
         if line.curve[i, 2, 0] > 0.0:
             t_n = math.sqrt(h_n * h_n + most_n * most_n)
             most = max(most, 0.02 + extension(line.curve, i, t_n))
@@ -203,7 +206,10 @@ def clearance(
     """
     x_m, z_m, s_m, h_n, v_n = pulls_at(row, e, u)
     at = (x_m, s_m, h_n, v_n)
-    first_asinh = math.asinh(v_n / h_n)
+    if row[e, KIND] == TURNS:
+        first_asinh = math.asinh(v_n / h_n)
+    else:
+        first_asinh = bed.asinh_slope[int(row[e, PIECE])]
     least_m, where, corner, s_touch_m = math.inf, -1, False, 0.0
     first = int(row[e, PIECE]) + 1
     if first >= bed.slope.shape[0]:
@@ -345,10 +351,10 @@ def lie_along(
     """
     i = piece_at(line.cum, s_m)
     left_m = line.cum[i] - s_m
-    slope_rad = math.atan(bed.slope[j])
+    cosine = 1.0 / math.sqrt(1.0 + bed.slope[j] * bed.slope[j])
     last = j == bed.slope.shape[0] - 1
-    ahead_m = math.inf if last else (bed.x_m[j + 1] - x_m) / math.cos(slope_rad)
-    growth = line.weight_npm[i] * (math.sin(slope_rad) + bed.friction * math.cos(slope_rad))
+    ahead_m = math.inf if last else (bed.x_m[j + 1] - x_m) / cosine
+    growth = line.weight_npm[i] * cosine * (bed.slope[j] + bed.friction)
     if s_m < idle_m:
         return IDLE, min(ahead_m, left_m, idle_m - s_m), 0.0, math.inf, 0.0
     if growth <= 0.0 and t_n <= 0.0:

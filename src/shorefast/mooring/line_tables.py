@@ -4,7 +4,8 @@ A table holds, by water level, bearing (one for a shore line) and node, the stra
 distance between the line's ends (the chord), the pull along it, its slope against the
 chord, and for a rode the vertical pull, tension and uplift at the shank and the length
 on the bed. Along the chord a taut line hardly knows the water level, so that straight
-lines between levels do.
+lines between levels do; a rode is laid out at every second level, and the ones between
+follow by cubics, node by node.
 """
 
 from __future__ import annotations
@@ -16,13 +17,18 @@ from typing import NamedTuple
 
 import numpy as np
 
-from shorefast.compiled import kernel
+from shorefast.compiled import kernel, lean_kernel
 from shorefast.mooring.response import bed_along, pieces
 from shorefast.mooring.scene import Packed, RodeLine, Scene
 from shorefast.mooring.shapes import Floats, Ints
 from shorefast.mooring.table_nodes import NODE_COLUMNS, NODES, rode_nodes, shore_nodes
 
-_ROWS_A_PART = 4
+_ROWS_A_PART = 2
+_LEVELS_A_LAYOUT = 2
+_BEYOND_RAD = 0.05
+# about where she lies bearings stand about as much closer as the fan is wider than this
+_CLOSE_SHARE = 1.0 / 6.0
+Steps = tuple[float, float, float]
 
 
 class LineTables(NamedTuple):
@@ -30,33 +36,74 @@ class LineTables(NamedTuple):
 
     level_m : array (level,), rising, evenly spaced
     row_from, bearings : arrays (line,), first row of each line and how many it has
-    bearing_from_rad, bearing_step_rad : arrays (line,), from the far end to the boat
+    bearing_rad : array (row,), from the far end to the boat, rising within a line
     node : array (level, row, node, column)
     """
 
     level_m: Floats
     row_from: Ints
     bearings: Ints
-    bearing_from_rad: Floats
-    bearing_step_rad: Floats
+    bearing_rad: Floats
     node: Floats
+
+
+@lean_kernel
+def cubic(y0: float, y1: float, y2: float, y3: float, wide: Steps, t: float) -> float:
+    """Between ``y1`` and ``y2`` by slopes through three values each; one or both ends NaN.
+
+    wide : the steps from each value to the next; t : the share of the middle one.
+    """
+    chord = (y2 - y1) / wide[1]
+    s1 = (chord * wide[0] + (y1 - y0) / wide[0] * wide[1]) / (wide[0] + wide[1])
+    s2 = (chord * wide[2] + (y3 - y2) / wide[2] * wide[1]) / (wide[2] + wide[1])
+    if math.isnan(y0):
+        s1 = chord if math.isnan(y3) else 2.0 * chord - s2
+    if math.isnan(y3):
+        s2 = 2.0 * chord - s1
+    bend = (1.0 - t) * (s1 - chord) - t * (s2 - chord)
+    return y1 + t * (y2 - y1) + t * (1.0 - t) * wide[1] * bend
+
+
+@lean_kernel
+def between_levels(node: Floats) -> None:
+    """Fill the levels between every second one and the last, where a rode is laid out.
+
+    node : array (level, node, column).
+    """
+    step, last = _LEVELS_A_LAYOUT, node.shape[0] - 1
+    for k in range(1, last):
+        low = k - k % step
+        if k == low:
+            continue
+        high = min(low + step, last)
+        far = min(high + step, last)
+        wide = (float(step), float(high - low), float(max(1, far - high)))
+        t = (k - low) / wide[1]
+        for n in range(node.shape[1]):
+            for c in range(node.shape[2]):
+                y0 = node[low - step, n, c] if low > 0 else math.nan
+                y3 = node[far, n, c] if far > high else math.nan
+                node[k, n, c] = cubic(y0, node[low, n, c], node[high, n, c], y3, wide, t)
 
 
 @kernel
 def fill_row(packed: Packed, tables: LineTables, i: int, j: int) -> None:
     """Fill row ``j`` of line ``i``, every level."""
-    line, node = pieces(packed, i), tables.node[:, tables.row_from[i] + j]
+    row, levels = tables.row_from[i] + j, tables.level_m.shape[0]
+    line, node = pieces(packed, i), tables.node[:, row]
     if packed.rode[i] == 0:
-        for k in range(tables.level_m.shape[0]):
+        for k in range(levels):
             point_m = max(0.0, packed.level_m[i] - tables.level_m[k])
             shore_nodes(line, packed.z_m[i], point_m, node[k])
         return
-    bearing_rad = tables.bearing_from_rad[i] + j * tables.bearing_step_rad[i]
-    bed, known_m = bed_along(packed, i, bearing_rad, line.cum[-1])
+    bed, known_m = bed_along(packed, i, tables.bearing_rad[row], line.cum[-1])
     if math.isnan(known_m):
         node[:] = math.nan
         return
-    rode_nodes(line, bed, known_m, tables.level_m + packed.z_m[i], node)
+    for k in range(levels):
+        if k % _LEVELS_A_LAYOUT == 0 or k == levels - 1:
+            rode_nodes(line, bed, known_m, tables.level_m[k] + packed.z_m[i], node[k])
+    between_levels(node)
 
 
 @kernel
@@ -76,27 +123,27 @@ class Spread:
     bearings: int
 
 
-def tables_of(scene: Scene, lines: Packed, spread: Spread) -> LineTables:
+def tables_of(scene: Scene, lines: Packed, spread: Spread, start: Floats) -> LineTables:
     """Tables of a scene's lines for the levels, over the domain.
 
-    A rode's bearings are those from its anchor to anywhere in the domain; all round
-    where the anchor lies in it.
+    A rode's bearings are those from its anchor to anywhere in the domain, closest about
+    the one to where she lies (start, array (3,): east, north, heading); all round and
+    even where the anchor lies in the domain.
     """
-    count = len(scene.lines)
-    start, step = np.zeros(count), np.ones(count)
-    number = np.ones(count, np.int64)
-    for i, line in enumerate(scene.lines):
-        if isinstance(line, RodeLine):
-            start[i], width = _bearings(scene, line)
-            number[i] = spread.bearings
-            step[i] = width / max(1, spread.bearings - 1)
+    bearing = [
+        _bearings(scene, line, spread.bearings, start)
+        if isinstance(line, RodeLine)
+        else np.zeros(1)
+        for line in scene.lines
+    ]
+    number = np.array([some.size for some in bearing], np.int64)
     levels = np.linspace(spread.least_level_m, spread.greatest_level_m, spread.levels)
     first = np.concatenate([[0], np.cumsum(number)[:-1]]).astype(np.int64)
     node = np.empty((levels.size, int(number.sum()), NODES, NODE_COLUMNS))
-    tables = LineTables(levels, first, number, start, step, node)
+    tables = LineTables(levels, first, number, np.concatenate(bearing), node)
     rows = [
         (i, (j, min(j + _ROWS_A_PART, int(number[i]))))
-        for i in range(count)
+        for i in range(number.size)
         for j in range(0, int(number[i]), _ROWS_A_PART)
     ]
     with ThreadPoolExecutor() as pool:
@@ -104,15 +151,19 @@ def tables_of(scene: Scene, lines: Packed, spread: Spread) -> LineTables:
     return tables
 
 
-def _bearings(scene: Scene, line: RodeLine) -> tuple[float, float]:
-    """First bearing and width of the fan from an anchor over the domain."""
+def _bearings(scene: Scene, line: RodeLine, count: int, start: Floats) -> Floats:
+    """Bearings from an anchor over the domain, (row,)."""
     d = scene.domain
     if d.west_m <= line.east_m <= d.east_m and d.south_m <= line.north_m <= d.north_m:
-        return 0.0, 2.0 * math.pi
+        return np.linspace(0.0, 2.0 * math.pi, count)
     corners = [(e, n) for e in (d.west_m, d.east_m) for n in (d.south_m, d.north_m)]
-    east = np.array([c[0] for c in corners]) - line.east_m
-    north = np.array([c[1] for c in corners]) - line.north_m
-    middle = math.atan2(float(east.mean()), float(north.mean()))
-    turn = np.arctan2(east, north) - middle
+    sine, cosine = math.sin(start[2]), math.cos(start[2])
+    east_m = start[0] + line.x_m * sine + line.y_m * cosine - line.east_m
+    north_m = start[1] + line.x_m * cosine - line.y_m * sine - line.north_m
+    middle = math.atan2(east_m, north_m)
+    turn = np.array([math.atan2(e - line.east_m, n - line.north_m) for e, n in corners]) - middle
     turn = (turn + math.pi) % (2.0 * math.pi) - math.pi
-    return middle + float(turn.min()) - 0.05, float(np.ptp(turn)) + 0.1
+    low, high = float(turn.min()) - _BEYOND_RAD, float(turn.max()) + _BEYOND_RAD
+    close = _CLOSE_SHARE * max(-low, high)
+    even = np.linspace(math.asinh(low / close), math.asinh(high / close), count)
+    return np.asarray(middle + close * np.sinh(even))

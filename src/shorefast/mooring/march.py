@@ -15,6 +15,7 @@ from shorefast.compiled import kernel, lean_kernel
 from shorefast.mooring.contact import (
     CLEAR_M,
     COLUMNS,
+    COSINE,
     EXTENT,
     FIRST,
     GROWTH,
@@ -23,6 +24,7 @@ from shorefast.mooring.contact import (
     KIND,
     LIES,
     PIECE,
+    SINE,
     STIFF,
     THETA,
     TURNS,
@@ -94,6 +96,14 @@ def put(row: Floats, n: int, kind: float, piece: int, at: tuple[float, float, fl
 
 
 @lean_kernel
+def point_along(bed: Bed, row: Floats, e: int) -> None:
+    """Let stretch ``e`` lie along its piece of bed."""
+    slope = bed.slope[int(row[e, PIECE])]
+    cosine = 1.0 / math.sqrt(1.0 + slope * slope)
+    row[e, COSINE], row[e, SINE] = cosine, cosine * slope
+
+
+@lean_kernel
 def bridge(line: Pieces, bed: Bed, row: Floats, e: int, u: float) -> int:
     """Let the line hang from ``u`` of stretch ``e`` to its next touch of the bed.
 
@@ -115,7 +125,7 @@ def bridge(line: Pieces, bed: Bed, row: Floats, e: int, u: float) -> int:
         )
     # a stretch of no length keeps the place where it comes down
     n = put(row, n, LIES, j, (x_m + dx_m, z_m + dz_m, s1_m, t_n))
-    row[n - 1, THETA] = math.atan(bed.slope[j])
+    point_along(bed, row, n - 1)
     row[n - 1, EXTENT], row[n - 1, GROWTH] = 0.0, 0.0
     row[n - 1, STIFF], row[n - 1, FIRST] = 1.0, 0.0
     return n
@@ -137,7 +147,7 @@ def turn(
 @lean_kernel
 def step(line: Pieces, bed: Bed, row: Floats, n: int, idle_m: float) -> int:
     """Add the next stretch after the last one; -1 when the line is used up."""
-    x_m, z_m, s_m, t_n, _ = state_at(row, n - 1, row[n - 1, EXTENT])
+    x_m, z_m, s_m, t_n, _, _ = state_at(row, n - 1, row[n - 1, EXTENT])
     j = int(row[n - 1, PIECE])
     if s_m >= line.cum[-1] - 1e-12:
         return -1
@@ -154,7 +164,7 @@ def step(line: Pieces, bed: Bed, row: Floats, n: int, idle_m: float) -> int:
         j, x_m, z_m = j + 1, bed.x_m[j + 1], bed.z_m[j + 1]
     kind, length_m, growth, stiff, first = lie_along(line, bed, j, x_m, s_m, t_n, idle_m)
     n = put(row, n, kind, j, (x_m, z_m, s_m, t_n))
-    row[n - 1, THETA] = math.atan(bed.slope[j])
+    point_along(bed, row, n - 1)
     row[n - 1, EXTENT], row[n - 1, GROWTH] = length_m, growth
     row[n - 1, STIFF], row[n - 1, FIRST] = stiff, first
     return n
@@ -197,13 +207,14 @@ def begin(bed: Bed, p: float, row: Floats) -> int:
     idle_m = max(0.0, -p)
     x_m, z_m = along_bed(bed, idle_m)
     j = piece_under(bed, x_m)
-    theta = math.atan(bed.slope[j])
-    row[0, GROWTH] = row[0, FIRST] = 0.0
+    row[0, EXTENT] = row[0, GROWTH] = row[0, FIRST] = 0.0
     row[0, STIFF] = 1.0
     if idle_m > 0.0:
-        row[0, THETA], row[0, EXTENT] = theta, 0.0
-        return put(row, 0, IDLE, j, (x_m, z_m, idle_m, 0.0))
-    row[0, THETA], row[0, EXTENT] = 0.5 * math.pi, 0.5 * math.pi - theta
+        n = put(row, 0, IDLE, j, (x_m, z_m, idle_m, 0.0))
+        point_along(bed, row, 0)
+        return n
+    row[0, THETA] = 0.5 * math.pi
+    row[0, EXTENT] = 0.5 * math.pi - math.atan(bed.slope[j])
     return put(row, 0, TURNS, j, (x_m, z_m, 0.0, max(LEAST_TENSION_N, p) if p > 0.0 else 0.0))
 
 

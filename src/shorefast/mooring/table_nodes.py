@@ -25,8 +25,8 @@ from shorefast.mooring.march import (
     TOUCHDOWN,
     UPLIFT,
     along_bed,
-    begin,
     bed_level,
+    begin,
     march,
     measure,
     search_back,
@@ -44,7 +44,7 @@ _LIFT_NODE = IDLE_NODES + LYING_NODES - 1
 _FREE_NODE = _LIFT_NODE + TOUCHING_NODES
 _EVEN_N, _MOST_N = 300.0, 150_000.0
 _LEAST_LIFT_N, _MOST_LIFT_N = 30.0, 60_000.0
-_NEAR_LIFT, _TURN_SHARE = 0.4, 5e-4
+_NEAR_LIFT, _TURN_SHARE = 0.4, 1e-3
 # of a shore line: from nothing to leaving the water, and on
 _WET_NODES, _LEAST_WET_N = 40, 0.5
 _SIDE = 1e-9
@@ -115,9 +115,7 @@ def is_free(line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats) -> bool
 
 
 @lean_kernel
-def is_lifted(
-    line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats, out: Floats
-) -> bool:
+def is_lifted(line: Pieces, bed: Bed, bow_m: float, p: float, row: Floats, out: Floats) -> bool:
     """Whether at this tension the shank has lifted."""
     e, u = march(line, bed, bow_m, p, row)
     if e < 0:
@@ -220,18 +218,17 @@ def slopes(node: Floats) -> None:
 
 
 @kernel
-def rode_nodes(line: Pieces, bed: Bed, known_m: float, bow_m: Floats, node: Floats) -> None:
-    """Fill nodes (level, node, column) of a rode for heights of its roller; NaN where unknown."""
+def rode_nodes(line: Pieces, bed: Bed, known_m: float, bow_m: float, node: Floats) -> None:
+    """Fill nodes (node, column) of a rode for a height of its roller; NaN where unknown."""
     corners = bed.slope.shape[0] + line.cum.shape[0]
     row = np.empty((_ROWS_A_CORNER * corners + 16, ROW_COLUMNS))
     out = np.empty(RESULTS)
-    for k in range(bow_m.shape[0]):
-        if idle_nodes(line, bed, known_m, bow_m[k], row, out, node[k]):
-            pulling_nodes(line, bed, known_m, bow_m[k], row, out, node[k])
-            bridged(node[k])
-            slopes(node[k])
-        else:
-            node[k] = math.nan
+    if idle_nodes(line, bed, known_m, bow_m, row, out, node):
+        pulling_nodes(line, bed, known_m, bow_m, row, out, node)
+        bridged(node)
+        slopes(node)
+    else:
+        node[:] = math.nan
 
 
 @lean_kernel

@@ -49,7 +49,9 @@ def _slack(line: Pieces, bed: Bed, bow_m: float) -> tuple[list[tuple[float, floa
 def _idle(bed: Bed, row: Floats) -> list[tuple[float, float]]:
     """The anchor, the bed's corners under what lies idle beside it, and that part's end."""
     end_m, z_m = state_at(row, 0, 0.0)[:2]
-    corners = [(float(x), float(z)) for x, z in zip(bed.x_m, bed.z_m, strict=True) if 0.0 < x < end_m]
+    corners = [
+        (float(x), float(z)) for x, z in zip(bed.x_m, bed.z_m, strict=True) if 0.0 < x < end_m
+    ]
     first = [] if row[0, KIND] != IDLE else [along_bed(bed, 0.0)]
     return [*first, *(corners if first else []), (end_m, z_m)]
 

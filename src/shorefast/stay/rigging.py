@@ -54,6 +54,8 @@ ACROSS, AHEAD, ASTERN, DELTA, TURN = 0.955, 0.82, 0.83, 0.40, 0.13
 GUST_EXPONENT = 0.064
 _START_PULL_N = 400.0
 _ROOM_M = 28.0
+# tables reach past the stay's own waters by this [m]
+_PAD_M = 0.05
 _FAR_M = 85.0
 
 
@@ -83,9 +85,8 @@ class Rigged:
 
     def ready(self, low_m: float, high_m: float) -> Moored:
         """Tables over the room she has, for water between two levels. [m]"""
-        levels = max(2, min(12, 1 + math.ceil((high_m - low_m) / 0.5)))
-        pad_m = 0.05
-        spread = Spread(low_m - pad_m, high_m + pad_m, levels, 57)
+        levels = 1 + 2 * min(10, math.ceil(high_m - low_m + 2.0 * _PAD_M))
+        spread = Spread(low_m - _PAD_M, high_m + _PAD_M, levels, 37)
         return moored(self.scene, self.form, self.arm_m, self.start, spread)
 
     def ready_wide(self, low_m: float, high_m: float) -> Moored:
@@ -93,8 +94,8 @@ class Rigged:
         far_m = float(np.sum(self.rode.segments.length_m)) + 2.0 * self.arm_m
         east_m, north_m, far_m = self.rode.east_m, self.rode.north_m, max(_FAR_M, far_m)
         wide = Domain(east_m - far_m, east_m + far_m, north_m - far_m, north_m + far_m)
-        levels = max(2, min(4, 2 + math.ceil((high_m - low_m) / 1.5)))
-        spread = Spread(low_m - 0.05, high_m + 0.05, levels, 91)
+        levels = 1 + 2 * min(2, math.ceil((high_m - low_m) / 2.0 + 2.0 * _PAD_M))
+        spread = Spread(low_m - _PAD_M, high_m + _PAD_M, levels, 91)
         scene = Scene(self.scene.lines, wide, self.form)
         return moored(scene, self.form, self.arm_m, self.start, spread)
 
