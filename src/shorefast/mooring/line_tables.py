@@ -27,7 +27,7 @@ _ROWS_A_PART = 2
 _LEVELS_A_LAYOUT = 2
 _BEYOND_RAD = 0.05
 # about where she lies bearings stand about as much closer as the fan is wider than this
-_CLOSE_SHARE = 1.0 / 6.0
+_CLOSE_SHARE = 0.11
 Steps = tuple[float, float, float]
 
 

@@ -49,7 +49,7 @@ def idle_when_slack(line: Pieces, bed: Bed, bow_m: float) -> float:
     _, up_m, _ = follow(line, (low, z_m, LEAST_PULL_N, 0.0), high, water_m, False)
     if z_m + up_m < bow_m:
         return math.nan
-    for _ in range(100):
+    for _ in range(54):
         mid = 0.5 * (low + high)
         _, z_m = along_bed(bed, mid)
         _, up_m, _ = follow(line, (mid, z_m, LEAST_PULL_N, 0.0), line.cum[-1], water_m, False)

@@ -37,14 +37,14 @@ from shorefast.mooring.shore_line import lies_at, reach
 
 # of a rode: slack to nothing idle, to the shank lifting, to its last touch of the bed, and
 # far past what parts any line
-IDLE_NODES, LYING_NODES, TOUCHING_NODES, FREE_NODES = 56, 26, 12, 26
+IDLE_NODES, LYING_NODES, TOUCHING_NODES, FREE_NODES = 58, 24, 18, 22
 NODES = IDLE_NODES + LYING_NODES + TOUCHING_NODES + FREE_NODES
-_LIGHT_NODES, _LEAST_SHARE, _LIGHT_SHARE = 20, 0.002, 0.2
+_LIGHT_NODES, _LEAST_SHARE, _LIGHT_SHARE = 24, 0.002, 0.2
 _LIFT_NODE = IDLE_NODES + LYING_NODES - 1
 _FREE_NODE = _LIFT_NODE + TOUCHING_NODES
 _EVEN_N, _MOST_N = 300.0, 150_000.0
 _LEAST_LIFT_N, _MOST_LIFT_N = 30.0, 60_000.0
-_NEAR_LIFT, _TURN_SHARE = 0.4, 1e-3
+_NEAR_LIFT, _TURN_SHARE, _LIFT_SHARE = 0.4, 1e-3, 3e-3
 # of a shore line: from nothing to leaving the water, and on
 _WET_NODES, _LEAST_WET_N = 40, 0.5
 _SIDE = 1e-9
@@ -139,9 +139,12 @@ def lift_and_free_n(
             high = mid
         else:
             low = mid
-    low, high, free_n = _LEAST_LIFT_N, high / (1.0 + 2.0 * _TURN_SHARE), high
+    free_n, high = high, high / (1.0 + 2.0 * _TURN_SHARE)
+    low = 0.8 * high
     if is_lifted(line, bed, bow_m, high, row, out):
-        while high > low * (1.0 + _TURN_SHARE):
+        while low > _LEAST_LIFT_N and is_lifted(line, bed, bow_m, low, row, out):
+            high, low = low, 0.7 * low
+        while high > low * (1.0 + _LIFT_SHARE):
             mid = math.sqrt(low * high)
             if is_lifted(line, bed, bow_m, mid, row, out):
                 high = mid
@@ -235,7 +238,7 @@ def rode_nodes(line: Pieces, bed: Bed, known_m: float, bow_m: float, node: Float
 def leaving_pull_n(line: Pieces, cleat_m: float, point_m: float) -> float:
     """Level pull at which the whole line has left the water, within the table. [N]"""
     low, high = math.log(2.0 * _LEAST_WET_N), math.log(0.5 * _MOST_N)
-    for _ in range(60):
+    for _ in range(34):
         mid = 0.5 * (low + high)
         h_n = math.exp(mid)
         wet = reach(h_n, line, cleat_m, point_m)[3] > 0.0

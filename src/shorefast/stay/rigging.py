@@ -56,6 +56,8 @@ _START_PULL_N = 400.0
 _ROOM_M = 28.0
 # tables reach past the stay's own waters by this [m]
 _PAD_M = 0.05
+# a rode is laid out at waters no farther apart than this [m]
+_LAID_OUT_M = 0.6
 _FAR_M = 85.0
 
 
@@ -85,8 +87,8 @@ class Rigged:
 
     def ready(self, low_m: float, high_m: float) -> Moored:
         """Tables over the room she has, for water between two levels. [m]"""
-        levels = 1 + 2 * min(10, math.ceil(high_m - low_m + 2.0 * _PAD_M))
-        spread = Spread(low_m - _PAD_M, high_m + _PAD_M, levels, 37)
+        levels = 1 + 2 * min(12, math.ceil((high_m - low_m + 2.0 * _PAD_M) / _LAID_OUT_M))
+        spread = Spread(low_m - _PAD_M, high_m + _PAD_M, levels, 31)
         return moored(self.scene, self.form, self.arm_m, self.start, spread)
 
     def ready_wide(self, low_m: float, high_m: float) -> Moored:
