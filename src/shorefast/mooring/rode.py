@@ -150,7 +150,9 @@ def rode_asked(
         out[:] = np.nan
         return math.nan, slack_m, math.nan
     step = 1e-4 * max(1.0, abs(q))
-    rode_for(line, bed, bow_m, p_of(q - step), out)
+    if not rode_for(line, bed, bow_m, p_of(q - step), out):
+        # all but slack: one side only
+        rode_for(line, bed, bow_m, p_of(q), out)
     h0_n, x0_m = out[PULL], out[DISTANCE]
     rode_for(line, bed, bow_m, p_of(q + step), out)
     stiffness_npm = (out[PULL] - h0_n) / (out[DISTANCE] - x0_m)

@@ -9,13 +9,25 @@ import numpy as np
 
 from shorefast.mooring.cells import no_cells
 from shorefast.mooring.response import bed_along, pieces
-from shorefast.mooring.rest import FOUND, LEFT, Boat, Load, Space, come_to_rest, forces, state_of
+from shorefast.mooring.rest import (
+    FOUND,
+    LEFT,
+    UNSETTLED,
+    Boat,
+    Load,
+    Space,
+    State,
+    come_to_rest,
+    forces,
+    state_of,
+)
 from shorefast.mooring.rode import rode_at_distance
 from shorefast.mooring.scene import Packed, RodeLine, Scene, packed
 from shorefast.mooring.shapes import BedLine, Floats, RodeForm, ShoreLineForm
 from shorefast.mooring.shore_line import shore_line_at_distance
 from shorefast.mooring.wind_load import WindForm
 
+_MOST_RUNS = 10
 _NO_WIND = WindForm(1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 1.0, 0.0)
 
 
@@ -55,6 +67,16 @@ def line_form(
         max(0.0, line.level_m - level_m),
         x_m,
     )
+
+
+def _settle(boat: Boat, state: State, q: Floats) -> int:
+    """``come_to_rest`` with patience: she may wind about an unstable balance for long."""
+    code = UNSETTLED
+    for _ in range(_MOST_RUNS):
+        code = come_to_rest(boat, state, 1e-6, q)
+        if code != UNSETTLED:
+            break
+    return code
 
 
 def solve_rest(
@@ -105,7 +127,7 @@ def solve_rest(
     )
     state = state_of(boat, water_level_m, load, active)
     q = np.array(start, float)
-    code = come_to_rest(boat, state, 1e-6, q)
+    code = _settle(boat, state, q)
     if code != FOUND:
         nan = math.nan
         why = "left" if code == LEFT else "unknown"
