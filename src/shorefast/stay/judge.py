@@ -30,6 +30,7 @@ from shorefast.stay.answer import GustAnswer, Judgement, LineAtRest, RestOverSta
 from shorefast.stay.check import check
 from shorefast.stay.comfort import comfort_of
 from shorefast.stay.gust_answer import gust_answer
+from shorefast.stay.lines_told import idle_loop, lines_told
 from shorefast.stay.over_zones import over_zones
 from shorefast.stay.parts import Ground, ground_of
 from shorefast.stay.plan import Stay
@@ -223,7 +224,9 @@ def _told_beside(
     sides = winds_to_side(stay, at, ready, beside.load, worst_time)
     found = replace(found, sides=sides)
     sunk = heave(stay)
-    answer_basis = answer_basis | Basis(findings=_idle_loop(at.rigged, found))
+    said = idle_loop(at.rigged, found)
+    said += lines_told(at.rigged, ready, beside.load, found, at.rests.q)
+    answer_basis = answer_basis | Basis(findings=said)
     told = comfort_basis | snatch_basis | answer_basis | sunk.basis | room_basis(stay, sunk.down_m)
     return replace(
         found,
@@ -233,18 +236,6 @@ def _told_beside(
         gust_answer=answer,
         basis=found.basis | side_basis(stay, found) | told,
     )
-
-
-def _idle_loop(rigged: Rigged, found: Judgement) -> tuple[Finding, ...]:
-    """How much chain must hang idle beside the snubber, so that it can stretch."""
-    pull_n = found.rest.lines[0].tension_n
-    if rigged.tail is None or not np.isfinite(pull_n).any():
-        return ()
-    most_m = float(rigged.tail.loop_m(float(np.nanmax(pull_n))))
-    if not np.isfinite(most_m):
-        return (Finding("snubber", "in the worst hour it parts, and the chain takes the load"),)
-    said = f"it stretches to {most_m:.1f} m; the chain from its hook inboard must be longer"
-    return (Finding("snubber", said),)
 
 
 def _gust_answer(

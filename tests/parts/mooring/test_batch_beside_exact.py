@@ -13,22 +13,17 @@ from shorefast.readers import read_stay
 from shorefast.stay.rigging import rig
 
 DEMO = Path(__file__).parents[3] / "src" / "shorefast" / "demo"
-STATES = 60
+STATES = 120
 # what the project asks of the tables; docs/performance.md
 MOST_M, MOST_RAD, MOST_N = 5e-3, math.radians(0.05), 5.0
-# short of that in the notch: a light pull on a chain that lies idle, with 4.3 m of tide
-SHORT_M = {"grey_notch": 10e-3}
-# and there too: at the pull that lifts the chain off its last bump the shank's share of the
-# pull changes from 1.19 to 1.09 at once; tables cut that corner (3545 N at the shank)
-SHORT_N = {"grey_notch": 7.0}
 
 
 def states(stay, seed):
-    """Water between the stay's lowest and highest, winds of 1 to 20 m/s from all round."""
+    """Water between the stay's lowest and highest, winds of 0 to 40 m/s from all round."""
     draw = np.random.default_rng(seed)
     low_m, high_m = float(stay.water.height_m.min()), float(stay.water.height_m.max())
     level = draw.uniform(low_m, high_m, (STATES, 1))
-    speed = draw.uniform(1.0, 20.0, (STATES, 1))
+    speed = draw.uniform(0.0, 40.0, (STATES, 1))
     return low_m, high_m, level, speed, draw.uniform(0.0, 2.0 * math.pi, (STATES, 1))
 
 
@@ -57,11 +52,7 @@ def test_tables_lay_her_where_the_lines_themselves_do(place):
         assert exact.why == "found"
         rows.append(apart(found, i, exact))
     shift, turn, pull = np.array(rows).T
-    past = (
-        (shift > SHORT_M.get(place, MOST_M))
-        | (turn > MOST_RAD)
-        | (pull > SHORT_N.get(place, MOST_N))
-    )
+    past = (shift > MOST_M) | (turn > MOST_RAD) | (pull > MOST_N)
     told = (
         f"{place}: {past.sum()} of {STATES} states past 5 mm, 0.05 degrees or 5 N; worst "
         f"{1e3 * shift.max():.1f} mm, {math.degrees(turn.max()):.3f} degrees, {pull.max():.1f} N; "
