@@ -24,10 +24,17 @@ _NEAR_LENGTHS = 2.0
 _ALIKE_M, _ALIKE_RAD = 0.25, 0.02
 
 
+def _in_force(zone: Zone) -> str:
+    """When a zone is in force, in words; empty where always."""
+    ends = (("from", zone.from_utc), ("until", zone.until_utc))
+    told = (f"{word} {at.astimezone(UTC):%d %b %Y}" for word, at in ends if at is not None)
+    return " ".join(told)
+
+
 def zone_named(zone: Zone) -> str:
-    """A zone as it is told: its name, its kind and who says so."""
-    source = f" ({zone.source})" if zone.source else ""
-    return f"'{zone.name}', {zone.kind}{source}"
+    """A zone as it is told: its name, its kind, who says so and when it is in force."""
+    said = ", ".join(part for part in (zone.source, _in_force(zone)) if part)
+    return f"'{zone.name}', {zone.kind}" + (f" ({said})" if said else "")
 
 
 @dataclass(frozen=True)

@@ -95,6 +95,17 @@ def test_a_zone_counts_only_while_it_is_in_force(k_day, begins, ends, count):
     assert len(told(k_day, held, chain_m=1.0)) == count
 
 
+def test_a_rule_is_told_with_its_days(k_day):
+    begins = k_day.from_utc.replace(month=5, day=1)
+    ends = k_day.from_utc.replace(month=10, day=31)
+    grass = zone(k_day, "seagrass", -5.0, -5.0, 3.0)
+    (found,) = told(k_day, replace(grass, from_utc=begins, until_utc=ends))
+    days = f"from 01 May {begins.year} until 31 Oct {ends.year}"
+    assert f"seagrass (a sign ashore, {days}): the local rule decides" in found.said
+    (found,) = told(k_day, replace(grass, from_utc=begins, source=""))
+    assert f"seagrass (from 01 May {begins.year}): the local rule decides" in found.said
+
+
 def test_where_no_rest_is_known_nothing_is_told(k_day):
     lost = lying(k_day, 12.0)
     lost.q[...] = np.nan
