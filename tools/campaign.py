@@ -1,7 +1,7 @@
 """The long runs; writes build/campaign.json in the form of build/bench.json.
 
 Drawn lies held against other paths, tables against the exact path on real beds, a general
-mooring library beside a third witness, mutated files over all readers of text, every stay
+mooring library beside a third witness, mutated files over all readers, every stay
 of the demo, and, where a folder of real files is named, every one of them through ``bay``
 and ``weather``.
 """

@@ -1,4 +1,4 @@
-"""Whether a NetCDF file of the classic kind is all there.
+"""Whether a NetCDF file is all there: one of the classic kind by its header.
 
 The library fills what a file cut short lacks with zeros and says nothing: a gale would
 be read as a calm, a rock as water of no depth.
@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from shorefast.errors import Unreadable
+from shorefast.readers.hdf5_whole import check_hdf5
 
 _CLASSIC = {b"CDF\x01": (4, 4), b"CDF\x02": (4, 8), b"CDF\x05": (8, 8)}
 _BYTES_OF = {1: 1, 2: 1, 3: 2, 4: 4, 5: 4, 6: 8, 7: 1, 8: 2, 9: 4, 10: 8, 11: 8}
@@ -65,7 +66,7 @@ class _Header:
 
 
 def check_whole(path: Path, wanted: str) -> None:
-    """Raise where a classic NetCDF file ends before its last number.
+    """Raise where a NetCDF file ends before its last number, or HDF5 cannot take it.
 
     Parameters
     ----------
@@ -77,7 +78,7 @@ def check_whole(path: Path, wanted: str) -> None:
     Raises
     ------
     Unreadable
-        If it is cut short.
+        If it is cut short or damaged.
 
     Source
     ------
@@ -87,6 +88,7 @@ def check_whole(path: Path, wanted: str) -> None:
         raw = opened.read(_MOST_HEADER)
     widths = _CLASSIC.get(raw[:4])
     if widths is None:
+        check_hdf5(path, wanted)
         return
     there = path.stat().st_size
     try:
