@@ -72,9 +72,7 @@ def _corners(bay: Bay) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
     grid = bay.surface.grid
     rows, columns = grid.level_m.shape
     places = [(grid.west_m, grid.south_m)]
-    places += [
-        (grid.west_m + grid.step_m * (columns - 1), grid.south_m + grid.step_m * (rows - 1))
-    ]
+    places += [(grid.west_m + grid.step_m * (columns - 1), grid.south_m + grid.step_m * (rows - 1))]
     places += [(point.east_m, point.north_m) for point in bay.points]
     seen = np.array(places)
     return np.array([seen.min(axis=0), seen.max(axis=0)])

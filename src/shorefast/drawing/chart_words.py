@@ -19,12 +19,12 @@ _LEAST_SHOWN_M = 0.05
 
 
 def datum_words(bay: Bay) -> str:
-    """What depths and heights count from, the bottom, and how many soundings there are."""
+    """What depths and heights count from, the bottom, and how many depths there are."""
     datum = bay.chart_datum or UNKNOWN
     said = f"Depths in metres below, drying heights (underlined) above chart datum: {datum}"
     count = bay.soundings.level_m.size
     bottom = f" · bottom {bay.bottom}" if bay.bottom else ""
-    return f"{said}{bottom} · {count} soundings"
+    return f"{said}{bottom} · {count} depths"
 
 
 def unknown_share(bay: Bay, view: View) -> float:

@@ -22,12 +22,15 @@ from shorefast.stay.check import check
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
 from shorefast.stay.proof import need_and_proof
+from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.without import if_one_goes
 
 __all__ = [
+    "MADE_FAST_M",
+    "SMALL_PULL_N",
     "ChainReading",
     "ChainShape",
     "Comfort",
@@ -42,6 +45,7 @@ __all__ = [
     "NeedAndProof",
     "Neighbour",
     "PartUse",
+    "PointReach",
     "ProofGiven",
     "RestOverStay",
     "Room",
@@ -61,5 +65,6 @@ __all__ = [
     "if_one_goes",
     "judge",
     "need_and_proof",
+    "reach",
     "what_it_will_stand",
 ]

@@ -15,6 +15,8 @@ from shapely.geometry.base import BaseGeometry
 from shorefast.bay import Bay, DepthSurface, Frame
 from shorefast.drawing import CONTOURS_M
 
+Columns = dict[str, list[Any]]
+
 
 @dataclass(frozen=True)
 class Layer:
@@ -26,7 +28,7 @@ class Layer:
     name: str
     kind: str
     shapes: NDArray[Any]
-    columns: dict[str, list[Any]]
+    columns: Columns
 
 
 def layers_of(bay: Bay) -> tuple[Layer, ...]:
@@ -53,13 +55,13 @@ def _soundings(bay: Bay) -> Layer:
 
     lat, lon = bay.frame.to_earth(bay.soundings.east_m, bay.soundings.north_m)
     depth, deviation = 0.0 - bay.soundings.level_m, bay.soundings.deviation_m
-    columns = {"depth_m": depth.tolist(), "deviation_m": deviation.tolist()}
+    columns: Columns = {"depth_m": depth.tolist(), "deviation_m": deviation.tolist()}
     return Layer("soundings", "Point", shapely.points(lon, lat), columns)
 
 
 def _contours(bay: Bay) -> Layer:
     lines, depths = contour_lines(bay.surface)
-    said = {"depth_m": depths, "chart_datum": [bay.chart_datum or None] * len(depths)}
+    said: Columns = {"depth_m": depths, "chart_datum": [bay.chart_datum or None] * len(depths)}
     return Layer("contours", "LineString", _on_earth(bay.frame, lines), said)
 
 
@@ -111,7 +113,7 @@ def _zones(bay: Bay) -> Layer:
         for part in shapely.get_parts(zone.shape)
         if part.geom_type == "Polygon"
     ]
-    columns = {
+    columns: Columns = {
         "kind": [zone.kind for zone, _ in parts],
         "name": [zone.name for zone, _ in parts],
         "source": [zone.source for zone, _ in parts],
@@ -132,7 +134,7 @@ def _points(bay: Bay) -> Layer:
     north = np.array([point.north_m for point in bay.points], float)
     lat, lon = bay.frame.to_earth(east, north)
     strengths = [math.nan if one.strength_n is None else one.strength_n for one in bay.points]
-    columns = {
+    columns: Columns = {
         "name": [one.name for one in bay.points],
         "kind": [one.kind for one in bay.points],
         "height_m": [one.height_m for one in bay.points],

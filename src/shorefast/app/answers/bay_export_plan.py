@@ -8,11 +8,29 @@ from typing import Any, Literal
 
 from shorefast.bay import Bay
 from shorefast.drawing import Page, chart_page
+from shorefast.errors import BadInput
 from shorefast.wording import CAUTIONS_SHORT
 
 PaletteName = Literal["day", "night", "print"]
+PALETTES: tuple[PaletteName, ...] = ("day", "night", "print")
 _CAUTIONS = tuple(CAUTIONS_SHORT[number - 1] for number in (1, 9, 13))
 _PICTURE_PPI = 150
+
+
+def palette_of(name: str) -> PaletteName:
+    """The palette of that name.
+
+    Raises
+    ------
+    BadInput
+        If there is none.
+    """
+    chosen = next((one for one in PALETTES if one == name), None)
+    if chosen is None:
+        raise BadInput(
+            "Palette", f"'{name}'", f"one of {', '.join(PALETTES)} wanted", "Take one of these."
+        )
+    return chosen
 
 
 def write_plan(out: Path, bay: Bay, palette: PaletteName) -> tuple[Path, Path, Path]:

@@ -82,4 +82,11 @@ def write_soundings(path: Path, bay: Bay) -> None:
     rows = np.column_stack([np.asarray(column, float) for column in columns])
     with path.open("w", encoding="utf-8", newline="\n") as out:
         out.write("lon_deg,lat_deg,depth_m,deviation_m\n")
-        out.writelines("%.8f,%.8f,%.3f,%.3f\n" % tuple(row) for row in rows.tolist())
+        out.writelines(map(_row, rows.tolist()))
+
+
+def _row(row: Sequence[float]) -> str:
+    """One sounding; a deviation that nobody told is left blank."""
+    lon_deg, lat_deg, depth_m, deviation_m = row
+    told = "" if math.isnan(deviation_m) else f"{deviation_m:.3f}"
+    return f"{lon_deg:.8f},{lat_deg:.8f},{depth_m:.3f},{told}\n"
