@@ -20,6 +20,7 @@ from shorefast.stay.answer import (
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.check import check
 from shorefast.stay.judge import Judged, judge
+from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
 from shorefast.stay.proof import need_and_proof
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
@@ -65,6 +66,8 @@ __all__ = [
     "if_one_goes",
     "judge",
     "need_and_proof",
+    "neighbour_reach",
     "reach",
+    "scope_by_rule_m",
     "what_it_will_stand",
 ]
