@@ -93,7 +93,7 @@ def _fields(row: bytes, left_out: Counter[str]) -> list[str] | None:
         return None
     body, star, told = row[begins + 1 :].decode("ascii", "replace").partition("*")
     fields = body.split(",")
-    if len(fields) != 7 or not star:
+    if len(fields) not in (7, 8) or not star:
         left_out["sentences cut short"] += 1
         return None
     if told.strip()[:2].upper() != f"{_checksum(body):02X}":

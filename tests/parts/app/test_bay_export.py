@@ -116,5 +116,5 @@ def test_a_palette_that_is_not_there_is_refused(tmp_path):
     with pytest.raises(BadInput) as refused:
         answer_bay([SPUR], out=tmp_path, palette="dusk")
     assert refused.value.sentence == (
-        "Palette: 'dusk'; one of day, night, print wanted. Take one of these."
+        "Palette: 'dusk', one of day, night, print wanted. Take one of these."
     )

@@ -115,21 +115,21 @@ def test_neighbours_from_points(tmp_path):
     [
         (
             {"length_m": 12},
-            "near.geojson, feature 1: no name; name, length_m, beam_m, heading_deg wanted. Add it.",
+            "near.geojson, feature 1: no name, name, length_m, beam_m, heading_deg wanted. Add it.",
         ),
         (
             {"name": "a", "length_m": 12, "heading_deg": 0},
-            "near.geojson, feature 1: no beam_m; name, length_m, beam_m, heading_deg wanted. "
+            "near.geojson, feature 1: no beam_m, name, length_m, beam_m, heading_deg wanted. "
             "Add beam_m to its properties.",
         ),
         (
             {"name": "a", "length_m": 3, "beam_m": 12, "heading_deg": 0},
-            "near.geojson, feature 1: 12 m beam; she is 3 m long. "
+            "near.geojson, feature 1: 12 m beam, she is 3 m long. "
             "Exchange the two if they are swapped.",
         ),
         (
             {"name": "a", "length_m": "long"},
-            "near.geojson, feature 1: length_m = 'long'; 1 to 400 wanted. Correct it.",
+            "near.geojson, feature 1: length_m = 'long', 1 to 400 wanted. Correct it.",
         ),
     ],
 )
@@ -148,6 +148,6 @@ def test_a_file_without_boats_is_refused(tmp_path, text, got):
     with pytest.raises(Unreadable) as refused:
         read_neighbour_file(path, HARBOUR)
     assert refused.value.sentence == (
-        f"a.log: {got}; GeoJSON points, or a log with AIS sentences (!AIVDM), wanted. "
+        f"a.log: {got}, GeoJSON points, or a log with AIS sentences (!AIVDM), wanted. "
         "Name another file."
     )

@@ -58,20 +58,20 @@ def test_points_of_geojson_say_the_same(tmp_path):
     [
         (
             "name,kind,height_m\na,tree,1\n",
-            "points.csv, line 1: columns name, kind, height_m; lat_deg,lon_deg or east_m,north_m "
+            "points.csv, line 1: columns name, kind, height_m, lat_deg,lon_deg or east_m,north_m "
             "wanted. Name the columns in the first row.",
         ),
-        (HEAD + ",tree,1,2,3,,\n", "points.csv, line 2: no name; a name wanted. "
+        (HEAD + ",tree,1,2,3,,\n", "points.csv, line 2: no name, a name wanted. "
          "Give each point its own."),
-        (HEAD + "a,tree,,2,3,,\n", "points.csv, line 2, east_m: no number; a place wanted. "
+        (HEAD + "a,tree,,2,3,,\n", "points.csv, line 2, east_m: no number, a place wanted. "
          "Correct it."),
-        (HEAD + "a,tree,1,2,,,\n", "points.csv, line 2: no height_m of a; metres above chart "
+        (HEAD + "a,tree,1,2,,,\n", "points.csv, line 2: no height_m of a, metres above chart "
          "datum wanted. Add it."),
-        (HEAD + "a,tree,1,2,300,,\n", "points.csv, line 2, height_m: 300; -20 to 200 wanted. "
+        (HEAD + "a,tree,1,2,300,,\n", "points.csv, line 2, height_m: 300, -20 to 200 wanted. "
          "Correct it."),
-        (HEAD + "a,tree,9000,2,3,,\n", "points.csv, line 2: a, 9 km from the bay's origin; "
+        (HEAD + "a,tree,9000,2,3,,\n", "points.csv, line 2: a, 9 km from the bay's origin, "
          "points within 5 km wanted. Correct its place (south and west are negative)."),
-        (HEAD + "a,tree,1,2,3,,\na,tree,1,2,3,,\n", "points.csv: a second point 'a'; "
+        (HEAD + "a,tree,1,2,3,,\na,tree,1,2,3,,\n", "points.csv: a second point 'a', "
          "names must differ. Give it another."),
     ],
 )  # fmt: skip
@@ -87,5 +87,5 @@ def test_geojson_without_a_point_is_refused(tmp_path):
     with pytest.raises(Unreadable) as refused:
         read_points_file(path, FRAME)
     assert refused.value.sentence == (
-        "p.geojson: no point in it; points to make fast to wanted. Name another file."
+        "p.geojson: no point in it, points to make fast to wanted. Name another file."
     )

@@ -67,7 +67,7 @@ def test_a_cleat_that_is_not_aboard_is_refused(k_day: Stay):
     with pytest.raises(BadInput) as refused:
         reach(boat, [point], np.zeros((1, 3)), np.zeros(1), {"ring": "mast"})
     assert refused.value.sentence == (
-        f"Reach of ring: cleat 'mast'; cleats aboard: {boat.cleats[0].name}. "
+        f"Reach of ring: cleat 'mast', cleats aboard: {boat.cleats[0].name}. "
         "Correct the name, or add the cleat to the boat file."
     )
 
