@@ -31,7 +31,6 @@ def write_raster(path: Path, bay: Bay) -> tuple[int, int]:
         How many nodes hold a depth, and how many none.
     """
     import rasterio
-    from rasterio.transform import from_origin
 
     grid = bay.surface.grid
     rows, columns = grid.level_m.shape
@@ -42,7 +41,9 @@ def write_raster(path: Path, bay: Bay) -> tuple[int, int]:
     with rasterio.open(
         path, "w", driver="GTiff", width=columns, height=rows, count=2, dtype="float32",
         crs=plane_crs(bay.frame), nodata=NO_DATA, compress="deflate", predictor=3,
-        transform=from_origin(grid.west_m - half_m, north_m, grid.step_m, grid.step_m),
+        transform=rasterio.Affine(
+            grid.step_m, 0.0, grid.west_m - half_m, 0.0, -grid.step_m, north_m
+        ),
     ) as out:  # fmt: skip
         for number, values in enumerate(bands, start=1):
             out.write(values, number)
