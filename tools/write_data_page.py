@@ -17,9 +17,9 @@ KINDS = ("bathymetry", "coastline", "tide", "gpx", "nmea0183", "s57", "forecast"
 _FORECAST_AT = {"arome": "60.7,5.0", "beijing": "39.9,116.4", "london": "51.5,-0.12"}
 _HEAD = """# What the readers make of real files
 
-Written by `tools/write_data_page.py FOLDER`; not by hand. One row a file: what was taken, or the sentence
-that refuses it. Depths are told `--depth up` where a file does not say which way it counts, `down` where that is
-refused.
+Written by `tools/write_data_page.py FOLDER`; not by hand. One row a file: what was taken, or the
+sentence that refuses it. Where a file does not say which way depths count, `--depth up` is told, and
+`down` where that is refused.
 
 | file | result | noticed |
 |---|---|---|
@@ -72,7 +72,7 @@ def row_of(kind: str, path: Path) -> tuple[str, str]:
 def _said(one: dict[str, Any]) -> str:
     """One file of an answer: counts, depths, datum."""
     if "taken" not in one:
-        return f"{one['kind']}, {one['read']} read"
+        return f"{one['kind']}: " + ", ".join(f"{n} {what}" for what, n in one["read"].items())
     taken = ", ".join(f"{count} {what}" for what, count in one["taken"].items() if count)
     if one["least_depth_m"] is None:
         return f"{one['kind']}: {taken}"
