@@ -17,9 +17,9 @@ KINDS = ("bathymetry", "coastline", "tide", "gpx", "nmea0183", "s57", "forecast"
 _FORECAST_AT = {"arome": "60.7,5.0", "beijing": "39.9,116.4", "london": "51.5,-0.12"}
 _HEAD = """# What the readers make of real files
 
-Written by `tools/write_data_page.py FOLDER`; not by hand. One row a file: what was taken, or the
-sentence that refuses it. Where a file does not say which way depths count, `--depth up` is told, and
-`down` where that is refused.
+Written by `tools/write_data_page.py FOLDER`; not by hand. One row a file: what was taken, or
+the sentence that refuses it. Where a file does not say which way depths count, `--depth up` is
+told, and `down` where that is refused.
 
 | file | result | noticed |
 |---|---|---|
