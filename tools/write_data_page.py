@@ -15,11 +15,18 @@ from typing import Any
 
 KINDS = ("bathymetry", "coastline", "tide", "gpx", "nmea0183", "s57", "forecast")
 _FORECAST_AT = {"arome": "60.7,5.0", "beijing": "39.9,116.4", "london": "51.5,-0.12"}
+# What the README of a collection says of a file that does not say it of itself.
+_TOLD = {
+    "firth_of_lorn": ("--depth", "down", "--no-data", "-1"),
+    "gebco_": ("--depth", "up", "--crs", "EPSG:4326"),
+    "howe_sound": ("--depth", "down"),
+    "baja_ship": ("--depth", "up"),
+}
 _HEAD = """# What the readers make of real files
 
 Written by `tools/write_data_page.py FOLDER`; not by hand. One row a file: what was taken, or
-the sentence that refuses it. Where a file does not say which way depths count, `--depth up` is
-told, and `down` where that is refused.
+the sentence that refuses it. What a file does not say of itself (which way its depths count, its
+coordinates) was told where its origin says it.
 
 | file | result | noticed |
 |---|---|---|
@@ -57,12 +64,8 @@ def row_of(kind: str, path: Path) -> tuple[str, str]:
     elif kind == "tide":
         return _tide(path), ""
     else:
-        told = asked("bay", str(path))
-        for way in ("up", "down"):
-            if "whether depths count" in told.get("sentence", "") or "above chart datum when" in (
-                told.get("sentence", "")
-            ):
-                told = asked("bay", str(path), "--depth", way)
+        given = next((words for key, words in _TOLD.items() if key in path.name), ())
+        told = asked("bay", str(path), *given)
     if "sentence" in told and "files" not in told:
         return told["sentence"], ""
     noticed = "; ".join(f"{one['said']}" for one in told["findings"][:4])
