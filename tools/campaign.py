@@ -21,6 +21,7 @@ from measures.figure import Figure, as_json, measured, row
 from measures.library_run import library_beside
 from measures.lies_run import lies, tables_against_exact
 from measures.mutated import LONGEST_S, tried
+from measures.real_files import real_numbers
 
 FORECASTS = {".grib", ".grib1", ".grib2", ".grb", ".grb2", ".nc", ".json"}
 DEPTHS = {".tif", ".asc", ".bag", ".xz", ".geojson", ".gpkg", ".csv", ".xyz"}
@@ -88,6 +89,7 @@ def main() -> int:
         figures += [mutated_files(given.mutated), demo_stays()]
     if given.data is not None:
         figures.append(real_files(given.data))
+        figures += real_numbers(given.data)
     for figure in figures:
         print(row(figure))
     kept = Path("build") / "campaign.json"

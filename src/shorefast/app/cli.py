@@ -179,16 +179,27 @@ def bay(
     no_data: Annotated[
         float | None, typer.Option("--no-data", metavar="VALUE", help="Stands for no depth.")
     ] = None,
+    stay: Annotated[
+        Path | None, typer.Option("--stay", metavar="STAY", help="How lines reach the points.")
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="FOLDER", help="Write layers, raster and plan.")
+    ] = None,
+    palette: Annotated[
+        str, typer.Option("--palette", metavar="NAME", help="The plan's: day, night or print.")
+    ] = "day",
     as_json: AsJson = False,
 ) -> None:
     """What do these files know of the bay?
 
     Depths with their doubt, zones, points ashore, and what had to be left out.
+    With --out also as bay.gpkg, bay.geojson, depth.tif, soundings.csv and plan.*.
     """
     places = [place(text, "--at") for text in at or []]
     line = course(along, "--along") if along is not None else None
     told = {"depth": depth, "crs": crs, "datum": datum, "no_data": no_data}
-    run("bay", as_json, "Reading the bay", files, places, points, line, told)
+    wanted = {"out": out, "palette": palette, "stay": stay}
+    run("bay", as_json, "Reading the bay", files, places, points, line, told, **wanted)
 
 
 @app.command(epilog=_brief(1, 8))

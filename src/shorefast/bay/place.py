@@ -31,6 +31,12 @@ class ShorePoint:
         Where it is; height above chart datum. [m]
     strength_n : float or None
         What it is known to carry [N]; None: nobody knows.
+    strength_source : str or None
+        Who says so.
+    photo : str or None
+        Name of a picture of it, beside the file it was read from.
+    remark : str or None
+        What a hand ashore should know of it.
     """
 
     name: str
@@ -39,6 +45,9 @@ class ShorePoint:
     north_m: float
     height_m: float
     strength_n: float | None = None
+    strength_source: str | None = None
+    photo: str | None = None
+    remark: str | None = None
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,6 @@
 """One drawing for page, print and terminal: panels, palettes, labels that never collide."""
 
+from shorefast.drawing.chart import CONTOURS_M, chart_page
 from shorefast.drawing.lettering import (
     ASCENT,
     DESCENT,
@@ -24,6 +25,7 @@ from shorefast.drawing.without import draw_without, proof_words, without_words
 
 __all__ = [
     "ASCENT",
+    "CONTOURS_M",
     "DESCENT",
     "FACES",
     "LEAST_PT",
@@ -34,6 +36,7 @@ __all__ = [
     "PaletteName",
     "Scene",
     "Style",
+    "chart_page",
     "draw_plan",
     "draw_profile",
     "draw_stands",

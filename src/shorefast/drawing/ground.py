@@ -52,13 +52,20 @@ class Bed:
     high_water_m: float
 
 
-def read_bed(view: View, surface: DepthSurface, high_water_m: float) -> Bed:
+def read_bed(
+    view: View,
+    surface: DepthSurface,
+    high_water_m: float,
+    contours_m: tuple[float, ...] = CONTOURS_M,
+) -> Bed:
     """Read the bed's level all over the frame, every four points.
 
     Parameters
     ----------
     high_water_m : float
         Highest level of the stay; NaN: unknown, then 6 m above datum is taken as dry.
+    contours_m : tuple of float
+        Charted depths that get a contour, from 0 down. [m]
     """
     frame = view.frame
     x = np.linspace(frame.left, frame.right, round(frame.width / _GRID_PT) + 1)
@@ -73,7 +80,7 @@ def read_bed(view: View, surface: DepthSurface, high_water_m: float) -> Bed:
         contours = contour_generator(
             x, y, depth, name="serial", line_type=LineType.Separate, fill_type=FillType.OuterOffset
         )
-        lines = {depth_m: _long_rows(contours.lines(depth_m)) for depth_m in CONTOURS_M}
+        lines = {depth_m: _long_rows(contours.lines(depth_m)) for depth_m in contours_m}
     high_m = high_water_m if math.isfinite(high_water_m) else 6.0
     return Bed(known, contours, lines, max(high_m, 0.0))
 
@@ -119,9 +126,8 @@ def draw_soundings(page: Page, board: Board, view: View, bay: Bay, bed: Bed) -> 
 
 def draw_depth_names(page: Page, board: Board, bed: Bed) -> None:
     """The depth written once on the longest stretch of each contour."""
-    for depth_m in CONTOURS_M[1:]:
-        rows = bed.lines.get(depth_m)
-        if not rows:
+    for depth_m, rows in bed.lines.items():
+        if not rows or depth_m <= 0.0:
             continue
         longest = max(rows, key=len)
         for share in (0.5, 0.25, 0.75, 0.1, 0.9):
@@ -149,8 +155,7 @@ def _filled(polygons: list[Points], offsets: list[NDArray[np.uint32]]) -> str:
 
 
 def _contours(page: Page, board: Board, bed: Bed) -> None:
-    for depth_m in CONTOURS_M:
-        rows = bed.lines[depth_m]
+    for depth_m, rows in bed.lines.items():
         if rows:
             between = [(row[1:] + row[:-1]) / 2 for row in rows]
             board.ink_spots(np.concatenate((*rows, *between)), 0.6)

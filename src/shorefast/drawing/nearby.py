@@ -15,6 +15,7 @@ from shorefast.drawing.labels import Board, Wish
 from shorefast.drawing.page import Box, Page, Points, Style
 from shorefast.drawing.scene import Scene, least, of_members
 from shorefast.drawing.view import View
+from shorefast.stay import neighbour_reach
 from shorefast.wording import UNKNOWN, metres
 
 if TYPE_CHECKING:
@@ -108,8 +109,9 @@ def draw_neighbours(page: Page, board: Board, view: View, scene: Scene) -> list[
         seen = view.shape(plan)
         if seen.is_empty:
             continue
-        if neighbour.swing_m > 0.0:
-            for part in shapely.get_parts(view.shape(plan.buffer(neighbour.swing_m, quad_segs=6))):
+        about, reach_m = neighbour_reach(neighbour)
+        if reach_m > 0.0:
+            for part in shapely.get_parts(view.shape(about.buffer(reach_m, quad_segs=6))):
                 _ring(page, board, part, "dotted")
         for part in shapely.get_parts(seen):
             _fill(page, board, part)

@@ -7,6 +7,7 @@ from shorefast.readers.depth_file import check_there, read_depths
 from shorefast.readers.depths import DepthsRead, Told
 from shorefast.readers.forecast import ForecastAtPlace, read_forecast, read_forecasts
 from shorefast.readers.place_rows import read_places
+from shorefast.readers.points_file import PointsRead, read_points_file
 from shorefast.readers.shore_geojson import Feature, Shapes, read_shapes
 from shorefast.readers.stay_file import read_stay
 from shorefast.readers.text_file import read_text
@@ -18,6 +19,7 @@ __all__ = [
     "DepthsRead",
     "Feature",
     "ForecastAtPlace",
+    "PointsRead",
     "Shapes",
     "Told",
     "TomlTable",
@@ -30,6 +32,7 @@ __all__ = [
     "read_forecast",
     "read_forecasts",
     "read_places",
+    "read_points_file",
     "read_shapes",
     "read_stay",
     "read_text",

@@ -73,7 +73,8 @@ def read_stay(path: Path) -> Stay:
     table = parse_toml(read_text(path, "a stay file"), path.name)
     told = _told(table, path.parent)
     boat, bay = read_boat(told.boat), read_bay(told.bay)
-    lie, neighbours = read_lie(table, bay.frame), read_neighbours(table, bay.frame)
+    lie = read_lie(table, bay.frame)
+    neighbours, heard = read_neighbours(table, bay.frame, path.parent)
     table.refuse_unknown()
     _, wind = read_forecasts(told.forecasts, bay.frame.lat_deg, bay.frame.lon_deg)
     water = _water(told, path.name)
@@ -95,7 +96,7 @@ def read_stay(path: Path) -> Stay:
         | wind.basis
         | water.basis
         | _basis(told, share, path.name)
-        | Basis(findings=_cover(told, wind, water)),
+        | Basis(findings=(*heard, *_cover(told, wind, water))),
         waves=told.waves,
         wash=told.wash,
         neighbours=neighbours,

@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
+from shorefast.basis import Finding
 from shorefast.bay import Frame
 from shorefast.errors import BadInput
 from shorefast.quantities import STANDARD_GRAVITY_MPS2, wrap_rad
 from shorefast.readers.bay_parts import place_of
+from shorefast.readers.depth_file import check_there
+from shorefast.readers.neighbours_file import NEAR_M, read_neighbour_file
 from shorefast.readers.toml_file import TomlTable
 from shorefast.readers.toml_words import PartNames, key_of, size
-from shorefast.stay import Current, Lie, LieLine, Neighbour, ProofGiven, Wash, Waves
+from shorefast.stay import (
+    Current,
+    Lie,
+    LieLine,
+    Neighbour,
+    ProofGiven,
+    Wash,
+    Waves,
+    scope_by_rule_m,
+)
 
 # a wave breaks before its height is a seventh of its length
 STEEPEST = 0.142
@@ -129,8 +142,10 @@ def _wave(table: TomlTable) -> tuple[float, float]:
     return height_m, period_s
 
 
-def read_neighbours(table: TomlTable, frame: Frame) -> tuple[Neighbour, ...]:
-    """All ``[[neighbour]]``: boats lying near.
+def read_neighbours(
+    table: TomlTable, frame: Frame, folder: Path
+) -> tuple[tuple[Neighbour, ...], tuple[Finding, ...]]:
+    """All ``[[neighbour]]``: boats lying near, and what was taken of those in files.
 
     Raises
     ------
@@ -138,7 +153,28 @@ def read_neighbours(table: TomlTable, frame: Frame) -> tuple[Neighbour, ...]:
         If one cannot be, or two have the same name.
     """
     names = PartNames()
-    return tuple(_neighbour(names, one, frame) for one in table.tables("neighbour"))
+    boats: list[Neighbour] = []
+    findings: list[Finding] = []
+    for one in table.tables("neighbour"):
+        file = one.text("file")
+        if file is None:
+            boats.append(_neighbour(names, one, frame))
+            continue
+        check_there(folder / file, f"the neighbours of {one.where('file')}")
+        within_m = one.quantity("within", "length", above=0.0)
+        more, said = read_neighbour_file(folder / file, frame, within_m or NEAR_M)
+        boats += [_once(names, one, boat) for boat in more]
+        findings += said
+    return tuple(boats), tuple(findings)
+
+
+def _once(names: PartNames, table: TomlTable, boat: Neighbour) -> Neighbour:
+    if boat.name in names.given:
+        raise BadInput(
+            table.where("file"), f"'{boat.name}' a second time", "", "Give each its own name."
+        )
+    names.given.add(boat.name)
+    return boat
 
 
 def _neighbour(names: PartNames, table: TomlTable, frame: Frame) -> Neighbour:
@@ -157,7 +193,13 @@ def _neighbour(names: PartNames, table: TomlTable, frame: Frame) -> Neighbour:
         )
     heading_rad = wrap_rad(table.need("heading", "angle"))
     swing_m = table.quantity("swing", "length", least=0.0, most=500.0) or 0.0
-    return Neighbour(name, east_m, north_m, length_m, beam_m, heading_rad, swing_m)
+    scope_m = table.quantity("chain_out", "length", least=0.5, most=500.0)
+    toward_rad = table.quantity("chain_toward", "angle")
+    if toward_rad is not None:
+        scope_m, toward_rad = scope_m or scope_by_rule_m(length_m), wrap_rad(toward_rad)
+    return Neighbour(
+        name, east_m, north_m, length_m, beam_m, heading_rad, swing_m, scope_m, toward_rad
+    )
 
 
 def read_current(table: TomlTable) -> Current | None:

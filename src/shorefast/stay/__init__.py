@@ -20,14 +20,18 @@ from shorefast.stay.answer import (
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.check import check
 from shorefast.stay.judge import Judged, judge
+from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
 from shorefast.stay.proof import need_and_proof
+from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.without import if_one_goes
 
 __all__ = [
+    "MADE_FAST_M",
+    "SMALL_PULL_N",
     "ChainReading",
     "ChainShape",
     "Comfort",
@@ -42,6 +46,7 @@ __all__ = [
     "NeedAndProof",
     "Neighbour",
     "PartUse",
+    "PointReach",
     "ProofGiven",
     "RestOverStay",
     "Room",
@@ -61,5 +66,8 @@ __all__ = [
     "if_one_goes",
     "judge",
     "need_and_proof",
+    "neighbour_reach",
+    "reach",
+    "scope_by_rule_m",
     "what_it_will_stand",
 ]

@@ -9,7 +9,9 @@ import math
 from typing import NamedTuple
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from shorefast.boat import Hull, Tender, Underwater, Yacht
 from shorefast.stay.plan import Neighbour
@@ -20,6 +22,7 @@ BLOCK = 0.40
 BEAM_AT_THE_WATER = 0.9
 _SEA_KGPM3 = 1025.0
 _SLICES = 2
+SCOPE_LENGTHS, SCOPE_LEAST_M = 3.0, 30.0
 
 
 class Outline(NamedTuple):
@@ -102,6 +105,36 @@ def placed(points_xy: Floats, q: Floats) -> Floats:
     east = q[..., 0, None] + x * sine + y * cosine
     north = q[..., 1, None] + x * cosine - y * sine
     return np.stack([east, north], -1)
+
+
+def scope_by_rule_m(length_m: float) -> float:
+    """Level distance from bow to anchor where nobody tells it: three lengths, 30 m at least.
+
+    Our choice, no source. [m]
+    """
+    return max(SCOPE_LENGTHS * length_m, SCOPE_LEAST_M)
+
+
+def neighbour_reach(neighbour: Neighbour) -> tuple[BaseGeometry, float]:
+    """What a neighbour keeps to: a shape, and how far about it any of her may come. [m]
+
+    Lying fast it is her hull. Riding to one anchor it is the anchor, and about it her
+    scope and length; where nobody knows on which side her chain leads, the anchor may be
+    anywhere at that distance, so that it is her middle, twice the scope and one and a
+    half lengths. ``swing_m`` comes on top.
+    """
+    if neighbour.scope_m is None:
+        return shapely.Polygon(neighbour_outline(neighbour)), neighbour.swing_m
+    scope_m, half_m = neighbour.scope_m, 0.5 * neighbour.length_m
+    if neighbour.chain_toward_rad is None:
+        middle = shapely.Point(neighbour.east_m, neighbour.north_m)
+        return middle, 2.0 * scope_m + 3.0 * half_m + neighbour.swing_m
+    heading, toward = neighbour.heading_rad, neighbour.chain_toward_rad
+    anchor = shapely.Point(
+        neighbour.east_m + half_m * math.sin(heading) + scope_m * math.sin(toward),
+        neighbour.north_m + half_m * math.cos(heading) + scope_m * math.cos(toward),
+    )
+    return anchor, scope_m + 2.0 * half_m + neighbour.swing_m
 
 
 def neighbour_outline(neighbour: Neighbour) -> Floats:

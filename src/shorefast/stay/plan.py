@@ -64,7 +64,12 @@ class Wash:
 
 @dataclass(frozen=True)
 class Neighbour:
-    """A boat lying near: her middle [m], her size [m], heading, how far she may come [m]."""
+    """A boat lying near: her middle [m], her size [m], heading, how far she may come [m].
+
+    scope_m : from her bow to her anchor, level, where she rides to one; None: she does
+        not. [m]
+    chain_toward_rad : which way that is, from her bow; None: nobody knows.
+    """
 
     name: str
     east_m: float
@@ -73,6 +78,8 @@ class Neighbour:
     beam_m: float
     heading_rad: float
     swing_m: float
+    scope_m: float | None = None
+    chain_toward_rad: float | None = None
 
 
 @dataclass(frozen=True)

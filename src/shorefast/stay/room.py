@@ -14,10 +14,12 @@ from shorefast.bay import SurfaceGrid, highest_under
 from shorefast.stay.answer import Room
 from shorefast.stay.outlines import (
     BLOCK,
+    SCOPE_LEAST_M,
+    SCOPE_LENGTHS,
     Outline,
     body_depth_m,
     hull_outline,
-    neighbour_outline,
+    neighbour_reach,
     placed,
     tender_outline,
     touching,
@@ -94,14 +96,15 @@ def _to_shore(stay: Stay, way: Swept) -> list[Room]:
 
 
 def _to_neighbour(stay: Stay, way: Swept, neighbour: Neighbour) -> Room:
-    """The gap to a neighbour who may come out of her place to any side."""
+    """The gap to all the room a neighbour may take (see ``neighbour_reach``)."""
+    thing, reach_m = neighbour_reach(neighbour)
     hull = hull_outline(stay.boat.hull.length_m, stay.boat.hull.beam_m)
-    apart_m = _distance_m(hull, way, shapely.Polygon(neighbour_outline(neighbour)))
+    apart_m = _distance_m(hull, way, thing)
     if stay.boat.tender is not None:
         tender = tender_outline(stay.boat.tender).points_m
-        beside_m = _distance_m(tender, way, shapely.Polygon(neighbour_outline(neighbour)))
+        beside_m = _distance_m(tender, way, thing)
         apart_m = np.minimum(apart_m, beside_m)
-    gap_m = np.maximum(apart_m - neighbour.swing_m, 0.0)
+    gap_m = np.maximum(apart_m - reach_m, 0.0)
     return Room(f"hull to {neighbour.name}", gap_m, LEAST_GAP_M)
 
 
@@ -213,4 +216,11 @@ def _parts_taken(stay: Stay) -> list[Assumption]:
     if stay.neighbours:
         told = f"{LEAST_GAP_M:g} m are wanted to a neighbour, wherever she swings (our choice)"
         taken.append(Assumption(told, "If she shifts or veers, the gap is another"))
+    if any(one.scope_m is not None for one in stay.neighbours):
+        told = (
+            f"A neighbour who rides to one anchor has the whole ring of her chain and length about"
+            f" it; where it is not told her anchor is {SCOPE_LENGTHS:g} lengths ahead of her bow,"
+            f" {SCOPE_LEAST_M:g} m at least, on any side where her chain's is not known"
+        )
+        taken.append(Assumption(f"{told} (our choice)", "With more chain out she comes nearer"))
     return taken

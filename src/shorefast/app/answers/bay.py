@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -13,14 +12,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.app.answer import Answer
+from shorefast.app.answers.bay_bare import bare_bay
+from shorefast.app.answers.bay_export import write_bay
+from shorefast.app.answers.bay_export_plan import palette_of
+from shorefast.app.answers.bay_files import bare_files, charted_m, folder_files
 from shorefast.app.answers.bay_places import BareFile, Depths, WholeBay, depths_at, too_far
+from shorefast.app.answers.bay_reach import reach_of
 from shorefast.app.answers.bay_words import bay_text
+from shorefast.app.out_folder import ready
 from shorefast.basis import Basis, Finding, Input
 from shorefast.bay import ZONE_KINDS, Bay, Frame, Zone, along_line, distances_m
 from shorefast.errors import BadInput
 from shorefast.quantities import to_si
 from shorefast.readers import (
-    BayRead,
     DepthsRead,
     Shapes,
     Told,
@@ -39,12 +43,43 @@ ALONG_MOST = 2000
 SHAPES = (".geojson", ".json", ".gpkg", ".shp")
 
 
+@dataclass(frozen=True)
+class Wanted:
+    """What is asked of a bay beside what it is.
+
+    Attributes
+    ----------
+    at : sequence of (latitude, longitude)
+        Places to give the depth at. [deg]
+    points_csv : Path or None
+        More of them, in rows.
+    along : (latitude, longitude, true bearing, length) or None
+        A line to give depths along. [deg, deg, deg, m]
+    stay : Path or None
+        The stay for which every point's reach is told.
+    out : Path or None
+        Folder to write the bay to.
+    palette : str
+        Of the plan.
+    """
+
+    at: Sequence[tuple[float, float]] = ()
+    points_csv: Path | None = None
+    along: Along | None = None
+    stay: Path | None = None
+    out: Path | None = None
+    palette: str = "day"
+
+
 def answer_bay(
     paths: Sequence[Path],
     at: Sequence[tuple[float, float]] = (),
     points_csv: Path | None = None,
     along: Along | None = None,
     told: Mapping[str, Any] | None = None,
+    out: Path | None = None,
+    palette: str = "day",
+    stay: Path | None = None,
 ) -> Answer:
     """What these files know of the bay.
 
@@ -52,23 +87,26 @@ def answer_bay(
     ----------
     paths : sequence of Path
         Depth and shore files, or one bay folder.
-    at : sequence of (latitude, longitude)
-        Places to give the depth at. [deg]
-    points_csv : Path, optional
-        More of them, in rows.
-    along : (latitude, longitude, true bearing, length), optional
-        A line to give depths along. [deg, deg, deg, m]
+    at, points_csv, along, out, palette, stay :
+        As ``Wanted`` has them.
     told : mapping, optional
         What bare files do not say of themselves: depth, crs, datum, no_data.
 
     Raises
     ------
     BadInput, Unreadable
-        As the readers do.
+        As the readers do; for a palette that is not there, and where ``out`` is a file.
     """
     told = {key: value for key, value in (told or {}).items() if value is not None}
+    wanted = Wanted(at, points_csv, along, stay, out, palette_of(palette))
+    if out is not None:
+        ready(out)
     if any(path.is_dir() for path in paths):
-        return _of_folder(paths, at, points_csv, along, told)
+        return _of_folder(paths, wanted, told)
+    return _of_files(paths, wanted, told)
+
+
+def _of_files(paths: Sequence[Path], wanted: Wanted, told: Mapping[str, Any]) -> Answer:
     said = Told(**told)
     depths: list[DepthsRead] = []
     shapes: list[Shapes] = []
@@ -79,23 +117,21 @@ def answer_bay(
         else:
             depths.append(read_depths(path, said))
     sources = [BareFile(one) for one in depths]
-    lat, lon = _asked(at, points_csv, None)
-    keys, findings = _keys(_files(depths, shapes), sources, (lat, lon), along)
+    asked = _asked(wanted.at, wanted.points_csv, None)
+    keys, findings = _keys(bare_files(depths, shapes), sources, asked, wanted.along)
+    unheard = () if wanted.stay is None else (Finding("--stay", "not used: files hold no points"),)
     basis = Basis(
         inputs=tuple(Input(key, str(value), "skipper") for key, value in told.items()),
-        findings=(*_noticed(depths), *findings),
+        findings=(*_noticed(depths, shapes), *unheard, *findings),
     )
     zones = [zone for one in shapes for zone in _bare_zones(one)]
-    return _answer({**keys, "zones": _zones(zones), "points": []}, basis)
+    keys = {**keys, "zones": _zones(zones), "points": []}
+    if wanted.out is None:
+        return _answer(keys, basis)
+    return _exported(keys, basis, bare_bay(depths, shapes, zones, sources), wanted)
 
 
-def _of_folder(
-    paths: Sequence[Path],
-    at: Sequence[tuple[float, float]],
-    points_csv: Path | None,
-    along: Along | None,
-    told: Mapping[str, Any],
-) -> Answer:
+def _of_folder(paths: Sequence[Path], wanted: Wanted, told: Mapping[str, Any]) -> Answer:
     if len(paths) > 1:
         raise BadInput(
             "Files",
@@ -105,14 +141,29 @@ def _of_folder(
         )
     read = read_bay_files(paths[0])
     bay = read.bay
-    lat, lon = _asked(at, points_csv, bay.frame)
-    keys, findings = _keys(_folder_files(read), [WholeBay(bay)], (lat, lon), along)
+    asked = _asked(wanted.at, wanted.points_csv, bay.frame)
+    keys, findings = _keys(folder_files(read), [WholeBay(bay)], asked, wanted.along)
     unheard = tuple(
         Finding(f"--{key.replace('_', '-')}", "not used: bay.toml says it for a bay folder")
         for key in told
     )
-    basis = bay.basis | Basis(findings=(*unheard, *findings))
-    return _answer({**keys, "zones": _zones(bay.zones), "points": _points(bay)}, basis)
+    left_out = _shapes_left_out(read.shapes)
+    basis = bay.basis | Basis(findings=(*left_out, *unheard, *findings))
+    reached: Mapping[str, Any] = {}
+    if wanted.stay is not None:
+        reached, taken = reach_of(wanted.stay, bay.points)
+        basis = basis | taken
+    keys = {**keys, "zones": _zones(bay.zones), "points": _points(bay, reached)}
+    return _answer(keys, basis) if wanted.out is None else _exported(keys, basis, bay, wanted)
+
+
+def _exported(keys: Mapping[str, Any], basis: Basis, bay: Bay, wanted: Wanted) -> Answer:
+    """The answer with what was written to the folder asked for."""
+    assert wanted.out is not None
+    files = write_bay(wanted.out, bay, palette_of(wanted.palette))
+    written = tuple(one.path for one in files)
+    keys = {**keys, "exported": [one.keys() for one in files], "written": written}
+    return replace(_answer(keys, basis), written=written)
 
 
 def _answer(keys: Mapping[str, Any], basis: Basis) -> Answer:
@@ -143,17 +194,13 @@ def _keys(
         {
             "lat_deg": float(lat[k]),
             "lon_deg": float(lon[k]),
-            "charted_depth_m": _depth(level[k]),
+            "charted_depth_m": charted_m(level[k]),
             "deviation_m": float(deviation[k]),
         }
         for k in range(lat.size)
     ]
     line, more = _along(sources, along) if along is not None else ([], ())
     return {"files": files, "at": places, "along": line}, (*findings, *more)
-
-
-def _depth(level_m: float) -> float:
-    return 0.0 - float(level_m)
 
 
 def _along(
@@ -166,80 +213,10 @@ def _along(
     lat, lon = frame.to_earth(east, north)
     level, deviation = depths_at(sources, lat, lon)
     rows = [
-        {"distance_m": float(d), "charted_depth_m": _depth(z), "deviation_m": float(s)}
+        {"distance_m": float(d), "charted_depth_m": charted_m(z), "deviation_m": float(s)}
         for d, z, s in zip(distance, level, deviation, strict=True)
     ]
     return rows, too_far(sources, lat, lon, level)
-
-
-def _files(depths: Sequence[DepthsRead], shapes: Sequence[Shapes]) -> list[dict[str, Any]]:
-    return [_depth_file(one) for one in depths] + [_shape_file(one) for one in shapes]
-
-
-def _depth_file(read: DepthsRead) -> dict[str, Any]:
-    return {
-        "file": read.name,
-        "kind": read.kind,
-        "taken": {"soundings": read.level_m.size, "areas": 0, "lines": 0, "points": 0},
-        "left_out": _left_out(read.left_out),
-        "least_depth_m": _depth(read.level_m.max()),
-        "greatest_depth_m": _depth(read.level_m.min()),
-        **_box(read.lat_deg, read.lon_deg),
-        "crs": read.crs,
-        "chart_datum": read.datum,
-        "spacing_m": read.spacing_m,
-    }
-
-
-def _left_out(rows: Sequence[tuple[str, int]]) -> list[dict[str, Any]]:
-    return [{"why": why, "count": count} for why, count in rows]
-
-
-def _box(lat_deg: Floats, lon_deg: Floats) -> dict[str, float]:
-    """The box round places; across the date line east may be less than west."""
-    west, east = float(lon_deg.min()), float(lon_deg.max())
-    if east - west > 180.0:
-        turned = lon_deg % 360.0
-        west = (float(turned.min()) + 180.0) % 360.0 - 180.0
-        east = (float(turned.max()) + 180.0) % 360.0 - 180.0
-    return {
-        "west_deg": west,
-        "south_deg": float(lat_deg.min()),
-        "east_deg": east,
-        "north_deg": float(lat_deg.max()),
-    }
-
-
-def _shape_file(read: Shapes, frame: Frame | None = None) -> dict[str, Any]:
-    import shapely
-
-    at = np.concatenate([shapely.get_coordinates(one.shape) for one in read.features])
-    lat, lon = frame.to_earth(at[:, 0], at[:, 1]) if frame else (at[:, 1], at[:, 0])
-    counts = Counter(
-        part.geom_type for one in read.features for part in shapely.get_parts(one.shape)
-    )
-    return {
-        "file": read.name,
-        "kind": "shapes",
-        "taken": {
-            "soundings": 0,
-            "areas": counts["Polygon"],
-            "lines": counts["LineString"] + counts["LinearRing"],
-            "points": counts["Point"],
-        },
-        "left_out": _left_out(read.left_out),
-        "least_depth_m": None,
-        "greatest_depth_m": None,
-        **_box(lat, lon),
-        "crs": read.crs,
-        "chart_datum": None,
-        "spacing_m": None,
-    }
-
-
-def _folder_files(read: BayRead) -> list[dict[str, Any]]:
-    depths = [{**_depth_file(one), "chart_datum": read.bay.chart_datum} for one in read.depths]
-    return depths + [_shape_file(one, read.bay.frame) for one in read.shapes]
 
 
 def _bare_zones(shapes: Shapes) -> list[Zone]:
@@ -261,7 +238,7 @@ def _zones(zones: Sequence[Zone]) -> list[dict[str, Any]]:
     ]
 
 
-def _points(bay: Bay) -> list[dict[str, Any]]:
+def _points(bay: Bay, reached: Mapping[str, Any]) -> list[dict[str, Any]]:
     rows = []
     for point in bay.points:
         lat, lon = bay.frame.to_earth(point.east_m, point.north_m)
@@ -275,15 +252,28 @@ def _points(bay: Bay) -> list[dict[str, Any]]:
                 "north_m": point.north_m,
                 "height_m": point.height_m,
                 "strength_n": math.nan if point.strength_n is None else point.strength_n,
+                "strength_source": point.strength_source,
+                "photo": point.photo,
+                "remark": point.remark,
+                "reach": reached.get(point.name),
             }
         )
     return rows
 
 
-def _noticed(depths: Sequence[DepthsRead]) -> tuple[Finding, ...]:
+def _noticed(depths: Sequence[DepthsRead], shapes: Sequence[Shapes]) -> tuple[Finding, ...]:
     left_out = [
         Finding(one.name, f"{count} left out: {why}")
         for one in depths
         for why, count in one.left_out
     ]
-    return (*left_out, *(Finding(one.name, note) for one in depths for note in one.notes))
+    notes = (Finding(one.name, note) for one in depths for note in one.notes)
+    return (*left_out, *_shapes_left_out(shapes), *notes)
+
+
+def _shapes_left_out(shapes: Sequence[Shapes]) -> tuple[Finding, ...]:
+    return tuple(
+        Finding(one.name, f"{count} left out: {why}")
+        for one in shapes
+        for why, count in one.left_out
+    )

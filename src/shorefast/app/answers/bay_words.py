@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from shorefast.basis import Finding
-from shorefast.wording import metres, position
+from shorefast.wording import UNKNOWN, kilograms, metres, position
 
 SHOWN = 12
 HIGHEST_DRYING_M = 20.0  # no tide uncovers more than that; what stands higher is land
@@ -17,10 +17,40 @@ def bay_text(keys: Mapping[str, Any], findings: Sequence[Finding]) -> str:
     lines = [_file(one) for one in keys["files"]]
     lines += [_place(one) for one in _some(keys["at"])]
     lines += [f"  {metres(one['distance_m'])} on: {_depth(one)}" for one in _some(keys["along"])]
-    lines += [f"Zone: {one['name']} ({one['kind']}), says {one['source']}" for one in keys["zones"]]
-    lines += [f"Point: {one['name']} ({one['kind']})" for one in keys["points"]]
+    lines += [_zone(one) for one in keys["zones"]]
+    lines += [_point(one) for one in keys["points"]]
     lines += [f"Note: {one.where}: {one.said}." for one in findings]
+    lines += [_exported(one) for one in keys.get("exported", ())]
     return "\n".join(lines)
+
+
+def _zone(zone: Mapping[str, Any]) -> str:
+    """A zone, who says so, and when it is in force."""
+    since, until = zone["from_utc"], zone["until_utc"]
+    said = f"Zone: {zone['name']} ({zone['kind']}), says {zone['source']}"
+    said += "" if since is None else f", from {since:%Y-%m-%d %H:%M} UTC"
+    return said + ("" if until is None else f", until {until:%Y-%m-%d %H:%M} UTC")
+
+
+def _point(one: Mapping[str, Any]) -> str:
+    """A point: what and how high, what it carries and who says so, how it is reached."""
+    said = f"Point: {one['name']} ({one['kind']}), {metres(one['height_m'])} above chart datum"
+    by = f", says {one['strength_source']}" if one["strength_source"] else ""
+    strong = one["strength_n"]
+    said += f", strength {UNKNOWN}" if strong != strong else f", {kilograms(strong)}{by}"
+    said += f"; {one['remark']}" if one["remark"] else ""
+    said += f"; picture {one['photo']}" if one["photo"] else ""
+    return said if one["reach"] is None else f"{said}\n  {one['reach']['said']}"
+
+
+def _exported(one: Mapping[str, Any]) -> str:
+    """What a written file holds, and what stays out of it and why."""
+    counts = (
+        (f"{n} {what.removesuffix('s') if n == 1 else what}") for what, n in one["holds"].items()
+    )
+    holds = ", ".join(counts)
+    out = "".join(f"; {row['count']} left out: {row['why']}" for row in one["left_out"])
+    return f"{one['file']}: {holds}{out}"
 
 
 def _some(rows: Sequence[Mapping[str, Any]]) -> Sequence[Mapping[str, Any]]:
