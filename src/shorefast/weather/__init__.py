@@ -17,17 +17,20 @@ from shorefast.weather.in_bay import DEFAULT_SPREAD_RAD, BayWind, in_the_bay, to
 from shorefast.weather.joining import gathered, joined
 from shorefast.weather.series import WaterLevel, Wind
 from shorefast.weather.sun import SunEvent, night_spans, sun_events
+from shorefast.weather.surge import barometer_basis, barometer_rise_m, with_rise
 from shorefast.weather.tide import (
     TideConstituent,
     constituent,
     high_and_low,
     tide_from_constants,
 )
+from shorefast.weather.tide_arguments import NAMES as TIDE_NAMES
 
 __all__ = [
     "DEFAULT_SPREAD_RAD",
     "EXPOSURES",
     "TERRAINS",
+    "TIDE_NAMES",
     "BayWind",
     "SunEvent",
     "TideConstituent",
@@ -35,6 +38,8 @@ __all__ = [
     "Wind",
     "answered_over_s",
     "averaging_ratio",
+    "barometer_basis",
+    "barometer_rise_m",
     "constituent",
     "enveloping_s",
     "esdu_gust_factor",
@@ -52,4 +57,5 @@ __all__ = [
     "tide_from_constants",
     "to_both_sides",
     "wind_at",
+    "with_rise",
 ]
