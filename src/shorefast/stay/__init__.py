@@ -18,6 +18,7 @@ from shorefast.stay.answer import (
     WithoutOne,
 )
 from shorefast.stay.ask_chain import ask_the_chain
+from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
@@ -45,6 +46,7 @@ __all__ = [
     "ProofGiven",
     "RestOverStay",
     "Room",
+    "SeaByFetch",
     "Snatch",
     "Stands",
     "Stay",
@@ -53,6 +55,7 @@ __all__ = [
     "Waves",
     "WindToSide",
     "WithoutOne",
+    "as_ridden",
     "ask_the_chain",
     "chain_shapes",
     "check",

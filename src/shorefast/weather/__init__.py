@@ -1,6 +1,7 @@
 """Wind, gusts, tide and daylight: member by member, hour by hour."""
 
 from shorefast.weather.at_times import level_at, wind_at
+from shorefast.weather.fetch import Fetches, fetches
 from shorefast.weather.gusts import (
     EXPOSURES,
     TERRAINS,
@@ -32,6 +33,7 @@ __all__ = [
     "TERRAINS",
     "TIDE_NAMES",
     "BayWind",
+    "Fetches",
     "SunEvent",
     "TideConstituent",
     "WaterLevel",
@@ -43,6 +45,7 @@ __all__ = [
     "constituent",
     "enveloping_s",
     "esdu_gust_factor",
+    "fetches",
     "gathered",
     "gust_factor",
     "gust_over_mps",
