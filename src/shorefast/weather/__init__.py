@@ -16,6 +16,7 @@ from shorefast.weather.gusts import (
 )
 from shorefast.weather.in_bay import DEFAULT_SPREAD_RAD, BayWind, in_the_bay, to_both_sides
 from shorefast.weather.joining import gathered, joined
+from shorefast.weather.moon import Moonlight, lit_share, moon_events, moonlight
 from shorefast.weather.series import WaterLevel, Wind
 from shorefast.weather.sun import SunEvent, night_spans, sun_events
 from shorefast.weather.surge import barometer_basis, barometer_rise_m, with_rise
@@ -34,6 +35,7 @@ __all__ = [
     "TIDE_NAMES",
     "BayWind",
     "Fetches",
+    "Moonlight",
     "SunEvent",
     "TideConstituent",
     "WaterLevel",
@@ -53,6 +55,9 @@ __all__ = [
     "in_the_bay",
     "joined",
     "level_at",
+    "lit_share",
+    "moon_events",
+    "moonlight",
     "night_spans",
     "open_sea_wind_mps",
     "raised",
