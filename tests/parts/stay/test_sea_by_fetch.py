@@ -98,7 +98,7 @@ def test_a_judged_stay_tells_its_sea_and_takes_it_off_the_water(k_day):
     assert "Waves are left out: the stay names none" not in said
     assert {one.of for one in rough.comfort} == {"waves"}
     for flat, sunk in zip(calm.room, rough.room, strict=True):
-        if flat.said.startswith("water under"):
+        if flat.of.startswith("water under"):
             assert np.nanmax(flat.room_m - sunk.room_m) > 0.0
             assert np.nanmin(flat.room_m - sunk.room_m) > -1e-9
 
