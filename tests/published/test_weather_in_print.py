@@ -13,6 +13,7 @@ from shorefast.weather import (
     EXPOSURES,
     TideConstituent,
     averaging_ratio,
+    barometer_rise_m,
     constituent,
     esdu_gust_factor,
     gust_factor,
@@ -124,9 +125,10 @@ def test_the_power_law_keeps_ten_metres_and_falls_below():
             "Ask inside that range.",
         ),
         (
-            lambda: constituent("M8", 1.0, 0.0, YEAR, MID_YEAR),
-            "Tide: constituent M8, worked out here are M2, S2, N2, K2, K1, O1, P1, Q1, MF, MM. "
-            "Give its speed, node factor and argument.",
+            lambda: constituent("ETA2", 1.0, 0.0, YEAR, MID_YEAR),
+            "Tide: constituent ETA2, worked out here are M2, S2, N2, K2, K1, O1, P1, Q1, 2N2, MU2, "
+            "NU2, LDA2, L2, T2, R2, 2Q1, RHO1, M1, J1, OO1, S1, M3, MF, MM, MSF, SA, SSA, M4, M6, "
+            "M8, S4, S6, MN4, MS4, MK3, 2MK3, 2SM2. Give its speed, node factor and argument.",
         ),
     ],
 )
@@ -204,36 +206,57 @@ def test_high_and_low_water_at_monterey_are_the_printed_ones(number):
     assert turns.height_m[number] / FOOT_M == pytest.approx(feet, abs=0.01)
 
 
-# XTide harmonics for 2016 as printed: node factors.
-@pytest.mark.parametrize(
-    ("name", "printed"), [("M2", 1.0367), ("K1", 0.8864), ("O1", 0.8135), ("K2", 0.7533)]
-)
+# XTide harmonics for 2016 as printed with the constants above: node factor, V0 + u at the start.
+def printed_for_2016():
+    for row in MONTEREY.strip().splitlines():
+        name, speed, _, _, node, argument = row.split()
+        yield name, float(speed), float(node), float(argument)
+
+
+@pytest.mark.parametrize(("name", "printed"), [(n, node) for n, _, node, _ in printed_for_2016()])
 def test_the_moons_node_weighs_the_tide_as_printed(name, printed):
-    # The forms of the manual are series cut off: 0.002 is their own error.
-    assert constituent(name, 1, 0, YEAR, MID_YEAR).node_factor == pytest.approx(printed, abs=0.002)
+    # Printed to four decimals; the node's own longitude carries six figures.
+    assert constituent(name, 1, 0, YEAR, MID_YEAR).node_factor == pytest.approx(printed, abs=2e-4)
 
 
-# Same: V0 + u at the start of 2016, degrees.
-@pytest.mark.parametrize(
-    ("name", "printed"),
-    [("M2", 210.46), ("N2", 50.19), ("K1", 7.56), ("O1", 204.31), ("P1", 349.90), ("K2", 195.61),
-     ("S2", 0.0), ("Q1", 44.04)],
-)  # fmt: skip
+@pytest.mark.parametrize(("name", "printed"), [(n, deg) for n, _, _, deg in printed_for_2016()])
 def test_the_tides_arguments_are_the_printed_ones(name, printed):
     found = math.degrees(constituent(name, 1, 0, YEAR, MID_YEAR).argument_rad)
-    # Printed to 0.01; longitudes to four decimals and u of the mid-year leave 0.1.
+    # Printed to 0.01; longitudes to four decimals, up to four times the moon's.
     assert (found - printed + 180) % 360 - 180 == pytest.approx(0, abs=0.1)
 
 
+@pytest.mark.parametrize("number", range(8))
+def test_monterey_worked_out_from_amplitudes_and_lags_alone_is_as_printed(number):
+    start = np.datetime64("2016-07-13T07:00:00", "s")
+    times = start + np.arange(0, 48 * 3600, 360).astype("timedelta64[s]")
+    parts = [
+        constituent(one.name, one.amplitude_m, one.phase_lag_rad, YEAR, MID_YEAR)
+        for one in monterey()
+    ]
+    turns = high_and_low(tide_from_constants(parts, MEAN_LEVEL_FT * FOOT_M, YEAR, times))
+    local, feet = PRINTED[number]
+    printed_utc = np.datetime64(local, "s") + np.timedelta64(7, "h")
+    # Printed to the minute and to a hundredth of a foot.
+    assert abs((turns.time_utc[number] - printed_utc) / np.timedelta64(1, "s")) <= 60
+    assert turns.height_m[number] / FOOT_M == pytest.approx(feet, abs=0.01)
+
+
 # Same: speeds, degrees an hour.
-@pytest.mark.parametrize(
-    ("name", "printed"),
-    [("M2", 28.9841042), ("S2", 30.0), ("K1", 15.0410686), ("O1", 13.9430356), ("Q1", 13.3986609)],
-)
+@pytest.mark.parametrize(("name", "printed"), [(n, deg) for n, deg, _, _ in printed_for_2016()])
 def test_the_tides_speeds_are_the_printed_ones(name, printed):
     speed = math.degrees(constituent(name, 1, 0, YEAR, MID_YEAR).speed_radps) * 3600.0
     # The rates of the longitudes carry eight figures.
     assert speed == pytest.approx(printed, abs=1e-6)
+
+
+# Pugh, Tides, Surges and Mean Sea-Level, ch. 6 (from memory): 0.993 cm for each hectopascal.
+@pytest.mark.parametrize(
+    ("hpa", "printed_m"), [(1013.25, 0.0), (1012.25, 0.00993), (963.25, 0.4965)]
+)
+def test_the_sea_is_a_barometer_upside_down(hpa, printed_m):
+    # Printed to three figures.
+    assert barometer_rise_m(100.0 * hpa) == pytest.approx(printed_m, rel=1e-3, abs=1e-9)
 
 
 def test_an_argument_runs_on_with_its_speed():

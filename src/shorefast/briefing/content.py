@@ -35,6 +35,8 @@ class SheetContent:
         whole ones as it has room for, the back prints all.
     night : tuple of (from_utc, until_utc)
         Sunset to sunrise, aware; may reach beyond the stay.
+    moonlight : tuple of (from_utc, until_utc, lit share)
+        Dark hours with a moon that lights; drawn on the strip.
     let_go : polygon or None
         Where letting go still gives a sound lie, in the bay's plane; None: not
         worked out.
@@ -52,3 +54,4 @@ class SheetContent:
     night: tuple[tuple[datetime, datetime], ...] = ()
     let_go: BaseGeometry | None = None
     basis: Basis = field(default_factory=Basis)
+    moonlight: tuple[tuple[datetime, datetime, float], ...] = ()

@@ -52,7 +52,7 @@ def front_page(content: SheetContent) -> Page:
     draw_stands(page, _STANDS, scene, content.stands)
     draw_without(page, _WITHOUT, scene, content.without, content.proof)
     page.text(_LEFT, _STRIP.top - 4.5, strip_words(content.judgement), _REMARK)
-    draw_strip(page, _STRIP, scene, content.night)
+    draw_strip(page, _STRIP, scene, content.night, content.moonlight)
     _foot(page, content)
     return page
 

@@ -120,6 +120,7 @@ _STROKES: Mapping[str, tuple[str, float, str]] = {
     "dotted": ("soft", 0.6, "0.8 1.6"),
     "dashed": ("soft", 0.5, "3.2 2"),
     "tide": ("soft", 0.7, "0.8 1.8"),
+    "moon": ("soft", 1.2, ""),
     "lead": ("soft", 0.35, ""),
     "patch": ("ink", 0.6, "1.4 1.4"),
     "zone-edge": ("soft", 0.6, "4 1.4 0.8 1.4"),

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 Floats = NDArray[np.float64]
 Span = tuple[datetime, datetime]
+MoonSpan = tuple[datetime, datetime, float]
 _AXIS = Style("sans", "ink", 8.0, "middle")
 _SMALL = Style("sans", "ink", 8.5)
 _REMARK = Style("italic", "soft", 8.5)
@@ -59,7 +60,13 @@ def strip_words(judgement: Judgement) -> str:
     return words + (" · dotted: tide" if has_tide(judgement) else "")
 
 
-def draw_strip(page: Page, frame: Box, scene: Scene, night: Sequence[Span]) -> None:
+def draw_strip(
+    page: Page,
+    frame: Box,
+    scene: Scene,
+    night: Sequence[Span],
+    moonlight: Sequence[MoonSpan] = (),
+) -> None:
     """Paint the strip; the frame keeps room below for the row of hours."""
     frame = Box(frame.left, frame.top, frame.right, frame.bottom - _FOOT_PT)
     judgement, stay = scene.judgement, scene.stay
@@ -80,6 +87,7 @@ def draw_strip(page: Page, frame: Box, scene: Scene, night: Sequence[Span]) -> N
     _winds(page, board, hours, scene, at_s)
     _tide_names(page, board, hours, scene, at_s)
     _unknown_names(page, board, hours, judgement, at_s)
+    _moonlight(page, board, hours, moonlight)
     _night_names(page, board, hours, night)
     page.box(frame, "frame")
     _clock_row(page, hours, scene)
@@ -300,6 +308,25 @@ def _night_names(page: Page, board: Board, hours: Hours, night: Sequence[Span]) 
             heights = (hours.frame.top + 31.0, hours.frame.bottom - 3.0, hours.frame.bottom - 30.0)
             starts = np.array([(x, y) for y in heights for x in lefts])
             board.set_one(page, "night", _REMARK, starts)
+
+
+def _moonlight(page: Page, board: Board, hours: Hours, spans: Sequence[MoonSpan]) -> None:
+    """A thin line over the dark hours with a moon, and how much of her is lit."""
+    y = hours.frame.top + _WIND_PT + 1.5
+    for begin, end, share in spans:
+        left, right = hours.x(np.array([begin.timestamp(), end.timestamp()])).tolist()
+        left, right = max(left, hours.frame.left), min(right, hours.frame.right)
+        if right - left < 3.0:
+            continue
+        row = np.array([(left, y), (right, y)])
+        page.rows(row, "moon")
+        board.ink(row, 1.0)
+        words = f"moon, {100.0 * share:.0f} % lit"
+        wide = _REMARK.width_pt(words)
+        if right - left > wide + 8.0:
+            lefts = (left + 3.0, (left + right - wide) / 2, right - wide - 3.0)
+            starts = np.array([(x, y + drop) for drop in (9.0, 19.0) for x in lefts])
+            board.set_one(page, words, _REMARK, starts)
 
 
 def _clock_row(page: Page, hours: Hours, scene: Scene) -> None:

@@ -12,6 +12,7 @@ from shorefast.readers.shore_geojson import Feature, Shapes, read_shapes
 from shorefast.readers.stay_file import read_stay
 from shorefast.readers.text_file import read_text
 from shorefast.readers.tide_csv import read_tide
+from shorefast.readers.tide_json import TideAsked, read_tide_json
 from shorefast.readers.toml_file import TomlTable, parse_toml
 
 __all__ = [
@@ -21,6 +22,7 @@ __all__ = [
     "ForecastAtPlace",
     "PointsRead",
     "Shapes",
+    "TideAsked",
     "Told",
     "TomlTable",
     "check_there",
@@ -37,5 +39,6 @@ __all__ = [
     "read_stay",
     "read_text",
     "read_tide",
+    "read_tide_json",
     "zones_of",
 ]

@@ -23,8 +23,8 @@ from shorefast.readers.stay_parts import (
     read_wash,
     read_waves,
 )
+from shorefast.readers.stay_tide import TideTold, read_tide_told, water_of
 from shorefast.readers.text_file import read_text
-from shorefast.readers.tide_csv import read_tide
 from shorefast.readers.toml_file import TomlTable, parse_toml
 from shorefast.stay import Current, ProofGiven, Stay, Wash, Waves
 from shorefast.weather import WaterLevel, Wind
@@ -45,7 +45,7 @@ class _Told:
     until_utc: datetime
     accepted_share: float | None
     forecasts: tuple[Path, ...]
-    tide: Path | float
+    tide: TideTold
     current: Current | None
     proof: ProofGiven | None
     waves: Waves | None
@@ -77,7 +77,7 @@ def read_stay(path: Path) -> Stay:
     neighbours, heard = read_neighbours(table, bay.frame, path.parent)
     table.refuse_unknown()
     _, wind = read_forecasts(told.forecasts, bay.frame.lat_deg, bay.frame.lon_deg)
-    water = _water(told, path.name)
+    water = water_of(told.tide, path.name)
     share = ACCEPTED_SHARE if told.accepted_share is None else told.accepted_share
     return Stay(
         name=bay.name,
@@ -113,7 +113,11 @@ def _told(table: TomlTable, folder: Path) -> _Told:
         until_utc=until_utc,
         accepted_share=_share(table),
         forecasts=_forecasts(table, folder),
-        tide=_tide(table.need_table("tide"), folder),
+        tide=read_tide_told(
+            table.need_table("tide"),
+            lambda tide: _file(tide, "file", folder, "a tide table"),
+            (from_utc, until_utc),
+        ),
         current=read_current(table),
         proof=read_proof(table),
         waves=read_waves(table),
@@ -183,44 +187,12 @@ def _forecasts(table: TomlTable, folder: Path) -> tuple[Path, ...]:
     return tuple(_file(forecast, "file", folder, "a forecast") for forecast in forecasts)
 
 
-def _tide(table: TomlTable, folder: Path) -> Path | float:
-    level_m = table.quantity("level", "length", least=-30.0, most=30.0)
-    if table.has("file") == (level_m is not None):
-        raise BadInput(
-            table.where(),
-            "both file and level_m" if table.has("file") else "neither file nor level_m",
-            "one of them wanted",
-            "Give the file of a tide table, or one level above chart datum.",
-        )
-    return _file(table, "file", folder, "a tide table") if level_m is None else level_m
-
-
-def _water(told: _Told, said_by: str) -> WaterLevel:
-    if isinstance(told.tide, Path):
-        return read_tide(told.tide)
-    ends = (told.from_utc, told.until_utc)
-    return WaterLevel(
-        time_utc=np.array([f"{end:%Y-%m-%dT%H:%M:%S}" for end in ends], "datetime64[s]"),
-        height_m=np.full(2, told.tide),
-        turning=False,
-        basis=Basis(
-            inputs=(Input("water level", f"{told.tide:g} m above chart datum", said_by),),
-            assumptions=(
-                Assumption(
-                    "The water stays at one level throughout.",
-                    "Where it rises or falls, lines tighten or slacken and the room changes.",
-                ),
-            ),
-        ),
-    )
-
-
 def _cover(told: _Told, wind: Wind, water: WaterLevel) -> tuple[Finding, ...]:
     """Says where the forecast or the tide table does not reach over the whole stay."""
     forecast = " and ".join(path.name for path in told.forecasts)
     found = [*_gaps(forecast, "wind", wind.time_utc, told)]
-    if isinstance(told.tide, Path):
-        found += _gaps(told.tide.name, "water level", water.time_utc, told)
+    if told.tide.file is not None:
+        found += _gaps(told.tide.file.name, "water level", water.time_utc, told)
     return tuple(found)
 
 

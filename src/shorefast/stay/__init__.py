@@ -18,6 +18,7 @@ from shorefast.stay.answer import (
     WithoutOne,
 )
 from shorefast.stay.ask_chain import ask_the_chain
+from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
@@ -50,6 +51,7 @@ __all__ = [
     "ProofGiven",
     "RestOverStay",
     "Room",
+    "SeaByFetch",
     "Snatch",
     "Stands",
     "Stay",
@@ -58,6 +60,7 @@ __all__ = [
     "Waves",
     "WindToSide",
     "WithoutOne",
+    "as_ridden",
     "ask_the_chain",
     "chain_shapes",
     "check",

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.basis import Basis
+from shorefast.stay.by_fetch import SeaByFetch
 
 Floats = NDArray[np.float64]
 Verdict = Literal["holds", "leave by", "no", "unknown"]
@@ -234,6 +235,7 @@ class Judgement:
     snatch: tuple[Snatch, ...] = ()
     gust_answer: GustAnswer | None = None
     sides: tuple[WindToSide, ...] = ()
+    sea: SeaByFetch | None = None
 
 
 @dataclass(frozen=True)

@@ -27,6 +27,7 @@ from shorefast.mooring import (
     rests,
 )
 from shorefast.stay.answer import GustAnswer, Judgement, LineAtRest, RestOverStay
+from shorefast.stay.by_fetch import as_ridden
 from shorefast.stay.check import check
 from shorefast.stay.comfort import comfort_of
 from shorefast.stay.gust_answer import gust_answer
@@ -39,7 +40,7 @@ from shorefast.stay.rigging import Rigged, rig
 from shorefast.stay.room import room_basis
 from shorefast.stay.sea import heave
 from shorefast.stay.snatch import snatch_of
-from shorefast.stay.steady import Steady, steady_load
+from shorefast.stay.steady import Steady, sea_push_basis, steady_load
 from shorefast.stay.to_side import side_basis, winds_to_side
 from shorefast.stay.verdict import leave_by, reason_of, uses, utc_of, verdict_of, worst_at
 from shorefast.stay.weighed import Solved, unknown_words, weigh
@@ -210,6 +211,7 @@ def _judgement(stay: Stay, at: Solved, basis: Basis) -> Judgement:
         unknown_from_utc=found.unknown,
         reason=reason,
         basis=basis,
+        sea=weighed.sea,
     )
 
 
@@ -217,17 +219,21 @@ def _told_beside(
     stay: Stay, at: Solved, ready: Moored, beside: Steady, found: Judgement
 ) -> Judgement:
     """The judgement with what is told beside it and decides nothing."""
-    comfort, comfort_basis = comfort_of(stay)
-    snatch, snatch_basis = snatch_of(stay, at.rigged, at.rests, found.parts)
+    ridden = as_ridden(stay, found.sea)
+    comfort, comfort_basis = comfort_of(ridden)
+    snatch, snatch_basis = snatch_of(ridden, at.rigged, at.rests, found.parts)
     answer, answer_basis = _gust_answer(stay, at, beside.load, found)
     worst_time = None if found.worst is None else found.worst[1]
     sides = winds_to_side(stay, at, ready, beside.load, worst_time)
     found = replace(found, sides=sides)
-    sunk = heave(stay)
+    sunk = heave(ridden)
     said = idle_loop(at.rigged, found)
     said += lines_told(at.rigged, ready, beside.load, found, at.rests.q)
     answer_basis = answer_basis | Basis(findings=said)
-    told = comfort_basis | snatch_basis | answer_basis | sunk.basis | room_basis(stay, sunk.down_m)
+    told = comfort_basis | snatch_basis | answer_basis | sunk.basis
+    told = told | room_basis(ridden, sunk.down_m) | sea_push_basis(ridden, found.sea)
+    if found.sea is not None:
+        told = told | found.sea.basis
     return replace(
         found,
         waves=beside.waves,

@@ -6,10 +6,11 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from shorefast.basis import Assumption, Basis
 from shorefast.mooring import deep_wavelength_m, dip_share, highest_share
+from shorefast.stay.by_fetch import SeaByFetch
 from shorefast.stay.plan import Stay
 
 Floats = NDArray[np.float64]
@@ -60,29 +61,50 @@ def heave(stay: Stay) -> Heave:
     waves_m = wash_m = 0.0
     if stay.waves is not None and stay.waves.height_m > 0.0:
         highest_m = highest_share() * stay.waves.height_m
-        waves_m = 0.5 * highest_m * _dip(stay, stay.waves.period_s, _toward_her(stay))
+        dipped = _dip(stay, stay.waves.period_s, _toward_her(stay, stay.waves.from_rad))
+        waves_m = 0.5 * highest_m * float(dipped)
     if stay.wash is not None and stay.wash.height_m > 0.0:
-        wash_m = 0.5 * stay.wash.height_m * _dip(stay, stay.wash.period_s, _AROUND)
+        wash_m = 0.5 * stay.wash.height_m * float(_dip(stay, stay.wash.period_s, _AROUND))
     return Heave(waves_m, wash_m, _heave_basis(stay, waves_m, wash_m))
 
 
-def _toward_her(stay: Stay) -> Floats:
-    """Where the waves may come from, off her bow; from anywhere where no lie is given. [rad]"""
-    if stay.waves is None or stay.lie is None:
+def sea_down_m(stay: Stay, sea: SeaByFetch | None) -> Floats:
+    """How far she goes below still water in the sea of each hour. [m]
+
+    As ``heave``, with the waves by fetch; nought where they are unknown, which is told.
+
+    Returns
+    -------
+    array, shape (member, time), or of no dimension where there is no such sea
+    """
+    if sea is None:
+        return np.zeros(())
+    known = np.isfinite(sea.height_m) & (sea.height_m > 0.0)
+    period_s = np.where(known, sea.period_s, 1.0)
+    dipped = _dip(stay, period_s, _toward_her(stay, np.where(known, sea.from_rad, 0.0)))
+    height_m = np.where(known, sea.height_m, 0.0)
+    return np.asarray(0.5 * highest_share() * height_m * dipped)
+
+
+def _toward_her(stay: Stay, from_rad: ArrayLike) -> Floats:
+    """Where the waves may come from, off her bow, on a last axis; from anywhere without a lie."""
+    if stay.lie is None:
         return _AROUND
-    off_rad = stay.waves.from_rad - stay.lie.heading_rad
-    return off_rad + _ABOUT_RAD * np.linspace(-1.0, 1.0, 9)
+    off_rad = np.asarray(from_rad, float)[..., np.newaxis] - stay.lie.heading_rad
+    return np.asarray(off_rad + _ABOUT_RAD * np.linspace(-1.0, 1.0, 9))
 
 
-def _dip(stay: Stay, period_s: float, off_bow_rad: Floats) -> float:
-    """The greatest share of the amplitude over these directions, for the outermost part."""
+def _dip(stay: Stay, period_s: ArrayLike, off_bow_rad: Floats) -> Floats:
+    """The greatest share of the amplitude over the last axis, for the outermost part."""
     long_m, beam_m = stay.boat.hull.waterline_m, stay.boat.hull.beam_m
     cosine, sine = np.cos(off_bow_rad), np.sin(off_bow_rad)
     extent_m = np.hypot(long_m * cosine, beam_m * sine)
     out_m = np.zeros_like(off_bow_rad)
     for part in stay.boat.underwater:
         out_m = np.maximum(out_m, np.abs(part.x_m * cosine + part.y_m * sine))
-    return float(dip_share(extent_m, deep_wavelength_m(period_s), 2.0 * out_m / extent_m).max())
+    length_m = deep_wavelength_m(np.asarray(period_s, float)[..., np.newaxis])
+    share: Floats = dip_share(extent_m, length_m, 2.0 * out_m / extent_m).max(axis=-1)
+    return share
 
 
 def _heave_basis(stay: Stay, waves_m: float, wash_m: float) -> Basis:

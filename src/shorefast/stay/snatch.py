@@ -73,7 +73,10 @@ def snatch_of(
     known = np.isfinite(solved.q).all(axis=-1)
     if not trains or not known.any():
         return (), Basis()
-    limits = {part.name: float(np.nanmin(part.limit_n)) for part in parts if part.kind == "line"}
+    # fmin: a limit nobody knows at any hour stays unknown
+    limits = {
+        p.name: float(np.fmin.reduce(p.limit_n, axis=None)) for p in parts if p.kind == "line"
+    }
     found = []
     for train in trains:
         for i, leg in enumerate(rigged.legs, start=1):

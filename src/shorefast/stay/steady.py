@@ -8,9 +8,10 @@ from typing import NamedTuple
 from shorefast.basis import Assumption, Basis
 from shorefast.mooring import AIR_KGPM3, Load, underbody, wave_push
 from shorefast.stay.answer import WaveLoad
+from shorefast.stay.by_fetch import SeaByFetch
 from shorefast.stay.current import current_load
 from shorefast.stay.outlines import hull_outline
-from shorefast.stay.plan import Stay
+from shorefast.stay.plan import Stay, Waves
 from shorefast.stay.rigging import Rigged, lie_of
 
 
@@ -65,10 +66,14 @@ def wave_load(stay: Stay) -> WaveLoad | None:
     """The waves' mean push on her as she is meant to lie; None where there are none."""
     if stay.waves is None or stay.lie is None or stay.waves.height_m == 0.0:
         return None
-    sea, hull = stay.waves, stay.boat.hull
+    return _pushed(stay, stay.waves, stay.lie.heading_rad)
+
+
+def _pushed(stay: Stay, sea: Waves, heading_rad: float) -> WaveLoad:
+    hull = stay.boat.hull
     push = wave_push(
         (sea.height_m, sea.period_s),
-        sea.from_rad - stay.lie.heading_rad,
+        sea.from_rad - heading_rad,
         hull_outline(hull.waterline_m, hull.beam_m),
         hull.beam_m,
         underbody(hull).body_m,
@@ -92,3 +97,23 @@ def _basis(waves: WaveLoad) -> Basis:
     )
     sources = ("maruo-1960", "longuet-higgins-1977", "faltinsen-1990", "ursell-1947")
     return Basis(assumptions=(said,), sources=sources)
+
+
+def sea_push_basis(ridden: Stay, sea: SeaByFetch | None) -> Basis:
+    """How hard the highest waves by fetch push: told, and no part of the loads.
+
+    Parameters
+    ----------
+    ridden : Stay
+        With those waves as its own.
+    """
+    push = None if sea is None else wave_load(ridden)
+    if push is None:
+        return Basis()
+    push_n = math.hypot(push.forward_n, push.starboard_n)
+    said = Assumption(
+        f"The waves the wind raises push with at most {push_n:.0f} N in their highest hour; that"
+        " is left out of the loads",
+        "Where it is a good part of the wind's force, tell the waves in [waves]: then it counts",
+    )
+    return Basis(assumptions=(said,), sources=("maruo-1960", "ursell-1947"))

@@ -9,11 +9,12 @@ from numpy.typing import NDArray
 
 from shorefast.mooring import Rests
 from shorefast.stay.answer import PartUse, Room
+from shorefast.stay.by_fetch import SeaByFetch, sea_by_fetch
 from shorefast.stay.parts import Ground, parts_in_use
 from shorefast.stay.plan import Stay
 from shorefast.stay.rigging import Rigged
 from shorefast.stay.room import room_of
-from shorefast.stay.sea import heave_m
+from shorefast.stay.sea import heave_m, sea_down_m
 from shorefast.stay.verdict import shares_past, use_and_past, uses
 from shorefast.weather import Wind
 
@@ -49,18 +50,21 @@ class Weighed:
     use: Floats
     greatest: Floats
     share: Floats
+    sea: SeaByFetch | None = None
 
 
 def weigh(stay: Stay, at: Solved) -> Weighed:
     """Loads and rooms of all rests against their limits."""
     parts = parts_in_use(stay, at.rigged, at.ground, at.rests.line)
+    sea = sea_by_fetch(stay, at.wind.wind_mps, at.wind.wind_from_rad, at.level_m)
+    level_m = at.level_m - sea_down_m(stay, sea)
     rooms = room_of(
-        stay, at.rests.q, at.level_m, heave_m(stay), expected=at.between, between=at.between
+        stay, at.rests.q, level_m, heave_m(stay), expected=at.between, between=at.between
     )
     names, use = uses(parts, rooms)
     greatest, past = use_and_past(use, at.rests.code)
     share = shares_past(at.wind.member, past, stay.accepted_share)
-    return Weighed(parts, rooms, names, use, greatest, share)
+    return Weighed(parts, rooms, names, use, greatest, share, sea)
 
 
 def unknown_words(at: Solved, found: Weighed) -> str:

@@ -14,7 +14,7 @@ from shorefast.stay.parts import parts_in_use
 from shorefast.stay.plan import Stay
 from shorefast.stay.rigging import RODE
 from shorefast.stay.room import room_of
-from shorefast.stay.sea import heave_m
+from shorefast.stay.sea import heave_m, sea_down_m
 
 Floats = NDArray[np.float64]
 
@@ -29,7 +29,8 @@ def _one(stay: Stay, judged: Judged, wide: Moored, gone: str, named: str) -> Wit
     )  # fmt: skip
     parts = parts_in_use(stay, judged.rigged, judged.ground, solved.line)
     parts = tuple(part for part in parts if part.name not in (named, gone))
-    rooms = room_of(stay, solved.q, answer.water_level_m, heave_m(stay), between=False)
+    level_m = answer.water_level_m - sea_down_m(stay, answer.sea)
+    rooms = room_of(stay, solved.q, level_m, heave_m(stay), between=False)
     names, use = uses(parts, rooms)
     lost = (solved.code != FOUND) & np.isfinite(answer.gust_mps)
     worst = np.where(lost, 99.0, np.nan_to_num(use, nan=-1.0).max(axis=0))

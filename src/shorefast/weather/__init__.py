@@ -1,6 +1,7 @@
 """Wind, gusts, tide and daylight: member by member, hour by hour."""
 
 from shorefast.weather.at_times import level_at, wind_at
+from shorefast.weather.fetch import Fetches, fetches
 from shorefast.weather.gusts import (
     EXPOSURES,
     TERRAINS,
@@ -15,29 +16,38 @@ from shorefast.weather.gusts import (
 )
 from shorefast.weather.in_bay import DEFAULT_SPREAD_RAD, BayWind, in_the_bay, to_both_sides
 from shorefast.weather.joining import gathered, joined
+from shorefast.weather.moon import Moonlight, lit_share, moon_events, moonlight
 from shorefast.weather.series import WaterLevel, Wind
 from shorefast.weather.sun import SunEvent, night_spans, sun_events
+from shorefast.weather.surge import barometer_basis, barometer_rise_m, with_rise
 from shorefast.weather.tide import (
     TideConstituent,
     constituent,
     high_and_low,
     tide_from_constants,
 )
+from shorefast.weather.tide_arguments import NAMES as TIDE_NAMES
 
 __all__ = [
     "DEFAULT_SPREAD_RAD",
     "EXPOSURES",
     "TERRAINS",
+    "TIDE_NAMES",
     "BayWind",
+    "Fetches",
+    "Moonlight",
     "SunEvent",
     "TideConstituent",
     "WaterLevel",
     "Wind",
     "answered_over_s",
     "averaging_ratio",
+    "barometer_basis",
+    "barometer_rise_m",
     "constituent",
     "enveloping_s",
     "esdu_gust_factor",
+    "fetches",
     "gathered",
     "gust_factor",
     "gust_over_mps",
@@ -45,6 +55,9 @@ __all__ = [
     "in_the_bay",
     "joined",
     "level_at",
+    "lit_share",
+    "moon_events",
+    "moonlight",
     "night_spans",
     "open_sea_wind_mps",
     "raised",
@@ -52,4 +65,5 @@ __all__ = [
     "tide_from_constants",
     "to_both_sides",
     "wind_at",
+    "with_rise",
 ]

@@ -98,18 +98,28 @@ def sun_events(
     return tuple(sorted(events, key=lambda event: event.at_utc))
 
 
-def _is_dark(lat_deg: float, lon_deg: float, at_utc: datetime) -> bool:
-    observer = _observer(lat_deg, lon_deg, "0")
+def _is_down(lat_deg: float, lon_deg: float, at_utc: datetime, kind: str) -> bool:
+    observer = _observer(lat_deg, lon_deg, _HEIGHTS[kind])
     observer.date = _plain(at_utc)
-    return bool(math.degrees(ephem.Sun(observer).alt) < -6.0)
+    return bool(ephem.Sun(observer).alt < observer.horizon)
 
 
 def night_spans(
-    lat_deg: float, lon_deg: float, from_utc: datetime, until_utc: datetime
+    lat_deg: float,
+    lon_deg: float,
+    from_utc: datetime,
+    until_utc: datetime,
+    kind: str = "civil",
 ) -> tuple[tuple[datetime, datetime], ...]:
     """When it is dark between two moments: from civil dusk to civil dawn.
 
-    Twilight and not sunset is the limit of work on deck and ashore.
+    Twilight and not sunset is the limit of work on deck and ashore. Where the sun stays
+    down all of the time there is one span, where it stays up there is none.
+
+    Parameters
+    ----------
+    kind : "sun", "civil" or "nautical"
+        Dark from sunset to sunrise, or from the one dusk or the other.
 
     Returns
     -------
@@ -117,12 +127,13 @@ def night_spans(
 
     Source
     ------
-    usno-rise-set, civil twilight, 6 degrees.
+    usno-rise-set, twilight of 6 and 12 degrees.
     """
-    events = sun_events(lat_deg, lon_deg, from_utc, until_utc, kinds=("civil",))
-    spans, since = [], from_utc if _is_dark(lat_deg, lon_deg, from_utc) else None
+    events = sun_events(lat_deg, lon_deg, from_utc, until_utc, kinds=(kind,))
+    down = _NAMES[kind][1]
+    spans, since = [], from_utc if _is_down(lat_deg, lon_deg, from_utc, kind) else None
     for event in events:
-        if event.what == "civil dusk":
+        if event.what == down:
             since = since or event.at_utc
         elif since is not None:
             spans.append((since, event.at_utc))

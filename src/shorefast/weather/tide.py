@@ -11,26 +11,17 @@ import numpy as np
 from shorefast.basis import Basis
 from shorefast.errors import OutsideModel
 from shorefast.weather.series import Floats, Times, WaterLevel
+from shorefast.weather.tide_arguments import (
+    COMPOUNDS,
+    NAMES,
+    PARTS,
+    Part,
+    longitudes_deg,
+    node_of,
+    orbit_of,
+)
 
 _HOUR_S = 3600.0
-_J2000 = np.datetime64("2000-01-01T12:00:00", "s")
-_CENTURY_S = 36525.0 * 86400.0
-# turns a day of the mean sun, then multiples of s, h, p (moon, sun, moon's perigee), then degrees
-_ARGUMENTS: dict[str, tuple[int, int, int, int, float]] = {
-    "M2": (2, -2, 2, 0, 0.0), "S2": (2, 0, 0, 0, 0.0), "N2": (2, -3, 2, 1, 0.0),
-    "K2": (2, 0, 2, 0, 0.0), "K1": (1, 0, 1, 0, 90.0), "O1": (1, -2, 1, 0, 270.0),
-    "P1": (1, 0, -1, 0, 270.0), "Q1": (1, -3, 1, 1, 270.0), "MF": (0, 2, 0, 0, 0.0),
-    "MM": (0, 1, 0, -1, 0.0),
-}  # fmt: skip
-# f as cosines and u as sines of 1, 2, 3 N; first entry of f its mean. Degrees for u.
-_NODES: dict[str, tuple[tuple[float, ...], tuple[float, ...]]] = {
-    "M2": ((1.0004, -0.0373, 0.0002), (-2.14,)),
-    "K1": ((1.0060, 0.1150, -0.0088, 0.0006), (-8.86, 0.68, -0.07)),
-    "O1": ((1.0089, 0.1871, -0.0147, 0.0014), (10.80, -1.34, 0.19)),
-    "K2": ((1.0241, 0.2863, 0.0083, -0.0015), (-17.74, 0.68, -0.04)),
-}
-_SAME_NODE = {"N2": "M2", "Q1": "O1"}
-_NO_NODE: tuple[tuple[float, ...], tuple[float, ...]] = ((1.0,), ())
 
 
 @dataclass(frozen=True)
@@ -57,25 +48,6 @@ class TideConstituent:
     argument_rad: float
 
 
-def _longitudes_deg(at_utc: np.datetime64) -> tuple[float, float, float, float]:
-    """Mean longitudes of moon, sun, the moon's perigee and node."""
-    T = float((at_utc.astype("datetime64[s]") - _J2000).astype(np.int64)) / _CENTURY_S
-    return (
-        218.3164 + 481267.8812 * T,
-        280.4665 + 36000.7698 * T,
-        83.3532 + 4069.0137 * T,
-        125.0445 - 1934.1363 * T,
-    )
-
-
-def _node(name: str, node_deg: float) -> tuple[float, float]:
-    cosines, sines = _NODES.get(_SAME_NODE.get(name, name), _NO_NODE)
-    node_rad = math.radians(node_deg)
-    factor = sum(c * math.cos(k * node_rad) for k, c in enumerate(cosines))
-    shift = sum(s * math.sin(k * node_rad) for k, s in enumerate(sines, start=1))
-    return factor, shift
-
-
 def constituent(
     name: str,
     amplitude_m: float,
@@ -88,7 +60,7 @@ def constituent(
     Parameters
     ----------
     name : str
-        M2, S2, N2, K2, K1, O1, P1, Q1, MF or MM.
+        One of ``tide_arguments.NAMES``, as printed there.
     epoch_utc : datetime64
         From when the sum counts its time.
     node_utc : datetime64
@@ -101,31 +73,52 @@ def constituent(
 
     Source
     ------
-    schureman-1958, arguments; node factors from memory, held against printed ones.
+    schureman-1958, table 2; node factors by its closed forms, held against printed ones.
     """
-    if name not in _ARGUMENTS:
+    if name in COMPOUNDS:
+        return _compound(name, amplitude_m, phase_lag_rad, epoch_utc, node_utc)
+    if name not in PARTS:
         raise OutsideModel(
             "Tide",
             f"constituent {name}",
-            f"worked out here are {', '.join(_ARGUMENTS)}",
+            f"worked out here are {', '.join(NAMES)}",
             "Give its speed, node factor and argument.",
         )
-    turns, *multiples, extra = _ARGUMENTS[name]
+    part = PARTS[name]
     sun_deg = 15.0 * float((epoch_utc - epoch_utc.astype("datetime64[D]")) / np.timedelta64(1, "h"))
-    moon_sun_perigee = _longitudes_deg(epoch_utc)[:3]
-    V0 = (
-        turns * sun_deg
-        + extra
-        + sum(k * value for k, value in zip(multiples, moon_sun_perigee, strict=True))
-    )
-    f, u = _node(name, _longitudes_deg(node_utc)[3])
-    hour = np.timedelta64(3600, "s")
-    later = _longitudes_deg(epoch_utc.astype("datetime64[s]") + 1000 * hour)[:3]
-    moved = sum(k * (b - a) for k, a, b in zip(multiples, moon_sun_perigee, later, strict=True))
-    speed = math.radians(15.0 * turns + moved / 1000.0) / _HOUR_S
-    return TideConstituent(
-        name, amplitude_m, phase_lag_rad, speed, f, math.radians((V0 + u) % 360.0)
-    )
+    here = longitudes_deg(epoch_utc)[:4]
+    V0 = part.turns * sun_deg + part.extra_deg + _turned(part, here)
+    later = longitudes_deg(epoch_utc.astype("datetime64[s]") + 1000 * np.timedelta64(3600, "s"))
+    # M1's node shift goes round with the perigee: its printed speed holds that
+    way = part._replace(perigee=1) if part.node == "M1" else part
+    moved = _turned(way, later[:4]) - _turned(way, here)
+    speed = math.radians(15.0 * part.turns + moved / 1000.0) / _HOUR_S
+    f, u = node_of(part.node, orbit_of(longitudes_deg(node_utc)))
+    argument_rad = math.radians((V0 + math.degrees(u)) % 360.0)
+    return TideConstituent(name, amplitude_m, phase_lag_rad, speed, f, argument_rad)
+
+
+def _turned(part: Part, longitudes: Sequence[float]) -> float:
+    multiples = (part.moon, part.sun, part.perigee, part.sun_perigee)
+    return sum(k * value for k, value in zip(multiples, longitudes, strict=True))
+
+
+def _compound(
+    name: str,
+    amplitude_m: float,
+    phase_lag_rad: float,
+    epoch_utc: np.datetime64,
+    node_utc: np.datetime64,
+) -> TideConstituent:
+    """A part of shallow water: speeds and arguments added, node factors multiplied."""
+    speed = argument = 0.0
+    f = 1.0
+    for one, times in COMPOUNDS[name].items():
+        part = constituent(one, 1.0, 0.0, epoch_utc, node_utc)
+        speed += times * part.speed_radps
+        argument += times * part.argument_rad
+        f *= part.node_factor ** abs(times)
+    return TideConstituent(name, amplitude_m, phase_lag_rad, speed, f, argument % (2.0 * math.pi))
 
 
 def tide_from_constants(

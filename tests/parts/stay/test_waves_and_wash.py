@@ -45,15 +45,21 @@ def test_higher_waves_load_the_anchor_more(k_day):
     assert np.all(np.diff(loads) > 0.0)
 
 
-def test_waves_of_no_height_are_as_none(k_day, k_judged):
+@pytest.fixture(scope="module")
+def shoreless(k_day):
+    """Without a shore no waves are reckoned from the wind either."""
+    return judge(replace(k_day, bay=replace(k_day.bay, shore=None)))
+
+
+def test_waves_of_no_height_are_as_none(k_day, shoreless):
     flat = judge(replace(ahead(k_day, 0.0), wash=Wash(0.0, 2.0))).judgement
-    assert np.array_equal(flat.greatest_use, k_judged.judgement.greatest_use)
+    assert np.array_equal(flat.greatest_use, shoreless.judgement.greatest_use)
     assert flat.waves is None and flat.comfort == () and flat.snatch == ()
     assert heave_m(ahead(k_day, 0.0)) == 0.0
 
 
-def test_without_waves_the_basis_says_they_are_left_out(k_judged):
-    said = [held.said for held in k_judged.judgement.basis.assumptions]
+def test_without_waves_the_basis_says_they_are_left_out(shoreless):
+    said = [held.said for held in shoreless.judgement.basis.assumptions]
     assert "Waves are left out: the stay names none" in said
 
 

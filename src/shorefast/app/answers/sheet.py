@@ -20,7 +20,7 @@ from shorefast.stay import (
     need_and_proof,
     what_it_will_stand,
 )
-from shorefast.weather import sun_events
+from shorefast.weather import moonlight, night_spans
 from shorefast.wording import CAUTIONS, verdict_words
 
 PaletteName = Literal["day", "night", "print"]
@@ -28,19 +28,17 @@ PALETTES: tuple[PaletteName, ...] = ("day", "night", "print")
 
 
 def _nights(stay: Stay) -> tuple[tuple[datetime, datetime], ...]:
-    """Sunset to sunrise, as far as they touch the stay."""
+    """Sunset to sunrise, as far as they touch the stay; all of it where the sun stays down."""
+    frame, day = stay.bay.frame, timedelta(days=1)
+    ends = (stay.from_utc - day, stay.until_utc + day)
+    return night_spans(frame.lat_deg, frame.lon_deg, *ends, kind="sun")
+
+
+def _moonlight(stay: Stay) -> tuple[tuple[datetime, datetime, float], ...]:
+    """The stay's dark hours with a moon that lights, and its lit share."""
     frame = stay.bay.frame
-    since = stay.from_utc - timedelta(days=1)
-    until = stay.until_utc + timedelta(days=1)
-    events = sun_events(frame.lat_deg, frame.lon_deg, since, until, kinds=("sun",))
-    spans, down = [], None
-    for event in events:
-        if event.what == "sunset":
-            down = event.at_utc
-        elif down is not None:
-            spans.append((down, event.at_utc))
-            down = None
-    return tuple(spans)
+    spans = moonlight(frame.lat_deg, frame.lon_deg, stay.from_utc, stay.until_utc)
+    return tuple((one.from_utc, one.until_utc, one.lit_share) for one in spans)
 
 
 def sheet_content(stay: Stay) -> SheetContent:
@@ -58,6 +56,7 @@ def sheet_content(stay: Stay) -> SheetContent:
         reason=reason,
         cautions=CAUTIONS,
         night=_nights(stay),
+        moonlight=_moonlight(stay),
         basis=judged.judgement.basis,
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 from datetime import UTC, datetime, timedelta
-from functools import cache
+from functools import cache, partial
 from importlib.resources import files
 
 import numpy as np
@@ -71,16 +71,23 @@ def _monterey_constituent(row: dict[str, str]) -> TideConstituent:
     )
 
 
+def _monterey_anew(row: dict[str, str]) -> TideConstituent:
+    """Amplitude and lag as printed; speed, node factor and argument worked out."""
+    printed = _monterey_constituent(row)
+    constants = (printed.amplitude_m, printed.phase_lag_rad)
+    return constituent(printed.name, *constants, _EPOCH, _MIDDLE_OF_YEAR)
+
+
 @cache
-def _monterey_turns(date: str, utc_offset_h: float) -> WaterLevel:
+def _monterey_turns(date: str, utc_offset_h: float, anew: bool) -> WaterLevel:
     """High and low waters of one local day."""
     text = (files("shorefast") / "cases" / "tide_monterey.csv").read_text(encoding="utf-8")
     rows = csv.DictReader(row for row in text.splitlines() if not row.startswith("#"))
     minutes = np.arange(-6, 24 * 60 + 12, 6).astype("timedelta64[m]")
     times = _local_midnight(date, utc_offset_h) + minutes.astype("timedelta64[s]")
     mean_m = to_si(_MONTEREY_MEAN_FT, "length", "ft")
-    parts = [_monterey_constituent(row) for row in rows]
-    return high_and_low(tide_from_constants(parts, mean_m, _EPOCH, times))
+    one = _monterey_anew if anew else _monterey_constituent
+    return high_and_low(tide_from_constants([one(row) for row in rows], mean_m, _EPOCH, times))
 
 
 def _local_midnight(date: str, utc_offset_h: float) -> np.datetime64:
@@ -88,15 +95,15 @@ def _local_midnight(date: str, utc_offset_h: float) -> np.datetime64:
     return np.datetime64(f"{date}T00:00:00", "s") - offset_s
 
 
-def monterey_time_s(date: str, utc_offset_h: float, turn: int) -> float:
+def monterey_time_s(date: str, utc_offset_h: float, turn: int, anew: bool = False) -> float:
     """When the day's n-th high or low water is, after local midnight."""
-    at = _monterey_turns(date, utc_offset_h).time_utc[turn - 1]
+    at = _monterey_turns(date, utc_offset_h, anew).time_utc[turn - 1]
     return float((at - _local_midnight(date, utc_offset_h)) / np.timedelta64(1, "s"))
 
 
-def monterey_height_m(date: str, utc_offset_h: float, turn: int) -> float:
+def monterey_height_m(date: str, utc_offset_h: float, turn: int, anew: bool = False) -> float:
     """How high the day's n-th high or low water stands."""
-    return float(_monterey_turns(date, utc_offset_h).height_m[turn - 1])
+    return float(_monterey_turns(date, utc_offset_h, anew).height_m[turn - 1])
 
 
 def between_waters_m(low_m: float, high_m: float, rise_h: float, after_low_h: float) -> float:
@@ -128,6 +135,8 @@ WEATHER_CALLS = {
     "tide node factor": Call(tide_node_factor),
     "tide at Monterey, time": Call(monterey_time_s, "time"),
     "tide at Monterey, height": Call(monterey_height_m, "length"),
+    "tide worked out at Monterey, time": Call(partial(monterey_time_s, anew=True), "time"),
+    "tide worked out at Monterey, height": Call(partial(monterey_height_m, anew=True), "length"),
     "tide between low and high": Call(between_waters_m, "length"),
     "sun": Call(sun_event_s, "time"),
 }
