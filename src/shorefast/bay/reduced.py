@@ -231,36 +231,50 @@ def _around(flags: Flags, half: int) -> NDArray[np.int64]:
     """How many are set from ``half`` entries before each to ``half`` after."""
     total = np.append(0, np.cumsum(flags))
     at = np.arange(flags.size)
-    return np.asarray(total[np.minimum(at + half + 1, flags.size)] - total[np.maximum(at - half, 0)])
+    return np.asarray(
+        total[np.minimum(at + half + 1, flags.size)] - total[np.maximum(at - half, 0)]
+    )
 
 
-def _unsteady(t_s: Floats, depth_m: Floats, jumps: Flags) -> Flags:
+def _half(t_s: Floats) -> int:
+    """How many entries make the span in which unsteadiness is looked for."""
+    step_s = float(np.median(np.diff(t_s))) if t_s.size > 1 else 0.0
+    return int(np.clip(UNSTEADY_S / step_s, BESIDE, 200)) if step_s > 0.0 else BESIDE
+
+
+def _unsteady(half: int, depth_m: Floats, jumps: Flags) -> Flags:
     """Where so many of the changes round about are jumps that none of them is believed."""
     if depth_m.size < 2:
         return np.zeros(depth_m.size, dtype=bool)
-    step_s = float(np.median(np.diff(t_s)))
-    half = int(np.clip(UNSTEADY_S / step_s, BESIDE, 200)) if step_s > 0.0 else BESIDE
     count = _around(jumps, half)
     changes = _around(np.append(True, np.diff(depth_m) != 0.0), half)
     return np.asarray((count >= UNSTEADY_JUMPS) & (count >= UNSTEADY_SHARE * changes))
 
 
+def _runs(t_s: Floats, jumps: Flags) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """First and last entry of each run between jumps and holes in time."""
+    step_s = np.diff(t_s, prepend=t_s[:1])
+    hole = step_s > max(ISLAND_S, 5.0 * float(np.median(step_s)))
+    first = np.flatnonzero(np.append(True, (jumps | hole)[1:]))
+    return first, np.append(first[1:], t_s.size) - 1
+
+
 def _islands(t_s: Floats, depth_m: Floats, east_m: Floats, north_m: Floats) -> Flags:
-    """Short runs that stand off both what was before and what came after."""
-    jumps = _jumps(depth_m, east_m, north_m)
-    run = np.cumsum(jumps)
-    first = np.flatnonzero(np.diff(run, prepend=-1))
-    last = np.append(first[1:], depth_m.size) - 1
-    if first.size < 2:
+    """Short runs that stand off what was before or came after, and join neither."""
+    if depth_m.size < 2:
         return np.zeros(depth_m.size, dtype=bool)
+    jumps = _jumps(depth_m, east_m, north_m)
+    first, last = _runs(t_s, jumps)
+    leaps = jumps[first] | np.append(jumps[first[1:]], False)
     few = (last - first + 1 < ISLAND_LEAST) | (t_s[last] - t_s[first] < UNSTEADY_S)
+    few &= leaps
     inner = np.arange(1, first.size - 1)
     a, b = last[inner - 1], first[inner + 1]
     apart = np.hypot(east_m[b] - east_m[a], north_m[b] - north_m[a])
     back = np.abs(depth_m[b] - depth_m[a]) <= _allowed(depth_m[a], depth_m[b], apart)
     brief = t_s[last[inner]] - t_s[first[inner]] < ISLAND_S
-    few[inner] |= back & brief
-    return np.asarray(few[run])
+    few[inner] |= back & brief & leaps[inner]
+    return np.repeat(few, last - first + 1)
 
 
 def steady(t_s: Floats, east_m: Floats, north_m: Floats, depth_m: Floats) -> Steady:
@@ -271,12 +285,15 @@ def steady(t_s: Floats, east_m: Floats, north_m: Floats, depth_m: Floats) -> Ste
     t_s, east_m, north_m, depth_m : arrays, shape (sounding,)
         In order of time.
     """
-    unsteady = _unsteady(t_s, depth_m, _jumps(depth_m, east_m, north_m))
+    half = _half(t_s)
+    unsteady = _unsteady(half, depth_m, _jumps(depth_m, east_m, north_m))
     false = _odd(depth_m, east_m, north_m) & ~unsteady
     left = np.flatnonzero(~(unsteady | false))
     alone = _islands(t_s[left], depth_m[left], east_m[left], north_m[left])
     false[left[alone]] = True
-    return Steady(false, unsteady)
+    bad = false | unsteady
+    mostly = 2 * _around(bad, half) > _around(np.ones_like(bad), half)
+    return Steady(false, unsteady | (mostly & ~bad))
 
 
 def slope_along(east_m: Floats, north_m: Floats, depth_m: Floats) -> Floats:

@@ -83,23 +83,23 @@ def depths_of(
     told: Told,
     sailed: Sailed,
     frame: Frame | None = None,
-    lines: tuple[int, int | None] = (0, None),
+    tally: Tally | None = None,
 ) -> DepthsRead:
     """What has been gathered as soundings on chart datum; errors as of ``read_log``.
 
-    Only those on lines after the first of ``lines`` up to the second are given.
+    What is left out is added to ``tally``.
     """
+    tally = Tally() if tally is None else tally
+    for why, count in gathered.tally.rows():
+        tally.add(why, gathered.tally.first[why], count)
     fix_stream = best(gathered.fixes, FIXES_IN_ORDER)
     depth_stream = best(gathered.depths, DEPTHS_IN_ORDER)
     if fix_stream is None or depth_stream is None:
         raise _nothing(gathered, fix_stream is None)
-    tally = Tally()
-    for why, count in gathered.tally.rows():
-        tally.add(why, gathered.tally.first[why], count)
     notes = _stream_notes(gathered, fix_stream, depth_stream)
     fixes = _believed(gathered, gathered.fixes[fix_stream], sailed, tally)
     sounded = _paired(gathered, depth_stream, fixes, sailed, tally)
-    track = Track(gathered.name, "NMEA 0183 log", sounded, fixes.has_date, lines)
+    track = Track(gathered.name, "NMEA 0183 log", sounded, fixes.has_date, gathered.asked)
     return reduce_track(track, told, sailed, frame, Noticed(tally, notes))
 
 
@@ -108,7 +108,7 @@ def _check_heard(gathered: Gathered, sailed: Sailed) -> None:
     if not heard.total:
         raise Unreadable(
             gathered.name,
-            "no sentence in it",
+            "no sentence in it" if heard.unread else "it is empty",
             "an NMEA 0183 log wanted",
             "Name the log as the recorder kept it.",
         )
@@ -125,15 +125,11 @@ def _check_heard(gathered: Gathered, sailed: Sailed) -> None:
 def _nothing(gathered: Gathered, no_fix: bool) -> Unreadable:
     heard = gathered.heard
     got = "no position" if no_fix else "no depth"
-    why = ", ".join(f"{count} times {why}" for why, count in gathered.tally.rows())
-    wrong = f"; {heard.wrong} checksums wrong" if heard.wrong else ""
-    return Unreadable(
-        gathered.name,
-        f"{got} in {heard.total} sentences ({why}{wrong})" if why or wrong
-        else f"{got} in {heard.total} sentences",
-        _WANTED,
-        "Record both in one log.",
-    )  # fmt: skip
+    why = [f"{count} times {why}" for why, count in gathered.tally.rows()]
+    why += [f"{heard.wrong} with a wrong checksum"] if heard.wrong else []
+    said = f" ({', '.join(why)})" if why else ""
+    got = f"{got} in {heard.total} sentences{said}"
+    return Unreadable(gathered.name, got, _WANTED, "Record both in one log.")
 
 
 def _stream_notes(
@@ -200,7 +196,10 @@ def _sailed_between(
 
 
 def _count(gathered: Gathered, reasons: dict[str, Flags], line: Floats, tally: Tally) -> None:
+    after, until = gathered.asked
+    asked = (line > after) & (line <= (math.inf if until is None else until))
     for why, found in reasons.items():
+        found = found & asked
         if found.any():
             first = int(line[int(np.flatnonzero(found)[0])])
             tally.add(why, gathered.where(first), int(found.sum()))
@@ -223,7 +222,7 @@ def _paired(
     located = np.isfinite(lat)
     _count(gathered, {"no fix at that moment": stands & ~located}, line, tally)
     heading = _headings(gathered, line, fixes, t_s)
-    found = Sounded(line.astype(np.int64), t_s, lat, lon, depth, heading, place)
+    found = Sounded(line, t_s, lat, lon, depth, heading, place)
     return found.only(stands & located)
 
 
@@ -281,8 +280,7 @@ def soundings_as_they_come(
     """Soundings of a live feed, reduced, in batches as they can be judged.
 
     A sounding is judged when as many again have come after it, so that both sides are
-    seen; each is given once. Errors as of ``read_log``, except that a feed which so far
-    brought nothing is waited for.
+    seen; each is given once. A batch of which none is believed is empty and says why.
 
     Parameters
     ----------
@@ -290,9 +288,13 @@ def soundings_as_they_come(
         The feed, a line at a time; see ``lines_of`` for one cut anywhere.
     batch : int
         Depths in a batch. The last ones come when the feed ends.
+
+    Raises
+    ------
+    BadInput
+        As ``read_log``.
     """
     window, fresh = Gathered("feed"), 0
-    given = 0
     for number, raw in enumerate(lines, start=1):
         sentence = sentence_in(raw, number, window.heard, checked=sailed.checked)
         if sentence is None:
@@ -301,24 +303,30 @@ def soundings_as_they_come(
         fresh += sentence.kind in DEPTHS_IN_ORDER
         if fresh >= 2 * batch:
             until = _line_back(window, batch)
-            yield from _between(window, (told, sailed, frame), given, until)
-            given, fresh = until, batch
+            window.asked = (window.asked[0], until)
+            yield from _judged(window, told, sailed, frame)
+            window.asked, fresh = (until, None), batch
             window.forget(_line_back(window, 2 * batch))
-    yield from _between(window, (told, sailed, frame), given, None)
+    window.asked = (window.asked[0], None)
+    yield from _judged(window, told, sailed, frame)
 
 
 def _line_back(window: Gathered, count: int) -> int:
-    """The line of the depth so many from the last."""
+    """The line before that of the depth so many from the last."""
     stream = best(window.depths, DEPTHS_IN_ORDER)
     rows = [] if stream is None else window.depths[stream]
     return rows[-min(count, len(rows))][0] - 1 if rows else 0
 
 
-def _between(
-    window: Gathered, said: tuple[Told, Sailed, Frame], after: int, until: int | None
-) -> Iterator[DepthsRead]:
-    """The soundings of the window on lines past ``after`` up to ``until``."""
+def _judged(window: Gathered, told: Told, sailed: Sailed, frame: Frame) -> Iterator[DepthsRead]:
+    """The soundings of the window on the lines asked for, if there are any good or bad."""
+    tally, none = Tally(), np.empty(0)
     try:
-        yield depths_of(window, *said, lines=(after, until))
+        yield depths_of(window, told, sailed, frame, tally)
     except Unreadable:
-        return
+        if tally.counts:
+            left_out = tally.rows()
+            yield DepthsRead(
+                window.name, "NMEA 0183 log", none, none, none, none, left_out, "EPSG:4326", None
+            )
+    window.tally.counts.clear()

@@ -47,7 +47,7 @@ def _at(sentence: Sentence, place: int) -> bytes:
 
 def seconds_of_day(text: bytes) -> float:
     """``hhmmss.ss`` as seconds, NaN if it is no time; a leap second counts as the next."""
-    if not text[:6].isdigit() or len(text) < 6 or not text[6:7] in (_NONE, b"."):
+    if not text[:6].isdigit() or len(text) < 6 or text[6:7] not in (_NONE, b"."):
         return math.nan
     hours, minutes, seconds = int(text[:2]), int(text[2:4]), number(text[4:])
     if hours > 23 or minutes > 59 or not seconds < 61.0:
@@ -146,9 +146,7 @@ def _gll(sentence: Sentence) -> Fix | None:
     if _at(sentence, 5) != b"A" or _at(sentence, 6)[:1] in (b"N", b"E", b"S", b"M"):
         return None
     lat, lon, step = _place(sentence, 0)
-    return Fix(
-        seconds_of_day(_at(sentence, 4)), None, lat, lon, math.nan, math.nan, math.nan, step
-    )
+    return Fix(seconds_of_day(_at(sentence, 4)), None, lat, lon, math.nan, math.nan, math.nan, step)
 
 
 _FIXES = {b"RMC": _rmc, b"GGA": _gga, b"GLL": _gll}

@@ -6,7 +6,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +26,7 @@ from shorefast.readers.nmea_sentence import Heard, Sentence, sentences
 
 Floats = NDArray[np.float64]
 Stream = tuple[bytes, bytes]
+Row = TypeVar("Row", bound=tuple[Any, ...])
 
 _DAY_S = 86_400.0
 _HALF_DAY_S = _DAY_S / 2.0
@@ -45,15 +46,16 @@ class Clock(NamedTuple):
 
 @dataclass
 class Gathered:
-    """Sentences of one log or feed; ``take`` adds one."""
+    """Sentences of one log or feed; ``take`` adds one.
+
+    ``asked`` are the lines (after, until) whose soundings are wanted.
+    """
 
     name: str
     tally: Tally = field(default_factory=Tally)
     heard: Heard = field(default_factory=Heard)
     fixes: dict[Stream, list[tuple[int, Fix]]] = field(default_factory=lambda: defaultdict(list))
-    depths: dict[Stream, list[tuple[int, Depth]]] = field(
-        default_factory=lambda: defaultdict(list)
-    )
+    depths: dict[Stream, list[tuple[int, Depth]]] = field(default_factory=lambda: defaultdict(list))
     headings: dict[Stream, list[tuple[int, float, float]]] = field(
         default_factory=lambda: defaultdict(list)
     )
@@ -61,6 +63,7 @@ class Gathered:
     dates: list[tuple[int, float, int]] = field(default_factory=list)
     variation_rad: float = math.nan
     hdop: float = math.nan
+    asked: tuple[int, int | None] = (0, None)
 
     def take(self, sentence: Sentence) -> None:
         """Add one sentence."""
@@ -82,9 +85,9 @@ class Gathered:
 
     def forget(self, line: int) -> None:
         """Drop what came before that line, but for the last date."""
-        for streams in (self.fixes, self.depths, self.headings):
-            for key, rows in streams.items():
-                streams[key] = [row for row in rows if row[0] >= line]
+        _drop(self.fixes, line)
+        _drop(self.depths, line)
+        _drop(self.headings, line)
         self.courses = [row for row in self.courses if row[0] >= line]
         self.dates = [row for row in self.dates[:-1] if row[0] >= line] + self.dates[-1:]
 
@@ -123,6 +126,11 @@ class Gathered:
         self.headings[sentence.talker, sentence.kind].append((sentence.line, heading, to_true))
 
 
+def _drop(streams: dict[Stream, list[Row]], line: int) -> None:
+    for key, rows in streams.items():
+        streams[key] = [row for row in rows if row[0] >= line]
+
+
 def gather(lines: Iterable[bytes], name: str, *, checked: bool = True) -> Gathered:
     """All sentences of a log."""
     gathered = Gathered(name)
@@ -131,9 +139,7 @@ def gather(lines: Iterable[bytes], name: str, *, checked: bool = True) -> Gather
     return gathered
 
 
-def best(
-    streams: Mapping[Stream, Sequence[object]], order: tuple[bytes, ...]
-) -> Stream | None:
+def best(streams: Mapping[Stream, Sequence[object]], order: tuple[bytes, ...]) -> Stream | None:
     """The first kind in order with at least half of the most; of it the talker with most."""
     most = max((len(rows) for rows in streams.values()), default=0)
     for kind in order:

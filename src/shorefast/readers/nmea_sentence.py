@@ -105,9 +105,7 @@ def _agrees(body: bytes, rest: bytes) -> bool:
         return False
 
 
-def sentences(
-    lines: Iterable[bytes], heard: Heard, *, checked: bool = True
-) -> Iterator[Sentence]:
+def sentences(lines: Iterable[bytes], heard: Heard, *, checked: bool = True) -> Iterator[Sentence]:
     """Every used sentence as it comes: from a file's lines or a live feed's."""
     for line, raw in enumerate(lines, start=1):
         found = sentence_in(raw, line, heard, checked=checked)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import NamedTuple
 
 import numpy as np
@@ -98,7 +98,7 @@ class Sounded(NamedTuple):
     place_m : deviation of the place, each way, but for the lever arm's [m]
     """
 
-    line: NDArray[np.int64]
+    line: Floats
     t_s: Floats
     lat_deg: Floats
     lon_deg: Floats
@@ -112,6 +112,13 @@ class Sounded(NamedTuple):
 
 
 EPOCH_DAY = date(1970, 1, 1).toordinal()
+_YEAR_1 = datetime(1, 1, 1, tzinfo=UTC)
+COUNTED_FROM = ("surface", "transducer", "keel")
+
+
+def seconds_since_year_1(moment: datetime) -> float:
+    """A moment as the tracks count it. [s]"""
+    return (moment - _YEAR_1).total_seconds() + 86_400.0
 
 
 def times_of(t_s: Floats) -> Times:
