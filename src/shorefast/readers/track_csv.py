@@ -54,7 +54,7 @@ def read_track_csv(
         numbers[:, 0], numbers[:, 1], lat, lon, numbers[:, 4] * size_m,
         np.radians(numbers[:, 5]),
     )  # fmt: skip
-    track = track_of_rows(table.name, "CSV track", rows, sailed, counted_from, tally)
+    track = track_of_rows(table.name, "CSV track", rows, sailed, tally, counted_from)
     return reduce_track(track, told, sailed, frame, Noticed(tally, []))
 
 

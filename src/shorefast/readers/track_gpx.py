@@ -166,7 +166,7 @@ def read_gpx(
         no_headings(len(table)),
     )  # fmt: skip
     tally = Tally()
-    track = track_of_rows(path.name, "GPX track", rows, sailed, counted_from, tally)
+    track = track_of_rows(path.name, "GPX track", rows, sailed, tally, counted_from)
     notes = [f"depths taken as under the {counted_from}: a GPX file does not say"]
     return reduce_track(track, replace(told, depth=None), sailed, frame, Noticed(tally, notes))
 

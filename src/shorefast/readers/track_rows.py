@@ -61,7 +61,7 @@ def to_surface_m(where: str, counted_from: str, sailed: Sailed) -> float:
 
 
 def track_of_rows(
-    name: str, kind: str, rows: Rows, sailed: Sailed, counted_from: str, tally: Tally
+    name: str, kind: str, rows: Rows, sailed: Sailed, tally: Tally, counted_from: str = "surface"
 ) -> Track:
     """The rows as a track: in order of time, less those with no place, moment or depth."""
     rows = _whole(name, rows, tally)
