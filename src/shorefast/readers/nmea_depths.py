@@ -72,7 +72,7 @@ def read_log(path: Path, told: Told, sailed: Sailed, frame: Frame | None = None)
         raise Unreadable(
             path.name, f"{path.stat().st_size / 1e6:.0f} MB", "at most 400 MB", "Cut it smaller."
         )
-    lines = path.read_bytes().replace(b"\r", b"\n").split(b"\n")
+    lines = path.read_bytes().replace(b"\r\n", b"\n").replace(b"\r", b"\n").split(b"\n")
     gathered = gather(lines, path.name, checked=sailed.checked)
     _check_heard(gathered, sailed)
     return depths_of(gathered, told, sailed, frame)

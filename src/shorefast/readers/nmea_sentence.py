@@ -117,7 +117,7 @@ def lines_of(chunks: Iterable[bytes]) -> Iterator[bytes]:
     """Lines out of a feed's chunks, wherever these are cut; an endless one is dropped."""
     rest = b""
     for chunk in chunks:
-        whole, cut, last = (rest + chunk).replace(b"\r", b"\n").rpartition(b"\n")
+        whole, cut, last = (rest + chunk).replace(b"\r\n", b"\n").rpartition(b"\n")
         if cut:
             yield from whole.split(b"\n")
         rest = last[-LONGEST - 1 :]

@@ -94,7 +94,7 @@ def test_nonsense_in_a_field_is_no_number():
         )
 
 
-# Counted in the files with grep and an independent loop: 360 lines of RMC and DPT each ...
+# Least and most: the numbers in the files plus 0.5 m, or plus their own offset above 0.
 @pytest.mark.parametrize(
     ("name", "kept", "least_m", "most_m"),
     [
@@ -218,9 +218,7 @@ def test_the_transducer_ahead_of_the_antenna_moves_the_sounding_ahead(tmp_path):
 def test_a_single_false_echo_goes_and_a_steep_bed_stays(tmp_path):
     steep = _run(tmp_path / "steep.log", depth=lambda now: f"SDDPT,{5 + 1.6 * now:.1f},0.5")
     assert read_log(steep, Told(), FLAT).level_m.size == 39
-    echo = _run(
-        tmp_path / "echo.log", depth=lambda now: f"SDDPT,{60.0 if now == 20 else 5.0},0.5"
-    )
+    echo = _run(tmp_path / "echo.log", depth=lambda now: f"SDDPT,{60.0 if now == 20 else 5.0},0.5")
     read = read_log(echo, Told(), FLAT)
     assert dict(read.left_out)["false echo: no slope explains the jump from its neighbours"] == 1
     assert np.all(read.level_m == pytest.approx(-5.5))
