@@ -15,6 +15,17 @@ from shorefast.bay.kinds import (
 from shorefast.bay.land import shore_and_land
 from shorefast.bay.place import Bay, ShorePoint, Soundings, WindSector, Zone
 from shorefast.bay.profile import BedProfile, along_line, bed_profile, distances_m
+from shorefast.bay.reduced import (
+    Doubts,
+    at_moments,
+    carried,
+    frozen,
+    reachable,
+    reduced,
+    rising,
+    slope_along,
+    steady,
+)
 from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, understand
 from shorefast.bay.surface import (
     Bounds,
@@ -35,6 +46,7 @@ __all__ = [
     "BedProfile",
     "Bounds",
     "DepthSurface",
+    "Doubts",
     "Frame",
     "ShorePoint",
     "SoundedBed",
@@ -43,18 +55,26 @@ __all__ = [
     "WindSector",
     "Zone",
     "along_line",
+    "at_moments",
     "bed_at",
     "bed_profile",
     "between_nodes",
     "bottom_at",
+    "carried",
     "coarse_finding",
     "distances_m",
     "fit_surface",
+    "frozen",
     "highest_under",
     "in_force",
     "level_here",
+    "reachable",
+    "reduced",
+    "rising",
     "roughness_m",
     "shore_and_land",
+    "slope_along",
+    "steady",
     "understand",
     "zones_at",
 ]
