@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.app.answer import Answer
+from shorefast.app.answers.bay_charts import chart_file, chart_zones
 from shorefast.app.answers.bay_places import BareFile, Depths, WholeBay, depths_at, too_far
 from shorefast.app.answers.bay_words import bay_text
 from shorefast.basis import Basis, Finding, Input
@@ -21,11 +22,14 @@ from shorefast.errors import BadInput
 from shorefast.quantities import to_si
 from shorefast.readers import (
     BayRead,
+    ChartRead,
     DepthsRead,
     Shapes,
     Told,
     check_there,
+    is_chart,
     read_bay_files,
+    read_chart,
     read_depths,
     read_places,
     read_shapes,
@@ -72,20 +76,26 @@ def answer_bay(
     said = Told(**told)
     depths: list[DepthsRead] = []
     shapes: list[Shapes] = []
+    charts: list[ChartRead] = []
     for path in paths:
         check_there(path)
-        if path.suffix.lower() in SHAPES:
+        if is_chart(path):
+            charts.append(read_chart(path, said))
+        elif path.suffix.lower() in SHAPES:
             shapes.append(read_shapes(path))
         else:
             depths.append(read_depths(path, said))
-    sources = [BareFile(one) for one in depths]
+    all_depths = [*depths, *(one.depths for one in charts)]
+    sources = [BareFile(one) for one in all_depths if one.level_m.size]
     lat, lon = _asked(at, points_csv, None)
-    keys, findings = _keys(_files(depths, shapes), sources, (lat, lon), along)
+    files = _files(depths, shapes) + [_chart_file(one) for one in charts]
+    keys, findings = _keys(files, sources, (lat, lon), along)
     basis = Basis(
         inputs=tuple(Input(key, str(value), "skipper") for key, value in told.items()),
-        findings=(*_noticed(depths), *findings),
+        findings=(*_noticed(all_depths), *findings),
     )
     zones = [zone for one in shapes for zone in _bare_zones(one)]
+    zones += [zone for one in charts for zone in chart_zones(one)]
     return _answer({**keys, "zones": _zones(zones), "points": []}, basis)
 
 
@@ -239,7 +249,17 @@ def _shape_file(read: Shapes, frame: Frame | None = None) -> dict[str, Any]:
 
 def _folder_files(read: BayRead) -> list[dict[str, Any]]:
     depths = [{**_depth_file(one), "chart_datum": read.bay.chart_datum} for one in read.depths]
-    return depths + [_shape_file(one, read.bay.frame) for one in read.shapes]
+    shapes = [_shape_file(one, read.bay.frame) for one in read.shapes]
+    return depths + shapes + [_chart_file(one) for one in read.charts]
+
+
+def _chart_file(read: ChartRead) -> dict[str, Any]:
+    """The row of a chart; one without any depth spans its land and zones."""
+    if read.depths.level_m.size:
+        return chart_file(read, _depth_file(read.depths))
+    drawn = replace(read.land, features=(*read.land.features, *read.zones.features))
+    shapes = {**_shape_file(drawn), "kind": read.depths.kind}
+    return chart_file(read, {**shapes, "left_out": _left_out(read.depths.left_out)})
 
 
 def _bare_zones(shapes: Shapes) -> list[Zone]:

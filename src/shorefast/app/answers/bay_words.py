@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -9,6 +10,7 @@ from shorefast.basis import Finding
 from shorefast.wording import metres, position
 
 SHOWN = 12
+ZONES_SHOWN = 40
 HIGHEST_DRYING_M = 20.0  # no tide uncovers more than that; what stands higher is land
 
 
@@ -17,10 +19,19 @@ def bay_text(keys: Mapping[str, Any], findings: Sequence[Finding]) -> str:
     lines = [_file(one) for one in keys["files"]]
     lines += [_place(one) for one in _some(keys["at"])]
     lines += [f"  {metres(one['distance_m'])} on: {_depth(one)}" for one in _some(keys["along"])]
-    lines += [f"Zone: {one['name']} ({one['kind']}), says {one['source']}" for one in keys["zones"]]
+    lines += _zones(keys["zones"])
     lines += [f"Point: {one['name']} ({one['kind']})" for one in keys["points"]]
     lines += [f"Note: {one.where}: {one.said}." for one in findings]
     return "\n".join(lines)
+
+
+def _zones(zones: Sequence[Mapping[str, Any]]) -> list[str]:
+    """Each zone with its source; of very many only how many there are of each kind."""
+    if len(zones) <= ZONES_SHOWN:
+        return [f"Zone: {one['name']} ({one['kind']}), says {one['source']}" for one in zones]
+    kinds = Counter(one["kind"] for one in zones)
+    counted = ", ".join(f"{count} {kind}" for kind, count in kinds.most_common())
+    return [f"Zones, each with its name and source under --json: {counted}"]
 
 
 def _some(rows: Sequence[Mapping[str, Any]]) -> Sequence[Mapping[str, Any]]:
@@ -38,8 +49,28 @@ def _file(one: Mapping[str, Any]) -> str:
         return f"{one['file']}: {one['kind']}, {taken}. {box}"
     apart = one["spacing_m"]
     spaced = f", {metres(apart)} apart" if apart == apart else ""
-    depths = f"{_metres(one['least_depth_m'])} to {_metres(one['greatest_depth_m'])}"
-    return f"{one['file']}: {_kind(one)}{spaced}, {depths}. {box}"
+    if "chart" in one:
+        return f"{one['file']}: {_chart(one)}, {taken}{spaced}, {_span(one)}. {box}"
+    return f"{one['file']}: {_kind(one)}{spaced}, {_span(one)}. {box}"
+
+
+def _span(one: Mapping[str, Any]) -> str:
+    return f"{_metres(one['least_depth_m'])} to {_metres(one['greatest_depth_m'])}"
+
+
+def _chart(one: Mapping[str, Any]) -> str:
+    """A chart by its edition, updates, scale and the level its depths count from."""
+    about = one["chart"]
+    scale = f"1:{about['scale']:,.0f}".replace(",", " ") if about["scale"] else None
+    parts = (
+        one["kind"],
+        f"edition {about['edition']}" if about["edition"] else None,
+        f"updates applied: {about['updates_applied']}",
+        f"issued {about['issued']}" if about["issued"] else None,
+        scale,
+        f"depths from {one['chart_datum'] or 'an unknown level'}",
+    )
+    return ", ".join(part for part in parts if part)
 
 
 def _kind(one: Mapping[str, Any]) -> str:
