@@ -28,6 +28,8 @@ _AT_LEAST_DATUM = (1, 2, 4, 5)
 _NO_BOTTOM = 5
 _NOT_SURE = (3, 4, 8, 9)
 _SAME_LINE_M = 1.0
+_COVERED = 1
+_EDGE_DEG = 1e-5
 
 
 class ChartDepths(NamedTuple):
@@ -52,10 +54,13 @@ def spaced_m(cell: Cell) -> float:
 def soundings_of(cell: Cell, tally: Tally) -> ChartDepths:
     """Every sounding; those said to be doubtful count with twice the doubt (our choice)."""
     kept, factor, own = [], [], []
+    outside = _outside_of(cell)
     for _, one in cell.of("SOUNDG"):
         depth_m, sure = number_of(one.says, "DEPTH"), code_of(one.says, "QUASOU")
         if one.shape is None or depth_m is None or abs(depth_m) > DEEPEST_M:
             tally.add("SOUNDG: a sounding without place or depth", cell.name)
+        elif outside is not None and shapely.contains_xy(outside, one.shape.x, one.shape.y):
+            tally.add("SOUNDG: outside the waters the chart says it covers", cell.name)
         elif sure == _NO_BOTTOM:
             tally.add("SOUNDG: no bottom found at that depth", cell.name)
         else:
@@ -123,6 +128,22 @@ def on_earth(shape: BaseGeometry, plane: Frame) -> BaseGeometry:
         return np.column_stack((lon, lat))
 
     return shapely.transform(shape, back)
+
+
+def _outside_of(cell: Cell) -> BaseGeometry | None:
+    """All the earth but what the chart says it covers; None where it does not say. [deg]"""
+    covered = [
+        one.shape
+        for _, one in cell.of("M_COVR")
+        if one.shape is not None and code_of(one.says, "CATCOV") == _COVERED
+    ]
+    if not covered:
+        return None
+    outside = shapely.box(-360.0, -90.0, 360.0, 90.0).difference(
+        shapely.buffer(unary_union([shapely.make_valid(one) for one in covered]), _EDGE_DEG)
+    )
+    shapely.prepare(outside)
+    return outside
 
 
 def _columns(rows: Sequence[tuple[float, float, float]]) -> tuple[Floats, Floats, Floats]:

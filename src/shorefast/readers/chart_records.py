@@ -30,7 +30,7 @@ def check_records(path: Path) -> None:
     _check_begin(path.name, data)
     at = 0
     while at < len(data):
-        length = _length(data, at)
+        length = _length(data, at) if len(data) - at > LEADER else LEADER + 1
         if length is None:
             raise _damaged(path.name, at)
         if at + length > len(data):
