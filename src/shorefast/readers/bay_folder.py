@@ -46,6 +46,8 @@ SMALL_M = 700.0
 ROUND_POINTS_M = 300.0
 ROUND_ORIGIN_M = 1_000.0
 FAR_M = 20_000.0
+MARGIN_M = 20.0
+OFF_CHARTED_M = 150.0
 ROUND_LAND_M = 600.0
 ON_LAND_MOST = 0.5
 _ZONE_TABLES = re.compile(r"^[ \t]*\[\[[ \t]*zone[ \t]*\]\]", re.MULTILINE)
@@ -88,7 +90,7 @@ def read_bay_files(folder: Path) -> BayRead:
     depths = _read_all_depths(table, folder, frame, charts)
     soundings, dropped = _all_soundings(depths, charts, frame)
     _check_near(table, soundings, frame)
-    bounds = _bounds(soundings, points)
+    bounds = _bounds(soundings, points, OFF_CHARTED_M if charts.read else MARGIN_M)
     shapes = _read_shores(table, folder, frame)
     drawn = (*shapes, *charts.land())
     shore, land, round_it = _shore_and_land(drawn, bounds, points)
@@ -256,9 +258,11 @@ def _check_near(table: TomlTable, soundings: Soundings, frame: Frame) -> None:
     )
 
 
-def _bounds(soundings: Soundings, points: Sequence[ShorePoint]) -> Bounds:
-    """The box the bed is drawn in: round the points ashore, else round the origin."""
-    margin = 20.0
+def _bounds(soundings: Soundings, points: Sequence[ShorePoint], margin: float) -> Bounds:
+    """The box the bed is drawn in: round the points ashore, else round the origin.
+
+    A chart's last sounding lies well off its shore, so with one the margin is wide. [m]
+    """
     data = Bounds(
         float(soundings.east_m.min()) - margin,
         float(soundings.north_m.min()) - margin,

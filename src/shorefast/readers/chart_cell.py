@@ -18,8 +18,7 @@ from shorefast.readers.chart_codes import code_of, meaning, number_of
 from shorefast.readers.chart_records import check_records
 
 OPTIONS = (
-    "RETURN_PRIMITIVES=OFF,LNAM_REFS=ON,SPLIT_MULTIPOINT=ON,ADD_SOUNDG_DEPTH=ON,"
-    "RECODE_BY_DSSI=ON"
+    "RETURN_PRIMITIVES=OFF,LNAM_REFS=ON,SPLIT_MULTIPOINT=ON,ADD_SOUNDG_DEPTH=ON,RECODE_BY_DSSI=ON"
 )
 _BARE = ("IsolatedNode", "ConnectedNode", "Edge", "Face", "DSID")
 

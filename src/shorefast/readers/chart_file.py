@@ -141,6 +141,15 @@ def _plane(cell: Cell) -> Frame:
             cell.name, "none of its objects has a place", "an S-57 chart cell wanted",
             "Name another cell.",
         )  # fmt: skip
+    off = (np.abs(at) > (360.0, 90.0)).any(axis=1) | ~np.isfinite(at).all(axis=1)
+    wrong = at[off]
+    if len(wrong):
+        raise Unreadable(
+            cell.name,
+            f"a place at latitude {wrong[0, 1]:g}, longitude {wrong[0, 0]:g}",
+            "no such place on earth: it is damaged",
+            "Fetch it again.",
+        )
     lon, lat = 0.5 * (at.min(axis=0) + at.max(axis=0))
     return Frame(float(lat), float(lon))
 

@@ -111,7 +111,7 @@ def test_contours_drawn_and_between_areas_give_depths(chart):
     assert sorted({float(-level) for level in part.level_m}) == [0.0, 5.0, 10.0]
     five = part.level_m == -5.0
     # Nobody drew the 5 m line: depth areas meet there, on a line that waves 0.0002 degrees.
-    assert np.abs(part.lat_deg[five] - 59.505).max() == pytest.approx(0.0002, abs=2e-6)
+    assert np.abs(part.lat_deg[five] - 59.505).max() == pytest.approx(0.0002, abs=1e-5)
     # Every 2 mm of a chart of 1:10 000 is 20 m; the cove is 1131 m wide.
     assert five.sum() == pytest.approx(1131 / 20, abs=3)
 
@@ -154,11 +154,11 @@ BEGIN += "its office gives out open."
 BROKEN = {
     "encrypted": (bytes((k * 197 + 31) % 256 for k in range(4096)), f"X.000: {BEGIN}"),
     "text": (b"lon,lat,depth\n", f"X.000: {BEGIN}"),
-    "cut": (WHOLE[:-100], "X.000: it is cut short: the record at byte 12112 runs past its end, "
+    "cut": (WHOLE[:-100], "X.000: it is cut short: the record at byte 12200 runs past its end, "
             "an S-57 chart cell wanted. Fetch it again."),
-    "a byte of its frame": (WHOLE[:6000].replace(b"\x1e00", b"\x1fzz"), "X.000: it is damaged at "
-                            "byte 1388, an S-57 chart cell wanted. Fetch it again."),
-    "fathoms": (WHOLE.replace(b"\x01\x01\x01\x01\x80\x96\x98\x00", b"\x02\x01\x01\x01\x80\x96\x98\x00"),
+    "no end of its last record": (WHOLE[:-1] + b"\0", "X.000: it is damaged at byte 12200, an "
+                                  "S-57 chart cell wanted. Fetch it again."),
+    "fathoms": (WHOLE.replace(b"\1\1\1\1\x80\x96\x98\0", b"\2\1\1\1\x80\x96\x98\0"),
                 "X.000: its depths are in fathoms and feet, an electronic chart counts metres. "
                 "Name a cell in metres."),
 }  # fmt: skip
