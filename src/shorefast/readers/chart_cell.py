@@ -187,4 +187,4 @@ def _about_updates(about: Mapping[str, Any], beside: Mapping[int, Path]) -> tupl
 def present(objects: Mapping[str, tuple[Charted, ...]]) -> np.ndarray[Any, np.dtype[np.float64]]:
     """Every corner of every shape, longitude and latitude, shape (corner, 2). [deg]"""
     shapes = [one.shape for found in objects.values() for one in found if one.shape is not None]
-    return shapely.get_coordinates(shapes)
+    return np.asarray(shapely.get_coordinates(shapes), np.float64)

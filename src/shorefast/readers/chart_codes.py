@@ -34,7 +34,7 @@ def meanings(table: str, codes: Iterable[int]) -> tuple[str, ...]:
 
 def number_of(says: Says, key: str) -> float | None:
     """A number an object says, None where it does not."""
-    told = says.get(key)
+    told: Any = says.get(key)
     try:
         value = float(told)
     except (TypeError, ValueError):
