@@ -5,6 +5,7 @@ from shorefast.bay.frame import Frame
 from shorefast.bay.highest import highest_under
 from shorefast.bay.kinds import (
     BOTTOMS,
+    DANGERS,
     NO_ANCHOR,
     NO_LINES,
     ZONE_KINDS,
@@ -38,6 +39,7 @@ from shorefast.bay.surface import (
 
 __all__ = [
     "BOTTOMS",
+    "DANGERS",
     "NO_ANCHOR",
     "NO_LINES",
     "REACH_M",

@@ -23,6 +23,9 @@ BOTTOMS = (
 )
 """What an anchor may lie in (the kinds ``mooring.holding`` knows)."""
 
+DANGERS = ("charted rock", "wreck", "obstruction")
+"""What stands on the bed and is charted as a danger, known depth or not."""
+
 ZONE_KINDS = (
     "no anchoring",
     "no lines",
@@ -33,11 +36,30 @@ ZONE_KINDS = (
     "foul",
     "private",
     "neighbour",
+    "pipeline",
+    "marine farm",
+    "anchorage",
+    "no entry",
+    "restricted area",
+    *DANGERS,
     *BOTTOMS,
 )
 """What a zone may be: a rule, a hazard, or a bottom of its own."""
 
-NO_ANCHOR = ("no anchoring", "cable", "bathing", "reserve", "fairway", "seagrass", "foul")
+NO_ANCHOR = (
+    "no anchoring",
+    "cable",
+    "bathing",
+    "reserve",
+    "fairway",
+    "seagrass",
+    "foul",
+    "pipeline",
+    "marine farm",
+    "no entry",
+    "wreck",
+    "obstruction",
+)
 """Zones in which no anchor and no chain should lie."""
 
 NO_LINES = ("no lines",)

@@ -3,7 +3,8 @@
 from shorefast.readers.bay_folder import BayRead, read_bay, read_bay_files
 from shorefast.readers.bay_parts import zones_of
 from shorefast.readers.boat_file import read_boat
-from shorefast.readers.depth_file import check_there, read_depths
+from shorefast.readers.chart_file import ChartRead, read_chart
+from shorefast.readers.depth_file import check_there, is_chart, read_depths
 from shorefast.readers.depths import DepthsRead, Told
 from shorefast.readers.forecast import ForecastAtPlace, read_forecast, read_forecasts
 from shorefast.readers.place_rows import read_places
@@ -17,6 +18,7 @@ from shorefast.readers.toml_file import TomlTable, parse_toml
 
 __all__ = [
     "BayRead",
+    "ChartRead",
     "DepthsRead",
     "Feature",
     "ForecastAtPlace",
@@ -26,10 +28,12 @@ __all__ = [
     "Told",
     "TomlTable",
     "check_there",
+    "is_chart",
     "parse_toml",
     "read_bay",
     "read_bay_files",
     "read_boat",
+    "read_chart",
     "read_depths",
     "read_forecast",
     "read_forecasts",

@@ -28,14 +28,14 @@ def finest(parts: Sequence[Soundings]) -> tuple[Soundings, tuple[Finding, ...]]:
         finer = [part for part in kept if _spacing_m(part) * COARSER < spacing]
         part = parts[one]
         if finer:
-            near = _places(_together(finer))
+            near = _places(together(finer))
             reach = max(spacing, REACH_M)
             far = ~np.isfinite(cKDTree(near).query(_places(part), distance_upper_bound=reach)[0])
             dropped += int(np.sum(~far))
             part = Soundings(*(values[far] for values in vars(part).values()))
         kept.append(part)
     said = f"{dropped} depths of a coarser file left out near those of a finer one"
-    return _together(kept), ((Finding("bay.toml, [[depths]]", said),) if dropped else ())
+    return together(kept), ((Finding("bay.toml, [[depths]]", said),) if dropped else ())
 
 
 def _places(soundings: Soundings) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
@@ -52,7 +52,8 @@ def _spacing_m(soundings: Soundings) -> float:
     return float(np.median(cKDTree(places).query(some, k=2)[0][:, 1]))
 
 
-def _together(parts: Sequence[Soundings]) -> Soundings:
+def together(parts: Sequence[Soundings]) -> Soundings:
+    """Several lots of soundings as one. [m]"""
     return Soundings(
         *(
             np.concatenate([getattr(part, field) for part in parts])

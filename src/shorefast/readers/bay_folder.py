@@ -26,7 +26,7 @@ from shorefast.bay import (
     shore_and_land,
 )
 from shorefast.errors import BadInput
-from shorefast.readers.bay_depths import finest
+from shorefast.readers.bay_depths import finest, together
 from shorefast.readers.bay_parts import (
     check_points,
     read_points,
@@ -34,6 +34,8 @@ from shorefast.readers.bay_parts import (
     read_zones,
     unjudged,
 )
+from shorefast.readers.chart_file import ChartRead
+from shorefast.readers.chart_in_bay import Charts, read_charts
 from shorefast.readers.depth_file import check_there, read_depths
 from shorefast.readers.depths import DepthsRead, Told
 from shorefast.readers.shore_geojson import Shapes, read_shapes
@@ -44,6 +46,8 @@ SMALL_M = 700.0
 ROUND_POINTS_M = 300.0
 ROUND_ORIGIN_M = 1_000.0
 FAR_M = 20_000.0
+MARGIN_M = 20.0
+OFF_CHARTED_M = 150.0
 ROUND_LAND_M = 600.0
 ON_LAND_MOST = 0.5
 _ZONE_TABLES = re.compile(r"^[ \t]*\[\[[ \t]*zone[ \t]*\]\]", re.MULTILINE)
@@ -56,6 +60,7 @@ class BayRead:
     bay: Bay
     depths: tuple[DepthsRead, ...]
     shapes: tuple[Shapes, ...]
+    charts: tuple[ChartRead, ...] = ()
 
 
 def read_bay(folder: Path) -> Bay:
@@ -81,26 +86,30 @@ def read_bay_files(folder: Path) -> BayRead:
     if bottom is None:
         table.need_text("bottom")
     points = read_points(table, frame)
-    depths = _read_all_depths(table, folder, frame)
-    soundings, dropped = finest([one.in_frame(frame) for one in depths])
+    charts = read_charts(table, folder, frame)
+    depths = _read_all_depths(table, folder, frame, charts)
+    soundings, dropped = _all_soundings(depths, charts, frame)
     _check_near(table, soundings, frame)
-    bounds = _bounds(soundings, points)
+    bounds = _bounds(soundings, points, OFF_CHARTED_M if charts.read else MARGIN_M)
     shapes = _read_shores(table, folder, frame)
-    shore, land, round_it = _shore_and_land(shapes, bounds, points)
-    _check_side(shapes, soundings, land)
+    drawn = (*shapes, *charts.land())
+    shore, land, round_it = _shore_and_land(drawn, bounds, points)
+    _check_side(drawn, soundings, land)
     zones, zone_files = read_zones(table, folder, frame, bounds)
+    zones = (*zones, *charts.zones(bounds))
     sectors = read_sectors(table)
     table.refuse_unknown()
     odd = (*check_points(table, points, shore, round_it), *unjudged(zones))
     surface = fit_surface(soundings, bounds=bounds, land=land)
     basis = surface.basis | _basis(
-        name, datum, bottom or "", depths, (*odd, *_no_shore(shore), *dropped)
-    )
+        name, datum, bottom or "", depths,
+        (*charts.findings(datum), *odd, *_no_shore(shore), *dropped),
+    )  # fmt: skip
     bay = Bay(
         name, frame, zone_name, datum, bottom or "", surface, soundings,
         shore, land, points, zones, sectors, basis,
     )  # fmt: skip
-    return BayRead(bay, depths, (*shapes, *zone_files))
+    return BayRead(bay, depths, (*shapes, *zone_files), charts.read)
 
 
 def _table(folder: Path) -> TomlTable:
@@ -139,13 +148,27 @@ def _zone_name(table: TomlTable) -> str:
     return name
 
 
-def _read_all_depths(table: TomlTable, folder: Path, frame: Frame) -> tuple[DepthsRead, ...]:
+def _read_all_depths(
+    table: TomlTable, folder: Path, frame: Frame, charts: Charts
+) -> tuple[DepthsRead, ...]:
     tables = table.tables("depths")
-    if not tables:
+    if not tables and not charts.beds():
         raise BadInput(
-            table.where(), "no [[depths]]", "a bay needs soundings or a grid", "Add [[depths]]."
+            table.where(),
+            "no [[depths]]",
+            "a bay needs soundings, a grid or a chart",
+            "Add [[depths]] or [[chart]].",
         )
     return tuple(_read_depths(one, folder, frame) for one in tables)
+
+
+def _all_soundings(
+    depths: Sequence[DepthsRead], charts: Charts, frame: Frame
+) -> tuple[Soundings, tuple[Finding, ...]]:
+    """All soundings; charted dangers stand whatever finer file lies round them."""
+    parts = [one.in_frame(frame) for one in depths]
+    kept, dropped = finest([*parts, *charts.beds()])
+    return together([kept, *charts.dangers()]), dropped
 
 
 def _read_depths(table: TomlTable, folder: Path, frame: Frame) -> DepthsRead:
@@ -235,9 +258,11 @@ def _check_near(table: TomlTable, soundings: Soundings, frame: Frame) -> None:
     )
 
 
-def _bounds(soundings: Soundings, points: Sequence[ShorePoint]) -> Bounds:
-    """The box the bed is drawn in: round the points ashore, else round the origin."""
-    margin = 20.0
+def _bounds(soundings: Soundings, points: Sequence[ShorePoint], margin: float) -> Bounds:
+    """The box the bed is drawn in: round the points ashore, else round the origin.
+
+    A chart's last sounding lies well off its shore, so with one the margin is wide. [m]
+    """
     data = Bounds(
         float(soundings.east_m.min()) - margin,
         float(soundings.north_m.min()) - margin,

@@ -12,12 +12,15 @@ from shorefast.readers.soundings_csv import read_soundings_csv
 RASTERS = (".tif", ".tiff", ".asc", ".bag", ".grd", ".img")
 NETCDF = (".nc", ".nc4", ".cdf")
 _LATER = {
-    ".000": "an S-57 chart cell",
-    ".031": "an S-57 catalogue",
     ".gpx": "a GPX track",
     ".nmea": "an NMEA log",
     ".log": "an NMEA log",
 }
+
+
+def is_chart(path: Path) -> bool:
+    """Whether a file is named as an S-57 cell, an update of one, or a catalogue is."""
+    return len(path.suffix) == 4 and path.suffix[1:].isdigit()
 
 
 def check_there(path: Path, wanted: str = "a file of depths") -> None:
@@ -42,8 +45,6 @@ def _refuse_later(path: Path, head: bytes) -> None:
     kind = _LATER.get(path.suffix.lower())
     if kind is None and head[:1] in (b"$", b"!") and b"," in head[:20]:
         kind = "an NMEA log"
-    if kind is None and len(path.suffix) == 4 and path.suffix[1:].isdigit():
-        kind = "an S-57 chart cell or its update"
     if kind is not None:
         raise Unreadable(
             path.name,
@@ -74,6 +75,10 @@ def read_depths(path: Path, told: Told, frame: Frame | None = None) -> DepthsRea
     with path.open("rb") as opened:
         head = opened.read(512)
     suffix = path.suffix.lower()
+    if is_chart(path):
+        from shorefast.readers.chart_file import read_chart
+
+        return read_chart(path, told).depths
     _refuse_later(path, head)
     if suffix in NETCDF or head[:3] == b"CDF":
         from shorefast.readers.grid_netcdf import read_netcdf_grid

@@ -10,14 +10,16 @@ import shapely
 from numpy.typing import NDArray
 
 from shorefast.basis import Finding
-from shorefast.bay import NO_ANCHOR, Zone
+from shorefast.bay import DANGERS, NO_ANCHOR, Zone
 from shorefast.mooring import L_BEARING, L_LYING, Rests
 from shorefast.stay.outlines import hull_outline, placed
 from shorefast.stay.plan import Stay
 from shorefast.stay.rigging import lie_of, shore_legs
 
 Floats = NDArray[np.float64]
-_UNDER_HULL = ("bathing", "reserve", "fairway", "private", "foul")
+_UNDER_HULL = (
+    "bathing", "reserve", "fairway", "private", "foul", "no entry", "marine farm", *DANGERS,
+)  # fmt: skip
 _UNDER_LINES = ("bathing", "reserve", "fairway", "private", "no lines", "neighbour")
 _RULE = "the local rule decides"
 _NEAR_LENGTHS = 2.0

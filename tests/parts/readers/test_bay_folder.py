@@ -31,8 +31,10 @@ CSV = "east_m,north_m,depth_m\n" + "\n".join(ROWS) + "\n"
 ZONED = TOML + '[[zone]]\nfile = "zones.geojson"\n'
 SQUARE = {"type": "Polygon", "coordinates": [[[0, 0], [10, 0], [10, 10], [0, 0]]]}
 KINDS = (
-    "no anchoring, no lines, cable, bathing, reserve, fairway, foul, private, neighbour, sand, "
-    "mud, soft mud, firm clay, mud over clay, gravel, weed, seagrass, rock, boulders"
+    "no anchoring, no lines, cable, bathing, reserve, fairway, foul, private, neighbour, "
+    "pipeline, marine farm, anchorage, no entry, restricted area, charted rock, wreck, "
+    "obstruction, sand, mud, soft mud, firm clay, mud over clay, gravel, weed, seagrass, "
+    "rock, boulders"
 )
 WANTED = "columns lon_deg,lat_deg,depth_m or east_m,north_m,depth_m wanted"
 NAME_THEM = "Name the columns in the first row, or give bare rows of longitude latitude depth."
@@ -245,7 +247,8 @@ BAD = {
     "no depths": (
         {"toml": TOML[: TOML.index("[[depths]]")]},
         BadInput,
-        "bay.toml: no [[depths]], a bay needs soundings or a grid. Add [[depths]].",
+        "bay.toml: no [[depths]], a bay needs soundings, a grid or a chart. Add [[depths]] or "
+        "[[chart]].",
     ),
     "point inland": (
         {"toml": TOML.replace("east_m = -3", "east_m = -600")},

@@ -230,10 +230,6 @@ LATER = (
 WRITTEN = {
     "empty": ("s.csv", b"", Unreadable,
               "s.csv: it is empty, a file of depths wanted. Name another file."),
-    "a chart cell": ("US5X.000", b"00000", Unreadable,
-                     f"US5X.000: an S-57 chart cell, {LATER}"),
-    "a chart's update": ("US5X.001", b"00000", Unreadable,
-                         f"US5X.001: an S-57 chart cell or its update, {LATER}"),
     "a track": ("t.gpx", b"<gpx/>", Unreadable, f"t.gpx: a GPX track, {LATER}"),
     "a log": ("l.txt", b"$SDDBT,7.8,f,2.4,M,1.3,F*0D\n", Unreadable,
               f"l.txt: an NMEA log, {LATER}"),

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.bay_bare import bare_bay
+from shorefast.app.answers.bay_charts import chart_zones
 from shorefast.app.answers.bay_export import write_bay
 from shorefast.app.answers.bay_export_plan import palette_of
 from shorefast.app.answers.bay_files import bare_files, charted_m, folder_files
@@ -25,11 +26,14 @@ from shorefast.bay import ZONE_KINDS, Bay, Frame, Zone, along_line, distances_m
 from shorefast.errors import BadInput
 from shorefast.quantities import to_si
 from shorefast.readers import (
+    ChartRead,
     DepthsRead,
     Shapes,
     Told,
     check_there,
+    is_chart,
     read_bay_files,
+    read_chart,
     read_depths,
     read_places,
     read_shapes,
@@ -110,25 +114,32 @@ def _of_files(paths: Sequence[Path], wanted: Wanted, told: Mapping[str, Any]) ->
     said = Told(**told)
     depths: list[DepthsRead] = []
     shapes: list[Shapes] = []
+    charts: list[ChartRead] = []
     for path in paths:
         check_there(path)
-        if path.suffix.lower() in SHAPES:
+        if is_chart(path):
+            charts.append(read_chart(path, said))
+        elif path.suffix.lower() in SHAPES:
             shapes.append(read_shapes(path))
         else:
             depths.append(read_depths(path, said))
+    files = bare_files(depths, shapes, charts)
+    depths += [one.depths for one in charts if one.depths.level_m.size]
     sources = [BareFile(one) for one in depths]
     asked = _asked(wanted.at, wanted.points_csv, None)
-    keys, findings = _keys(bare_files(depths, shapes), sources, asked, wanted.along)
+    keys, findings = _keys(files, sources, asked, wanted.along)
     unheard = () if wanted.stay is None else (Finding("--stay", "not used: files hold no points"),)
     basis = Basis(
         inputs=tuple(Input(key, str(value), "skipper") for key, value in told.items()),
         findings=(*_noticed(depths, shapes), *unheard, *findings),
     )
     zones = [zone for one in shapes for zone in _bare_zones(one)]
+    zones += [zone for one in charts for zone in chart_zones(one)]
     keys = {**keys, "zones": _zones(zones), "points": []}
     if wanted.out is None:
         return _answer(keys, basis)
-    return _exported(keys, basis, bare_bay(depths, shapes, zones, sources), wanted)
+    drawn = [*shapes, *(one.land for one in charts if one.land.features)]
+    return _exported(keys, basis, bare_bay(depths, drawn, zones, sources), wanted)
 
 
 def _of_folder(paths: Sequence[Path], wanted: Wanted, told: Mapping[str, Any]) -> Answer:

@@ -4,26 +4,41 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from shorefast.app.answers.bay_charts import chart_file
 from shorefast.bay import Frame
-from shorefast.readers import BayRead, DepthsRead, Shapes
+from shorefast.readers import BayRead, ChartRead, DepthsRead, Shapes
 
 Floats = NDArray[np.float64]
 
 
-def bare_files(depths: Sequence[DepthsRead], shapes: Sequence[Shapes]) -> list[dict[str, Any]]:
-    """The ``files`` of bare files, depths first."""
-    return [_depth_file(one) for one in depths] + [_shape_file(one) for one in shapes]
+def bare_files(
+    depths: Sequence[DepthsRead], shapes: Sequence[Shapes], charts: Sequence[ChartRead]
+) -> list[dict[str, Any]]:
+    """The ``files`` of bare files, depths first, charts last."""
+    rows = [_depth_file(one) for one in depths] + [_shape_file(one) for one in shapes]
+    return rows + [_chart_file(one) for one in charts]
 
 
 def folder_files(read: BayRead) -> list[dict[str, Any]]:
     """The ``files`` of a bay folder."""
     depths = [{**_depth_file(one), "chart_datum": read.bay.chart_datum} for one in read.depths]
-    return depths + [_shape_file(one, read.bay.frame) for one in read.shapes]
+    shapes = [_shape_file(one, read.bay.frame) for one in read.shapes]
+    return depths + shapes + [_chart_file(one) for one in read.charts]
+
+
+def _chart_file(read: ChartRead) -> dict[str, Any]:
+    """The row of a chart; one without any depth spans its land and zones."""
+    if read.depths.level_m.size:
+        return chart_file(read, _depth_file(read.depths))
+    drawn = replace(read.land, features=(*read.land.features, *read.zones.features))
+    shapes = {**_shape_file(drawn), "kind": read.depths.kind}
+    return chart_file(read, {**shapes, "left_out": _left_out(read.depths.left_out)})
 
 
 def charted_m(level_m: float) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -9,6 +10,7 @@ from shorefast.basis import Finding
 from shorefast.wording import UNKNOWN, kilograms, metres, position
 
 SHOWN = 12
+ZONES_SHOWN = 40
 HIGHEST_DRYING_M = 20.0  # no tide uncovers more than that; what stands higher is land
 
 
@@ -17,11 +19,20 @@ def bay_text(keys: Mapping[str, Any], findings: Sequence[Finding]) -> str:
     lines = [_file(one) for one in keys["files"]]
     lines += [_place(one) for one in _some(keys["at"])]
     lines += [f"  {metres(one['distance_m'])} on: {_depth(one)}" for one in _some(keys["along"])]
-    lines += [_zone(one) for one in keys["zones"]]
+    lines += _zones(keys["zones"])
     lines += [_point(one) for one in keys["points"]]
     lines += [f"Note: {one.where}: {one.said}." for one in findings]
     lines += [_exported(one) for one in keys.get("exported", ())]
     return "\n".join(lines)
+
+
+def _zones(zones: Sequence[Mapping[str, Any]]) -> list[str]:
+    """Each zone with its source; of very many only how many there are of each kind."""
+    if len(zones) <= ZONES_SHOWN:
+        return [_zone(one) for one in zones]
+    kinds = Counter(one["kind"] for one in zones)
+    counted = ", ".join(f"{count} {kind}" for kind, count in kinds.most_common())
+    return [f"Zones, each with its name and source under --json: {counted}"]
 
 
 def _zone(zone: Mapping[str, Any]) -> str:
