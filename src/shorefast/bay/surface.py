@@ -13,7 +13,8 @@ from shapely.geometry.base import BaseGeometry
 
 from shorefast.basis import Assumption, Basis, Finding
 from shorefast.bay.place import Soundings
-from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, check_soundings, understand
+from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, understand
+from shorefast.bay.together import check_soundings
 from shorefast.compiled import kernel
 from shorefast.errors import BadInput
 
@@ -258,7 +259,7 @@ def fit_surface(
     grid = _empty(box, _step_m(box, spacing_m, step_m))
     if near.east_m.size < 3:
         return DepthSurface(grid, _nothing_near(soundings, box, reach_m))
-    bed = understand(near, cell_m=grid.step_m)
+    bed = understand(near, cell_m=grid.step_m, reach_m=reach_m)
     across, up = _places(grid)
     level, deviation = bed_at(bed, across, up, reach_m=reach_m, flat_m=1.5 * grid.step_m, land=land)
     shape = grid.level_m.shape
