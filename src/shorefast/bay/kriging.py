@@ -30,6 +30,7 @@ TINY = 1e-9
 NO_SAY_LEFT = 1e11
 FACES = 0.06
 TURNED = 0.02
+OVERSHOOT = 0.1
 
 
 class Texture(NamedTuple):
@@ -107,7 +108,11 @@ def forward(matrix: Floats, right: Floats) -> None:
 def settle(
     soundings: tuple[Floats, Floats, Floats, Floats], texture: Texture, matrix: Floats
 ) -> tuple[float, float]:
-    """Mean and variance (in units of the sill) at the middle of a few soundings."""
+    """Mean and variance (in units of the sill) at the middle of a few soundings.
+
+    The mean lies no farther outside the levels that have a say than a tenth of their
+    range (our own choice): a slope met at one side does not shoot on past them.
+    """
     x, y, level, noise = soundings
     near = 0.0
     weight = 0.0
@@ -129,7 +134,9 @@ def settle(
     for i in range(x.size):
         mean += wanted[i] * residue[i]
         variance -= wanted[i] * wanted[i]
-    return mean, max(variance, 0.0)
+    least, most = level.min(), level.max()
+    over = OVERSHOOT * (most - least)
+    return min(max(mean, least - over), most + over), max(variance, 0.0)
 
 
 @kernel
