@@ -58,7 +58,9 @@ def test_a_sounding_that_agrees_raises_no_doubt_nearby(one, east_m, north_m):
     level = old.level_at([east_m], [north_m])
     if np.isnan(level[0]):
         return
-    new = add_soundings(old, Soundings(np.array([east_m]), np.array([north_m]), level, np.array([0.05])))
+    new = add_soundings(
+        old, Soundings(np.array([east_m]), np.array([north_m]), level, np.array([0.05]))
+    )
     ring = np.linspace(0.0, 2.0 * np.pi, 13)
     east, north = east_m + 1.5 * np.sin(ring), north_m + 1.5 * np.cos(ring)
     before, after = old.deviation_at(east, north), new.deviation_at(east, north)

@@ -166,8 +166,9 @@ def gather(
             if one < 0:
                 continue
             apart = math.hypot(east[one] - here[0], north[one] - here[1])
-            said = noise[one] + (0.0 if ends.size == 1 and ends[0] >= east.size - 1
-                                 else fading(apart / edge))
+            said = noise[one] + (
+                0.0 if ends.size == 1 and ends[0] >= east.size - 1 else fading(apart / edge)
+            )
             if part > 0:
                 said += here[2]
             if said >= NO_SAY_LEFT:
@@ -190,7 +191,9 @@ def gather(
 
 
 @kernel
-def turned_away(place: tuple[Floats, Floats, Floats, Floats], at: tuple[Floats, Floats], index: Ints) -> Floats:
+def turned_away(
+    place: tuple[Floats, Floats, Floats, Floats], at: tuple[Floats, Floats], index: Ints
+) -> Floats:
     """How much noise far soundings have at each place: none where the near ones leave a side open.
 
     The near ones surround a place if their spread in the direction of least spread is
@@ -218,7 +221,9 @@ def turned_away(place: tuple[Floats, Floats, Floats, Floats], at: tuple[Floats, 
         xx, xy, yy = xx / total - mx * mx, xy / total - mx * my, yy / total - my * my
         least = 0.5 * (xx + yy) - math.sqrt(0.25 * (xx - yy) ** 2 + xy * xy)
         share = (least - off - TURNED) / (FACES - TURNED)
-        out[k] = 0.0 if share <= 0.0 else (1e12 if share >= 1.0 - 1e-6 else (share / (1.0 - share)) ** 2)
+        out[k] = (
+            0.0 if share <= 0.0 else (1e12 if share >= 1.0 - 1e-6 else (share / (1.0 - share)) ** 2)
+        )
     return out
 
 

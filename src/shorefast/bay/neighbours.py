@@ -74,7 +74,9 @@ def _set_after_set(parts: list[Ints]) -> tuple[Ints, Ints]:
     return np.ascontiguousarray(np.concatenate(parts, axis=1)), ends
 
 
-def draw(place: Place, sets: Neighbours, asked: Floats, near: Ints, texture: Texture) -> tuple[Floats, Floats]:
+def draw(
+    place: Place, sets: Neighbours, asked: Floats, near: Ints, texture: Texture
+) -> tuple[Floats, Floats]:
     """Mean level [m] and variance (in sills) at places, ``near`` being their nearest."""
     mean, variance = np.empty(len(asked)), np.empty(len(asked))
     if len(sets) == 1:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray

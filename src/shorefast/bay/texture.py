@@ -140,7 +140,9 @@ def left_out_one_by_one(soundings: Soundings, at: Ints, index: Ints, fit: Fit) -
     return LeftOut(error, np.sqrt(variance * fit.texture.sill_m2))
 
 
-def surprises(soundings: Soundings, sets: Neighbours, gap_m: float, fit: Fit) -> tuple[Ints, Floats]:
+def surprises(
+    soundings: Soundings, sets: Neighbours, gap_m: float, fit: Fit
+) -> tuple[Ints, Floats]:
     """Squares of error over foretold deviation across a gap, at soundings spread evenly.
 
     One surprise counts for at most three deviations, so that a single rock does not
@@ -161,4 +163,13 @@ def stretch(squares: Floats) -> Floats:
     return np.asarray(np.sqrt(summed / (squares.shape[1] + PRIOR_COUNT)))
 
 
-__all__ = ["Fit", "Guess", "find_texture", "guesses", "left_out_one_by_one", "nearest", "stretch", "surprises"]
+__all__ = [
+    "Fit",
+    "Guess",
+    "find_texture",
+    "guesses",
+    "left_out_one_by_one",
+    "nearest",
+    "stretch",
+    "surprises",
+]

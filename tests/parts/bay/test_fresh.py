@@ -81,13 +81,14 @@ def test_a_surface_that_keeps_no_soundings_takes_none_in(sound):
 def test_an_old_sounding_weighs_less_than_a_new_one():
     east, north = (part.ravel() for part in np.meshgrid(np.arange(8) * 5.0, np.arange(8) * 5.0))
     both = Soundings(
-        np.tile(east, 2), np.tile(north, 2), np.repeat([-5.0, -7.0], 64), np.full(128, 0.2)
+        np.tile(east, 2), np.tile(north, 2), np.repeat([-5.0, -5.4], 64), np.full(128, 0.2)
     )  # fmt: skip
     aged = grown_old(both, np.repeat([0.0, 64.0], 64))
     # 64 years: 0.05 m times 8 beside the 0.2 m told.
     assert aged.deviation_m[-1] == pytest.approx(np.hypot(0.2, 0.4))
-    assert fit_surface(both).level_at(17.0, 17.0) == pytest.approx(-6.0, abs=0.05)
-    assert fit_surface(aged).level_at(17.0, 17.0) > -5.5
+    assert fit_surface(both).level_at(17.0, 17.0) == pytest.approx(-5.2, abs=0.02)
+    # Weights 1/0.04 and 1/0.2: a sixth of the way to the old ones.
+    assert fit_surface(aged).level_at(17.0, 17.0) == pytest.approx(-5.0 - 0.4 / 6.0, abs=0.02)
 
 
 def test_rock_does_not_wander_and_an_unknown_age_adds_nothing():
