@@ -9,12 +9,14 @@ from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.ndimage import median_filter
 
 from shorefast.bay import Frame, Soundings
 
 Floats = NDArray[np.float64]
 SHIP_GAP_M = 5000.0
 LEGS = 12
+FALSE_SHARE = 0.2
 STRIP_SPACINGS = 4.0
 LINE_EVERY = {"firth_of_lorn_200m.tif": 5, "public_release_survey_2m_utm.bag": 12}
 LOGS = (
@@ -75,11 +77,18 @@ def _fixes(path: Path) -> Iterator[tuple[float, float, float]]:
 
 
 def log_legs(path: Path) -> Tracks:
-    """A log, one depth (the median) a fix, cut into twelve legs of equal length."""
+    """A log, one depth (the median) a fix, cut into twelve legs of equal length.
+
+    A depth more than a fifth off the running median of nine is a lost bottom or a
+    false echo and is left out, as a reader of logs would.
+    """
     rows = np.array(list(_fixes(path)))
     fix = np.cumsum(np.any(np.diff(rows[:, :2], axis=0, prepend=np.nan) != 0.0, axis=1)) - 1
     first = np.flatnonzero(np.diff(fix, prepend=-1))
     level = np.array([np.median(part) for part in np.split(rows[:, 2], first[1:])])
+    usual = median_filter(level, 9)
+    first = first[np.abs(level - usual) < FALSE_SHARE * np.abs(usual)]
+    level = level[np.abs(level - usual) < FALSE_SHARE * np.abs(usual)]
     soundings = _in_plane(rows[first, 0], rows[first, 1], level)
     way = np.cumsum(_steps_m(soundings))
     legs = np.minimum((way / way[-1] * LEGS).astype(np.int64), LEGS - 1)

@@ -140,6 +140,25 @@ def settle(
 
 
 @kernel
+def edge_of(place: tuple[Floats, Floats], here: tuple[float, float, float], some: Ints) -> float:
+    """How far off the farthest of a set is. [m]"""
+    edge = TINY
+    for one in some:
+        if one >= 0:
+            edge = max(edge, math.hypot(place[0][one] - here[0], place[1][one] - here[1]))
+    return edge
+
+
+@kernel
+def slot_of(which: Ints, count: int, one: int) -> int:
+    """Where a sounding already stands among those found; ``count``: nowhere yet."""
+    for k in range(count):
+        if which[k] == one:
+            return k
+    return count
+
+
+@kernel
 def gather(
     place: tuple[Floats, Floats, Floats, Floats],
     here: tuple[float, float, float],
@@ -154,39 +173,24 @@ def gather(
     """
     east, north, level, noise = place
     which, x, y, z, n = found
+    all_there_are = ends.size == 1 and ends[0] >= east.size - 1
     count = 0
-    begin = 0
     for part in range(ends.size):
-        edge = TINY
-        for c in range(begin, ends[part]):
-            if row[c] >= 0:
-                edge = max(edge, math.hypot(east[row[c]] - here[0], north[row[c]] - here[1]))
-        for c in range(begin, ends[part]):
-            one = row[c]
+        some = row[(ends[part - 1] if part > 0 else 0) : ends[part]]
+        edge = edge_of((east, north), here, some)
+        besides = here[2] if part > 0 else 0.0
+        for one in some:
             if one < 0:
                 continue
             apart = math.hypot(east[one] - here[0], north[one] - here[1])
-            said = noise[one] + (
-                0.0 if ends.size == 1 and ends[0] >= east.size - 1 else fading(apart / edge)
-            )
-            if part > 0:
-                said += here[2]
+            said = noise[one] + besides + (0.0 if all_there_are else fading(apart / edge))
             if said >= NO_SAY_LEFT:
                 continue
-            slot = count
-            for k in range(count):
-                if which[k] == one:
-                    slot = k
-            if slot < count:
-                n[slot] = min(n[slot], said)
-                continue
-            which[count] = one
-            x[count] = east[one] - here[0]
-            y[count] = north[one] - here[1]
-            z[count] = level[one]
-            n[count] = said
-            count += 1
-        begin = ends[part]
+            slot = slot_of(which, count, one)
+            n[slot] = said if slot == count else min(n[slot], said)
+            which[slot], z[slot] = one, level[one]
+            x[slot], y[slot] = east[one] - here[0], north[one] - here[1]
+            count = max(count, slot + 1)
     return count
 
 

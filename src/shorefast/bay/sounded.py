@@ -138,7 +138,7 @@ def understand(
     sets = thin_out(places, float(np.median(spacing)))
     hull = _hull(places)
     gaps = _gaps_m(sets, spacing, hull, reach_m)
-    tried = guesses(means, sets, gaps)
+    tried = guesses(means, sets, gaps.tolist())
     fit = find_texture(means, tried, float(np.median(spacing)))
     flat = SoundedBed(
         *(means.east_m, means.north_m, means.level_m, fit.noise, spacing),
@@ -177,15 +177,15 @@ def _gaps_m(sets: Neighbours, spacing_m: Floats, hull: BaseGeometry, reach_m: fl
     told = apart <= _holds_m(spacing_m[near], reach_m)
     told &= shapely.contains_xy(hull, asked)
     if told.sum() < LATTICE:
-        return 0.5 * np.quantile(spacing_m, GAP_SHARES)
-    return np.quantile(apart[told], GAP_SHARES)
+        return np.asarray(0.5 * np.quantile(spacing_m, GAP_SHARES))
+    return np.asarray(np.quantile(apart[told], GAP_SHARES))
 
 
 def _holds_m(spacing_m: Floats, reach_m: float) -> Floats:
     """How far a sounding still says something, by how far apart those round it are. [m]"""
     if math.isinf(reach_m):
         return np.full(spacing_m.shape, np.inf)
-    return np.minimum(reach_m, np.maximum(HOLE_SPACINGS * spacing_m, HOLE_LEAST_M))
+    return np.asarray(np.minimum(reach_m, np.maximum(HOLE_SPACINGS * spacing_m, HOLE_LEAST_M)))
 
 
 def without_false(bed: SoundedBed, means: Soundings) -> SoundedBed:

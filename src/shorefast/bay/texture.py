@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.bay.kriging import Texture
-from shorefast.bay.neighbours import Neighbours, beyond, krige_all, nearest
+from shorefast.bay.neighbours import Neighbours, beyond, krige_all
 from shorefast.bay.place import Soundings
 
 Floats = NDArray[np.float64]
@@ -50,7 +50,7 @@ class Guess(NamedTuple):
     """Soundings guessed over one gap: which, and from which others."""
 
     at: Ints
-    index: Ints
+    others: Ints
     ends: Ints
 
 
@@ -64,7 +64,7 @@ def left_out(
     """Error of each sounding guessed from others [m], and its variance in sills."""
     place = (soundings.east_m, soundings.north_m, soundings.level_m, noise)
     at = (soundings.east_m[guess.at], soundings.north_m[guess.at], np.zeros(guess.at.size))
-    mean, variance = krige_all(place, at, guess.index, guess.ends, texture)
+    mean, variance = krige_all(place, at, guess.others, guess.ends, texture)
     return soundings.level_m[guess.at] - mean, variance + noise[guess.at]
 
 
@@ -161,15 +161,3 @@ def stretch(squares: Floats) -> Floats:
     """Local roughness as a factor on the doubt, from the surprises round each place."""
     summed = squares.sum(axis=1) + PRIOR_COUNT
     return np.asarray(np.sqrt(summed / (squares.shape[1] + PRIOR_COUNT)))
-
-
-__all__ = [
-    "Fit",
-    "Guess",
-    "find_texture",
-    "guesses",
-    "left_out_one_by_one",
-    "nearest",
-    "stretch",
-    "surprises",
-]
