@@ -48,7 +48,8 @@ def bare_bay(
     placed = tuple(_placed(zone, frame) for zone in zones)
     surface = DepthSurface(grid, Basis())
     datum = next((one.datum for one in depths if one.datum), "")
-    name = ", ".join(dict.fromkeys(one.name for one in (*depths, *shapes)))
+    names = [*(one.name for one in depths), *(one.name for one in shapes)]
+    name = ", ".join(dict.fromkeys(names))
     return Bay(
         name, frame, "UTC", datum, "", surface, soundings, shore, land, (), placed, (), Basis()
     )
