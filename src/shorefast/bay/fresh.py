@@ -11,7 +11,15 @@ from scipy.spatial import cKDTree
 from shorefast.bay.neighbours import NEAREST, WIDER, nearest, thin_out
 from shorefast.bay.place import Soundings
 from shorefast.bay.rocks import Rocks, both
-from shorefast.bay.sounded import ODD_DEVIATIONS, REACH_M, SoundedBed, bed_at, with_rocks
+from shorefast.bay.sounded import (
+    ODD_DEVIATIONS,
+    REACH_M,
+    SoundedBed,
+    bed_at,
+    on_the_edge,
+    with_charted,
+    with_rocks,
+)
 from shorefast.bay.surface import Bounds, DepthSurface, DrawnFrom, basis_of, places_of, within
 from shorefast.bay.texture import Fit, left_out_one_by_one
 from shorefast.bay.together import Together, check_soundings, taken_together
@@ -72,7 +80,7 @@ def _regrown(old: SoundedBed, means: Soundings) -> SoundedBed:
 
 
 def _without_false(bed: SoundedBed, means: Soundings, near: Ints) -> SoundedBed:
-    """Soundings near the new ones judged again: those far below the bed have no say."""
+    """The new soundings judged: those far below the bed have no say. Those believed stay so."""
     fit = Fit(bed.texture, bed.noise, bed.scatter_m, bed.uneven_m)
     places = np.column_stack((bed.east_m[near], bed.north_m[near]))
     index = nearest(bed.sets[0], places, NEAREST + 1)[1][:, 1:]
@@ -80,8 +88,9 @@ def _without_false(bed: SoundedBed, means: Soundings, near: Ints) -> SoundedBed:
     false = (error < -ODD_DEVIATIONS * foretold * bed.stretch[near]) & (
         bed.spacing_m[near] < REACH_M
     )
-    noise = bed.noise.copy()
-    noise[near[false]] = NO_SAY
+    asked = np.zeros(bed.noise.size, bool)
+    asked[near[false]] = True
+    noise = np.where(asked & ~on_the_edge(bed, asked), NO_SAY, bed.noise)
     return replace(bed, noise=noise, left_out=int(np.sum(noise >= NO_SAY)))
 
 
@@ -100,8 +109,9 @@ def add_soundings(surface: DepthSurface, soundings: Soundings) -> DepthSurface:
     """The surface with more soundings in it, drawn anew only near them.
 
     How the bed undulates and how rough it is stay as they were learnt; the grid stays
-    too. Against a surface fitted to all at once levels differ by a few hundredths of a
-    metre where that one learns another texture (``tests/parts/bay/test_fresh.py``).
+    too. Against a surface fitted to all at once, which learns another texture and keeps
+    other rocks, 410 new soundings among 20,090 gave levels 0.01 m off in 95 of 100 nodes,
+    0.04 m in 99, and 1.6 m at worst (``tests/parts/bay/test_fresh.py``).
     Soundings outside the surface's box and its reach are not used.
 
     Parameters
@@ -135,8 +145,8 @@ def add_soundings(surface: DepthSurface, soundings: Soundings) -> DepthSurface:
     changed = _Changed(bed, drawn.bed)
     if not changed.at.size:
         return surface
-    bed = _without_false(bed, ready.means, np.flatnonzero(changed.near(bed.east_m, bed.north_m)))
-    bed = _rocks_again(bed, ready, changed)
+    bed = _without_false(bed, ready.means, changed.at)
+    bed = with_charted(_rocks_again(bed, ready, changed), drawn.dangers)
     return _redrawn(surface, drawn._replace(soundings=everything, bed=bed), changed)
 
 
@@ -146,10 +156,15 @@ def _redrawn(surface: DepthSurface, drawn: DrawnFrom, changed: _Changed) -> Dept
     east, north = places_of(grid)
     at = np.flatnonzero(changed.near(east, north) | np.isnan(grid.level_m.ravel()))
     level, deviation = grid.level_m.ravel().copy(), grid.deviation_m.ravel().copy()
-    level[at], deviation[at] = bed_at(
+    was, doubt = level[at], deviation[at]
+    level[at], anew = bed_at(
         drawn.bed, east[at], north[at],
         reach_m=drawn.reach_m, flat_m=1.5 * grid.step_m, land=drawn.land,
     )  # fmt: skip
+    # more soundings leave no more doubt, though far ones make room for near ones in the sum;
+    # where they contradict the bed the doubt is what it now is
+    agrees = np.abs(level[at] - was) <= doubt
+    deviation[at] = np.where(agrees, np.fmin(doubt, anew), anew)
     shape = grid.level_m.shape
     new = grid._replace(level_m=level.reshape(shape), deviation_m=deviation.reshape(shape))
     return DepthSurface(new, basis_of(drawn.bed, drawn.reach_m, level), drawn)

@@ -55,6 +55,16 @@ def rocks_of(tops: Soundings, drawn_m: Floats, spacing_m: Floats, uneven_m: floa
     return Rocks(tops.east_m[kept], tops.north_m[kept], tops.level_m[kept], lift[kept], width)
 
 
+def charted(dangers: Soundings, drawn_m: Floats, spacing_m: Floats) -> Rocks:
+    """Charted dangers that a drawn bed would bury by anything at all; as ``rocks_of``."""
+    lift = dangers.level_m - drawn_m
+    kept = lift > 0.0
+    width = np.minimum(spacing_m[kept], ROCK_WIDEST_M)
+    return Rocks(
+        dangers.east_m[kept], dangers.north_m[kept], dangers.level_m[kept], lift[kept], width
+    )
+
+
 def both(one: Rocks, other: Rocks) -> Rocks:
     """Two lots of rocks as one."""
     return Rocks(*(np.concatenate(pair) for pair in zip(one, other, strict=True)))

@@ -20,7 +20,7 @@ from shapely.geometry.base import BaseGeometry
 from shorefast.bay.kriging import Texture
 from shorefast.bay.neighbours import NEAREST, Neighbours, Thinned, draw, nearest, thin_out
 from shorefast.bay.place import Soundings
-from shorefast.bay.rocks import NO_ROCKS, Rocks, lift, rocks_of
+from shorefast.bay.rocks import NO_ROCKS, ROCK_LEAST_M, Rocks, both, charted, lift, rocks_of
 from shorefast.bay.texture import (
     Fit,
     Guess,
@@ -43,6 +43,7 @@ HOLE_SPACINGS = 5.0
 HOLE_LEAST_M = 15.0
 LATTICE = 40
 HONEST_FROM = 40
+PEAK_SHARE, PEAK_REACH_M = 0.25, (1.0, 5.0)
 GAP_SHARES = (0.1, 0.35, 0.65, 0.9)
 
 
@@ -188,6 +189,16 @@ def _holds_m(spacing_m: Floats, reach_m: float) -> Floats:
     return np.asarray(np.minimum(reach_m, np.maximum(HOLE_SPACINGS * spacing_m, HOLE_LEAST_M)))
 
 
+def on_the_edge(bed: SoundedBed, asked: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Of the soundings asked for, those on the edge of all: no others lie on their far side."""
+    at = np.flatnonzero(asked)
+    edge = shapely.boundary(bed.hull)
+    off_m = shapely.distance(shapely.points(bed.east_m[at], bed.north_m[at]), edge)
+    out = np.zeros(asked.shape, bool)
+    out[at] = off_m < 0.5 * bed.spacing_m[at]
+    return out
+
+
 def without_false(bed: SoundedBed, means: Soundings) -> SoundedBed:
     """The bed with its local roughness known, and soundings far below it left out."""
     fit = Fit(bed.texture, bed.noise, bed.scatter_m, bed.uneven_m)
@@ -199,16 +210,44 @@ def without_false(bed: SoundedBed, means: Soundings) -> SoundedBed:
     index = nearest(bed.sets[0], places, NEAREST + 1)[1][:, 1:]
     error, foretold = left_out_one_by_one(means, bed.sets[0].which, index, fit)
     false = (error < -ODD_DEVIATIONS * foretold * rough) & (bed.spacing_m < REACH_M)
+    false &= ~on_the_edge(bed, false)
     noise = np.where(false, NO_SAY, bed.noise)
     return replace(bed, noise=noise, stretch=rough, left_out=int(np.sum(false)))
 
 
 def with_rocks(bed: SoundedBed, shoalest: Soundings) -> SoundedBed:
-    """The bed with the soundings that it would still bury kept as rocks."""
+    """The bed with the soundings that it would still bury kept as rocks.
+
+    A bed drawn up to a lone peak and down again at once buries it between the nodes of a
+    grid: what counts is the bed round it too.
+    """
     level, _ = drawn(bed, shoalest.east_m, shoalest.north_m)
     places = np.column_stack((shoalest.east_m, shoalest.north_m))
     near = bed.sets[0].tree.query(places, k=1)[1]
-    return replace(bed, rocks=rocks_of(shoalest, level, bed.spacing_m[near], bed.uneven_m))
+    spacing = bed.spacing_m[near]
+    peaks = np.flatnonzero(shoalest.level_m - _round_m(bed, places) > ROCK_LEAST_M)
+    off_m = np.clip(PEAK_SHARE * spacing[peaks], *PEAK_REACH_M)
+    beside = np.zeros(peaks.size)
+    for turn in np.linspace(0.0, 2.0 * np.pi, 4, endpoint=False):
+        east = shoalest.east_m[peaks] + off_m * np.sin(turn)
+        beside += 0.25 * drawn(bed, east, shoalest.north_m[peaks] + off_m * np.cos(turn))[0]
+    level[peaks] = np.minimum(level[peaks], beside)
+    return replace(bed, rocks=rocks_of(shoalest, level, spacing, bed.uneven_m))
+
+
+def _round_m(bed: SoundedBed, places: Floats) -> Floats:
+    """Middle level of the soundings next to each place."""
+    _, near = nearest(bed.sets[0], places, min(5, bed.level_m.size))
+    return np.asarray(np.median(bed.level_m[near], axis=1))
+
+
+def with_charted(bed: SoundedBed, dangers: Soundings | None) -> SoundedBed:
+    """The bed with charted dangers kept at their depth, however the bed round them is drawn."""
+    if dangers is None or not dangers.level_m.size:
+        return bed
+    level, _ = drawn(bed, dangers.east_m, dangers.north_m)
+    near = bed.sets[0].tree.query(np.column_stack((dangers.east_m, dangers.north_m)), k=1)[1]
+    return replace(bed, rocks=both(bed.rocks, charted(dangers, level, bed.spacing_m[near])))
 
 
 def _hull(places: Floats) -> BaseGeometry:

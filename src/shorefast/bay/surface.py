@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 from shorefast.basis import Assumption, Basis, Finding
 from shorefast.bay.place import Soundings
-from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, understand
+from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, understand, with_charted
 from shorefast.bay.together import check_soundings
 from shorefast.compiled import kernel
 from shorefast.errors import BadInput
@@ -100,13 +100,15 @@ def levels_here(
 class DrawnFrom(NamedTuple):
     """What a surface was drawn from, so that it can take new soundings in.
 
-    soundings: those near the box; bed: what they told; reach_m, land: as given. [m]
+    soundings: those near the box; bed: what they told; reach_m, land: as given [m];
+    dangers: charted ones, always kept
     """
 
     soundings: Soundings
     bed: SoundedBed
     reach_m: float
     land: BaseGeometry | None
+    dangers: Soundings | None = None
 
 
 @dataclass(frozen=True)
@@ -240,6 +242,7 @@ def fit_surface(
     reach_m: float = REACH_M,
     bounds: Bounds | None = None,
     land: BaseGeometry | None = None,
+    dangers: Soundings | None = None,
 ) -> DepthSurface:
     """Draw the bed through scattered soundings, with its doubt.
 
@@ -257,6 +260,8 @@ def fit_surface(
         The box to draw; by default all soundings and half the reach round them.
     land : polygons, optional
         On land the bed is known only right beside a sounding.
+    dangers : Soundings, optional
+        Charted rocks and the like, among the soundings too: kept at their depth.
 
     Raises
     ------
@@ -275,12 +280,14 @@ def fit_surface(
     grid = _empty(box, _step_m(box, spacing_m, step_m))
     if near.east_m.size < 3:
         return DepthSurface(grid, _nothing_near(soundings, box, reach_m))
-    bed = understand(near, cell_m=grid.step_m, reach_m=reach_m)
+    bed = with_charted(understand(near, cell_m=grid.step_m, reach_m=reach_m), dangers)
     across, up = places_of(grid)
     level, deviation = bed_at(bed, across, up, reach_m=reach_m, flat_m=1.5 * grid.step_m, land=land)
     shape = grid.level_m.shape
     drawn = grid._replace(level_m=level.reshape(shape), deviation_m=deviation.reshape(shape))
-    return DepthSurface(drawn, basis_of(bed, reach_m, level), DrawnFrom(near, bed, reach_m, land))
+    return DepthSurface(
+        drawn, basis_of(bed, reach_m, level), DrawnFrom(near, bed, reach_m, land, dangers)
+    )
 
 
 def _nothing_near(soundings: Soundings, box: Bounds, reach_m: float) -> Basis:

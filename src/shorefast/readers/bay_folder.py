@@ -36,8 +36,9 @@ from shorefast.readers.bay_parts import (
 )
 from shorefast.readers.chart_file import ChartRead
 from shorefast.readers.chart_in_bay import Charts, read_charts
-from shorefast.readers.depth_file import check_there, read_depths
-from shorefast.readers.depths import DepthsRead, Told
+from shorefast.readers.depth_file import check_there
+from shorefast.readers.depths import DepthsRead
+from shorefast.readers.sailed_depths import read_depths_table
 from shorefast.readers.shore_geojson import Shapes, read_shapes
 from shorefast.readers.text_file import read_text
 from shorefast.readers.toml_file import TomlTable, parse_toml
@@ -85,7 +86,8 @@ def read_bay_files(folder: Path) -> BayRead:
     bottom = table.choice("bottom", BOTTOMS)
     if bottom is None:
         table.need_text("bottom")
-    points = read_points(table, frame)
+    told = read_points(table, frame, folder)
+    points = told.points
     charts = read_charts(table, folder, frame)
     depths = _read_all_depths(table, folder, frame, charts)
     soundings, dropped = _all_soundings(depths, charts, frame)
@@ -99,8 +101,9 @@ def read_bay_files(folder: Path) -> BayRead:
     zones = (*zones, *charts.zones(bounds))
     sectors = read_sectors(table)
     table.refuse_unknown()
-    odd = (*check_points(table, points, shore, round_it), *unjudged(zones))
-    surface = fit_surface(soundings, bounds=bounds, land=land)
+    odd = (*check_points(told, shore, round_it), *unjudged(zones))
+    dangers = together(charts.dangers()) if charts.dangers() else None
+    surface = fit_surface(soundings, bounds=bounds, land=land, dangers=dangers)
     basis = surface.basis | _basis(
         name, datum, bottom or "", depths,
         (*charts.findings(datum), *odd, *_no_shore(shore), *dropped),
@@ -159,7 +162,7 @@ def _read_all_depths(
             "a bay needs soundings, a grid or a chart",
             "Add [[depths]] or [[chart]].",
         )
-    return tuple(_read_depths(one, folder, frame) for one in tables)
+    return tuple(read_depths_table(one, folder, frame) for one in tables)
 
 
 def _all_soundings(
@@ -169,20 +172,6 @@ def _all_soundings(
     parts = [one.in_frame(frame) for one in depths]
     kept, dropped = finest([*parts, *charts.beds()])
     return together([kept, *charts.dangers()]), dropped
-
-
-def _read_depths(table: TomlTable, folder: Path, frame: Frame) -> DepthsRead:
-    path = folder / table.need_text("file")
-    told = Told(
-        table.choice("depth", ("down", "up")),
-        table.text("crs"),
-        None,
-        table.number("no_data"),
-        table.quantity("datum_offset", "length", least=-30.0, most=30.0) or 0.0,
-        table.quantity("deviation", "length", least=0.0, most=100.0),
-    )
-    check_there(path, f"the depths of {table.where('file')}")
-    return read_depths(path, told, frame)
 
 
 def _read_shores(table: TomlTable, folder: Path, frame: Frame) -> tuple[Shapes, ...]:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import shapely
 from shapely.geometry import MultiPolygon, Polygon, box
@@ -17,6 +17,7 @@ from shorefast.bay import ZONE_KINDS, Bounds, Frame, ShorePoint, WindSector, Zon
 from shorefast.errors import BadInput
 from shorefast.quantities import wrap_rad
 from shorefast.readers.depth_file import check_there
+from shorefast.readers.points_file import read_points_file
 from shorefast.readers.shore_geojson import Feature, Shapes, read_shapes
 from shorefast.readers.toml_file import TomlTable
 
@@ -83,35 +84,59 @@ def _near(
     )
 
 
-def read_points(table: TomlTable, frame: Frame) -> tuple[ShorePoint, ...]:
-    """The ``[[point]]`` tables; names must differ."""
+class PointsTold(NamedTuple):
+    """Points ashore, where in bay.toml each is told, and what was noticed in their files."""
+
+    points: tuple[ShorePoint, ...]
+    where: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+def read_points(table: TomlTable, frame: Frame, folder: Path) -> PointsTold:
+    """The ``[[point]]`` tables, by hand or from a file each; names must differ."""
     points: dict[str, ShorePoint] = {}
+    where: list[str] = []
+    findings: list[Finding] = []
     for one in table.tables("point"):
-        name = one.need_text("name")
-        if name in points:
-            raise BadInput(
-                one.where("name"),
-                f"a second point '{name}'",
-                "names must differ",
-                "Give it another.",
-            )
-        east, north = place_of(one, frame)
-        points[name] = ShorePoint(
-            name,
-            one.text("kind") or "point",
-            east,
-            north,
-            one.need("height", "length", least=-20.0, most=200.0),
-            one.quantity("strength", "force", above=0.0),
-        )
-    return tuple(points.values())
+        file = one.text("file")
+        if file is None:
+            more: tuple[ShorePoint, ...] = (_point(one, frame),)
+        else:
+            check_there(folder / file, f"the points of {one.where('file')}")
+            read = read_points_file(folder / file, frame)
+            more = read.points
+            findings += [Finding(file, f"{count} left out: {why}") for why, count in read.left_out]
+        for point in more:
+            if point.name in points:
+                raise BadInput(
+                    one.where("name" if file is None else "file"),
+                    f"a second point '{point.name}'",
+                    "names must differ",
+                    "Give it another.",
+                )
+            points[point.name] = point
+            where.append(one.where())
+    return PointsTold(tuple(points.values()), tuple(where), tuple(findings))
+
+
+def _point(one: TomlTable, frame: Frame) -> ShorePoint:
+    name = one.need_text("name")
+    east, north = place_of(one, frame)
+    return ShorePoint(
+        name,
+        one.text("kind") or "point",
+        east,
+        north,
+        one.need("height", "length", least=-20.0, most=200.0),
+        one.quantity("strength", "force", above=0.0),
+        one.text("strength_source"),
+        one.text("photo"),
+        one.text("remark"),
+    )
 
 
 def check_points(
-    table: TomlTable,
-    points: tuple[ShorePoint, ...],
-    shore: BaseGeometry | None,
-    land: BaseGeometry | None,
+    told: PointsTold, shore: BaseGeometry | None, land: BaseGeometry | None
 ) -> tuple[Finding, ...]:
     """What is odd about where points stand.
 
@@ -120,8 +145,8 @@ def check_points(
     BadInput
         If one stands so far inland, in the water or from the bay that no line gets there.
     """
-    findings = []
-    for one, point in zip(table.tables("point"), points, strict=True):
+    findings = list(told.findings)
+    for point, where in zip(told.points, told.where, strict=True):
         at = shapely.Point(point.east_m, point.north_m)
         if shore is None:
             continue
@@ -129,15 +154,13 @@ def check_points(
         side = "inland" if land is not None and land.covers(at) else "out in the water"
         if off_m > OFF_SHORE_M:
             raise BadInput(
-                one.where(),
+                where,
                 f"{off_m:.0f} m {side}",
                 f"within {OFF_SHORE_M:.0f} m of the shore wanted",
                 "Correct its place.",
             )
         if side != "inland" and off_m > IN_WATER_M and point.kind not in ("buoy", "mooring"):
-            findings.append(
-                Finding(one.where(), f"{point.name} stands {off_m:.0f} m out in the water")
-            )
+            findings.append(Finding(where, f"{point.name} stands {off_m:.0f} m out in the water"))
     return tuple(findings)
 
 

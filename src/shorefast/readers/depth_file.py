@@ -8,14 +8,12 @@ from shorefast.bay import Frame
 from shorefast.errors import BadInput, Unreadable
 from shorefast.readers.depths import DepthsRead, Told
 from shorefast.readers.soundings_csv import read_soundings_csv
+from shorefast.readers.track_told import Sailed
 
 RASTERS = (".tif", ".tiff", ".asc", ".bag", ".grd", ".img")
 NETCDF = (".nc", ".nc4", ".cdf")
-_LATER = {
-    ".gpx": "a GPX track",
-    ".nmea": "an NMEA log",
-    ".log": "an NMEA log",
-}
+LOGS = (".nmea", ".log")
+_HEAD_BYTES = 512
 
 
 def is_chart(path: Path) -> bool:
@@ -41,18 +39,53 @@ def check_there(path: Path, wanted: str = "a file of depths") -> None:
         raise Unreadable(path.name, "it is empty", f"{wanted} wanted", "Name another file.")
 
 
-def _refuse_later(path: Path, head: bytes) -> None:
-    kind = _LATER.get(path.suffix.lower())
-    if kind is None and head[:1] in (b"$", b"!") and b"," in head[:20]:
-        kind = "an NMEA log"
-    if kind is not None:
-        raise Unreadable(
-            path.name,
-            f"{kind}",
-            "this version does not read those",
-            "Give its soundings as CSV with lon_deg,lat_deg,depth_m, or a grid as GeoTIFF "
-            "or NetCDF.",
-        )
+def _head(path: Path) -> bytes:
+    with path.open("rb") as opened:
+        return opened.read(_HEAD_BYTES)
+
+
+def is_under_way(path: Path, *, timed: bool = False) -> bool:
+    """Whether a file is a log or track of soundings taken under way.
+
+    timed : rows of soundings with a time count too: the height of the water is told.
+    """
+    head, suffix = _head(path), path.suffix.lower()
+    if suffix == ".gpx" or suffix in LOGS or (head[:1] in (b"$", b"!") and b"," in head[:20]):
+        return True
+    first = head.split(b"\n", 1)[0].lower()
+    return timed and suffix not in (*RASTERS, *NETCDF) and b"time_utc" in first
+
+
+def read_under_way(
+    path: Path,
+    told: Told,
+    sailed: Sailed,
+    frame: Frame | None = None,
+    counted_from: str = "surface",
+) -> DepthsRead:
+    """Read soundings taken under way, reduced to chart datum where the water is told.
+
+    Parameters
+    ----------
+    As ``nmea_depths.read_log``, ``track_gpx.read_gpx`` and ``track_csv.read_track_csv``;
+    ``counted_from`` is for a GPX track, which never says.
+
+    Raises
+    ------
+    BadInput, Unreadable
+        As these do.
+    """
+    if path.suffix.lower() == ".gpx":
+        from shorefast.readers.track_gpx import read_gpx
+
+        return read_gpx(path, told, sailed, frame, counted_from)
+    if path.suffix.lower() in LOGS or _head(path)[:1] in (b"$", b"!"):
+        from shorefast.readers.nmea_depths import read_log
+
+        return read_log(path, told, sailed, frame)
+    from shorefast.readers.track_csv import read_track_csv
+
+    return read_track_csv(path, told, sailed, frame)
 
 
 def read_depths(path: Path, told: Told, frame: Frame | None = None) -> DepthsRead:
@@ -72,14 +105,13 @@ def read_depths(path: Path, told: Told, frame: Frame | None = None) -> DepthsRea
         As the readers of each kind do.
     """
     check_there(path)
-    with path.open("rb") as opened:
-        head = opened.read(512)
-    suffix = path.suffix.lower()
+    head, suffix = _head(path), path.suffix.lower()
     if is_chart(path):
         from shorefast.readers.chart_file import read_chart
 
         return read_chart(path, told).depths
-    _refuse_later(path, head)
+    if is_under_way(path):
+        return read_under_way(path, told, Sailed(as_it_was=True), frame)
     if suffix in NETCDF or head[:3] == b"CDF":
         from shorefast.readers.grid_netcdf import read_netcdf_grid
 

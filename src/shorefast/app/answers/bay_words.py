@@ -11,6 +11,7 @@ from shorefast.wording import UNKNOWN, kilograms, metres, position
 
 SHOWN = 12
 ZONES_SHOWN = 40
+UNDER_WAY = ("NMEA 0183 log", "GPX track", "CSV track")
 HIGHEST_DRYING_M = 20.0  # no tide uncovers more than that; what stands higher is land
 
 
@@ -79,8 +80,28 @@ def _file(one: Mapping[str, Any]) -> str:
         return f"{one['file']}: {one['kind']}, {taken}. {box}"
     apart = one["spacing_m"]
     spaced = f", {metres(apart)} apart" if apart == apart else ""
-    depths = f"{_metres(one['least_depth_m'])} to {_metres(one['greatest_depth_m'])}"
-    return f"{one['file']}: {_kind(one)}{spaced}, {depths}. {box}"
+    if "chart" in one:
+        return f"{one['file']}: {_chart(one)}, {taken}{spaced}, {_span(one)}. {box}"
+    return f"{one['file']}: {_kind(one)}{spaced}, {_span(one)}. {box}"
+
+
+def _span(one: Mapping[str, Any]) -> str:
+    return f"{_metres(one['least_depth_m'])} to {_metres(one['greatest_depth_m'])}"
+
+
+def _chart(one: Mapping[str, Any]) -> str:
+    """A chart by its edition, updates, scale and the level its depths count from."""
+    about = one["chart"]
+    scale = f"1:{about['scale']:,.0f}".replace(",", " ") if about["scale"] else None
+    parts = (
+        one["kind"],
+        f"edition {about['edition']}" if about["edition"] else None,
+        f"updates applied: {about['updates_applied']}",
+        f"issued {about['issued']}" if about["issued"] else None,
+        scale,
+        f"depths from {one['chart_datum'] or 'an unknown level'}",
+    )
+    return ", ".join(part for part in parts if part)
 
 
 def _kind(one: Mapping[str, Any]) -> str:
@@ -88,6 +109,8 @@ def _kind(one: Mapping[str, Any]) -> str:
     count = one["taken"]["soundings"]
     if one["kind"] == "soundings":
         return f"{count} soundings"
+    if one["kind"] in UNDER_WAY:
+        return f"{one['kind']}, {count} soundings"
     return f"{one['kind']}, {count} nodes"
 
 
