@@ -227,7 +227,8 @@ WRITTEN = {
     "empty": ("s.csv", b"", Unreadable,
               "s.csv: it is empty, a file of depths wanted. Name another file."),
     "a track": ("t.gpx", b"<gpx/>", Unreadable, "t.gpx: no track point in it "
-                "(points: 0 of a route, 0 single ones), a GPX track with depths wanted. Export it again as GPX with depths, or "
+                "(points: 0 of a route, 0 single ones), a GPX track with depths wanted. "
+                "Export it again as GPX with depths, or "
                 "give CSV with time_utc,lat_deg,lon_deg,depth_m."),
     "a log": ("l.txt", b"$SDDBT,7.8,f,2.4,M,1.3,F*0D\n", Unreadable,
               "l.txt: no position in 1 sentences, positions (RMC, GGA or GLL) and depths "
