@@ -10,9 +10,20 @@ import json
 import subprocess
 import sys
 from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+SUMMER = datetime(2026, 7, 1, tzinfo=UTC)
+TOLD_TIDES: dict[str, dict[str, Any]] = {
+    "harmonics_4stations.json": {"station": "Bergen", "unit": "m", "datum": "CD"},
+    "noaa_9447130_water_level_6min_201501.json": {
+        "unit": "m",
+        "utc_offset_h": 0.0,
+        "datum": "MLLW",
+    },
+    "noaa_9447130_station_harcon_datums.json": {"unit": "ft", "datum": "MLLW"},
+}
 KINDS = ("bathymetry", "coastline", "tide", "gpx", "nmea0183", "s57", "forecast")
 _FORECAST_AT = {"arome": "60.7,5.0", "beijing": "39.9,116.4", "london": "51.5,-0.12"}
 # What the README of a collection says of a file that does not say it of itself.
@@ -86,9 +97,15 @@ def _said(one: dict[str, Any]) -> str:
 def _tide(path: Path) -> str:
     from shorefast.errors import ShorefastError
     from shorefast.readers import read_tide
+    from shorefast.readers.tide_json import TideAsked, read_tide_json
 
+    # a summer's day for constants; the month observed for heights; the clock is Greenwich's
+    begins = datetime(2015, 1, 10, tzinfo=UTC) if "2015" in path.name else SUMMER
+    asked = TideAsked(
+        begins, begins + timedelta(hours=24), "[tide]", **TOLD_TIDES.get(path.name, {})
+    )
     try:
-        water = read_tide(path)
+        water = read_tide(path) if path.suffix != ".json" else read_tide_json(path, asked)[0]
     except ShorefastError as error:
         return error.sentence
     low, high = water.height_m.min(), water.height_m.max()
