@@ -38,6 +38,11 @@ def measured(
     return Figure(name, value, unit, beside[0], value / beside[1], goal, met)
 
 
+def told(name: str, value: float, unit: str) -> Figure:
+    """A figure that has no goal of its own."""
+    return Figure(name, value, unit, None, None, "", None)
+
+
 def missing(name: str, unit: str, goal: str) -> Figure:
     """A figure nobody can measure yet: reported, not dropped."""
     return Figure(name, None, unit, None, None, goal, None)
