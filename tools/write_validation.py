@@ -115,9 +115,8 @@ def _figures(figures: list[dict[str, Any]], begins: tuple[str, ...]) -> str:
     for figure in figures:
         if figure["name"].startswith(begins):
             value = "-" if figure["value"] is None else f"{figure['value']:.4g} {figure['unit']}"
-            lines.append(
-                f"| `{figure['name']}` | {value} | {figure['goal']} | {word[figure['met']]} |"
-            )
+            said = word[figure["met"]] if figure["goal"] else "told only"
+            lines.append(f"| `{figure['name']}` | {value} | {figure['goal']} | {said} |")
     return "\n".join(lines) + "\n"
 
 

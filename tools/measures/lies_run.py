@@ -237,8 +237,6 @@ def _real_bed(name: str, path: Path, count: int, found: Found) -> None:
         if code != FOUND or exact.why != "found":
             continue
         gap = table_gap(exact, q, line, again)
-        if gap.pull_n > 5.0:
-            print(hour, f"{gap.pull_n:.2f} N")
         if gap.other_branch:
             found.apart.append(f"{hour}: another rest {gap.shift_m:.1f} m off by tables")
         else:
