@@ -64,7 +64,8 @@ def row(figure: Figure) -> str:
     ratio = "" if figure.ratio is None else f"{figure.ratio:.3g} x "
     beside = f"{ratio}{figure.reference or ''}"
     word = {True: "met", False: "SHORT", None: "-"}[figure.met]
-    return f"{word:6} {figure.name:30} {value:20} goal {figure.goal:12} {beside}"
+    goal = f"goal {figure.goal}" if figure.goal else ""
+    return f"{word:6} {figure.name:30} {value:20} {goal:17} {beside}"
 
 
 def as_json(figures: list[Figure]) -> list[dict[str, object]]:

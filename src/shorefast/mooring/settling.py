@@ -93,7 +93,9 @@ def settle_there(boat: Boat, state: State, start: Floats, within_n: float, from_
     if code != FOUND:
         return code
     force, stiff = state.near.force, state.near.stiff
-    forces(boat, state, from_q, force, stiff)
+    if forces(boat, state, from_q, force, stiff) == 0.0:
+        # nothing holds her and nothing moves her
+        return FOUND
     arm2_m2 = boat.space.arm_m * boat.space.arm_m
     if not is_firm(stiff, arm2_m2) and not holds_exactly(boat, state, within_n, from_q):
         return UNSETTLED
