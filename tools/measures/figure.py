@@ -38,6 +38,11 @@ def measured(
     return Figure(name, value, unit, beside[0], value / beside[1], goal, met)
 
 
+def told(name: str, value: float, unit: str) -> Figure:
+    """A figure that has no goal of its own."""
+    return Figure(name, value, unit, None, None, "", None)
+
+
 def missing(name: str, unit: str, goal: str) -> Figure:
     """A figure nobody can measure yet: reported, not dropped."""
     return Figure(name, None, unit, None, None, goal, None)
@@ -59,7 +64,8 @@ def row(figure: Figure) -> str:
     ratio = "" if figure.ratio is None else f"{figure.ratio:.3g} x "
     beside = f"{ratio}{figure.reference or ''}"
     word = {True: "met", False: "SHORT", None: "-"}[figure.met]
-    return f"{word:6} {figure.name:30} {value:20} goal {figure.goal:12} {beside}"
+    goal = f"goal {figure.goal}" if figure.goal else ""
+    return f"{word:6} {figure.name:30} {value:20} {goal:17} {beside}"
 
 
 def as_json(figures: list[Figure]) -> list[dict[str, object]]:

@@ -56,9 +56,9 @@ class Drawn:
         return self.scene.wind
 
     def ready(self) -> Moored:
-        """Her tables, as fine as a stay's: narrow between lines, all round without."""
+        """Her tables, as fine as a stay's: between lines, and every two degrees all round."""
         narrow = self.scene.domain.east_m - self.scene.domain.west_m < 2.5 * ROOM_M
-        spread = Spread(self.level_m - 0.4, self.level_m + 0.35, 3, 37 if narrow else 91)
+        spread = Spread(self.level_m - 0.4, self.level_m + 0.35, 5, 37 if narrow else 181)
         return moored(self.scene, self.form, self.arm_m, np.array(self.start), spread)
 
 

@@ -31,8 +31,10 @@ from shorefast.mooring import (
     Load,
     PlaneBed,
     Rest,
+    Rests,
     RodeForm,
     RodeLine,
+    held_exactly,
     rests,
     solve_rest,
 )
@@ -94,11 +96,17 @@ def residual(lie: Drawn, rest: Rest) -> tuple[float, float]:
 
 @dataclass(frozen=True)
 class Tabled:
-    """What the tables made of a lie: how they ended, the gap to the exact path, balance."""
+    """What the tables made of a lie: how they ended, the gap to the exact path, balance.
+
+    gap : of what is told, an exact polish after the tables where they are too far off
+    bare : of the tables alone; polished : whether the two differ
+    """
 
     code: int
     gap: Gap | None
     residual_n: float
+    bare: Gap | None = None
+    polished: bool = False
 
 
 def by_tables(lie: Drawn, exact: Rest) -> Tabled:
@@ -122,7 +130,12 @@ def by_tables(lie: Drawn, exact: Rest) -> Tabled:
     def again(start: tuple[float, float, float]) -> Rest:
         return solve_rest(lie.scene, lie.load, lie.level_m, start, arm_m=lie.arm_m)
 
-    return Tabled(code, table_gap(exact, q, line, again), left_n)
+    state = (np.array([lie.level_m]), one[0] * lie.load.wind_mps, one[0] * lie.load.wind_from_rad)
+    first = Rests(found.q[0], found.code[0], found.line[0])
+    held = held_exactly(ready, state, first, ready.all_set)
+    gap = table_gap(exact, held.rests.q[0], held.rests.line[0], again)
+    bare = table_gap(exact, q, line, again)
+    return Tabled(code, gap, left_n, bare, held.polished > 0)
 
 
 def table_gap(

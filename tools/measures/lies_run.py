@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 from measures.commands import NOTCH
-from measures.figure import Figure, measured
+from measures.figure import Figure, measured, told
 from measures.lies import Drawn, drawn
 from measures.lies_checked import (
     Bars,
@@ -48,6 +48,8 @@ class Found:
     work_n: list[float] = field(default_factory=list)
     bars: list[Bars] = field(default_factory=list)
     tables: list[Gap] = field(default_factory=list)
+    bare: list[Gap] = field(default_factory=list)
+    polished: int = 0
     tables_left_n: list[float] = field(default_factory=list)
     apart: list[str] = field(default_factory=list)
     worst: list[tuple[float, str]] = field(default_factory=list)
@@ -94,7 +96,10 @@ def _tabled(found: Found, lie: Drawn, rest: Rest) -> None:
         found.apart.append(f"lie {lie.seed}: another rest {tabled.gap.shift_m:.1f} m off by tables")
     else:
         found.tables.append(tabled.gap)
-        found.worst.append((tabled.gap.shift_m, f"lie {lie.seed}"))
+        bare = tabled.bare or tabled.gap
+        found.bare.append(bare)
+        found.polished += tabled.polished
+        found.worst.append((bare.shift_m, f"lie {lie.seed}"))
 
 
 def with_energy(seeds: range, found: Found) -> None:
@@ -125,13 +130,26 @@ def lies(count: int) -> tuple[Figure, ...]:
     print(", ".join(f"{number} {what}" for what, number in sorted(found.counts.items())))
     print("\n".join(found.apart))
     worst = sorted(found.worst, reverse=True)[:8]
-    print("tables, worst: " + ", ".join(f"{1e3 * shift:.0f} mm {name}" for shift, name in worst))
+    print(
+        "tables alone, worst: " + ", ".join(f"{1e3 * shift:.0f} mm {name}" for shift, name in worst)
+    )
     bridging = sum(bars.spans > 0 for bars in found.bars)
     print(
         f"{len(found.roots)} against a root, {len(found.energies)} against least energy, "
         f"{len(found.bars)} rodes against bars, {bridging} of them bridging"
     )
-    return (*_exact_figures(found, count), *_table_figures("lies-tables", found))
+    return (*_exact_figures(found, count), *_table_figures("lies-tables", found), *_bare(found))
+
+
+def _bare(found: Found) -> tuple[Figure, ...]:
+    """The tables without the exact polish, and how many of the lies it was called for."""
+    share = found.polished / max(1, len(found.tables))
+    return (
+        told("lies-tables-polished", share, "of all"),
+        told("lies-tables-bare-m", _most([gap.shift_m for gap in found.bare]), "m"),
+        told("lies-tables-bare-n", _most([gap.pull_n for gap in found.bare]), "N"),
+        told("lies-tables-bare-past", _past(found.bare), "of all"),
+    )
 
 
 def _exact_figures(found: Found, count: int) -> tuple[Figure, ...]:
@@ -155,12 +173,16 @@ def _exact_figures(found: Found, count: int) -> tuple[Figure, ...]:
     )  # fmt: skip
 
 
+def _past(gaps: list[Gap]) -> float:
+    """The share that is past what tables promise."""
+    past = sum(g.shift_m > 5e-3 or g.turn_rad > math.radians(0.05) or g.pull_n > 5.0 for g in gaps)
+    return past / max(1, len(gaps))
+
+
 def _table_figures(name: str, found: Found) -> tuple[Figure, ...]:
     gaps = found.tables
     turn_deg = math.degrees(_most([gap.turn_rad for gap in gaps]))
-    past = sum(
-        g.shift_m > 5e-3 or g.turn_rad > math.radians(0.05) or g.pull_n > 5.0 for g in gaps
-    ) / max(1, len(gaps))
+    past = _past(gaps)
     return (
         measured(f"{name}-m", _most([gap.shift_m for gap in gaps]), "m", "< 0.005"),
         measured(f"{name}-deg", turn_deg, "deg", "< 0.05"),

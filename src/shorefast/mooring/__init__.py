@@ -14,6 +14,7 @@ from shorefast.mooring.by_hand import Answer, ByHand, by_hand
 from shorefast.mooring.crossed import BarTight, Crossing, bar_tight, crossings
 from shorefast.mooring.current_force import CurrentForce, Underbody, current_force, underbody
 from shorefast.mooring.every_rest import AllRests, all_rests
+from shorefast.mooring.exact_check import Checked, Off, held_exactly
 from shorefast.mooring.following import apart_m as same_place_m
 from shorefast.mooring.holding import (
     Holding,
@@ -111,6 +112,7 @@ __all__ = [
     "BranchMove",
     "BranchMoves",
     "ByHand",
+    "Checked",
     "Crossing",
     "CurrentForce",
     "Domain",
@@ -123,6 +125,7 @@ __all__ = [
     "Load",
     "Moored",
     "Natural",
+    "Off",
     "OneRest",
     "PartsForce",
     "PlaneBed",
@@ -156,6 +159,7 @@ __all__ = [
     "drift_bound",
     "fetch_sea",
     "follows",
+    "held_exactly",
     "highest_share",
     "holding",
     "inertia",

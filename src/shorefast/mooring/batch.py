@@ -29,47 +29,18 @@ from shorefast.mooring.rest import (
     Load,
     Space,
     State,
-    come_to_rest,
-    forces,
     wind_table,
 )
 from shorefast.mooring.scene import Scene, packed
+from shorefast.mooring.settling import settle_there
 from shorefast.mooring.shapes import Floats, Ints
 from shorefast.mooring.wind_load import AIR_KGPM3, WindForm
 
 WITHIN_N = 1e-2
-_RAMP = 12
 _PARTS = 16
 _TURN = 2.0 * math.pi
 # how finely a change of wind is followed before damped motion takes over
 _MOST_PARTS, _LEAST_PART = 24, 0.003
-
-
-@kernel
-def settle(boat: Boat, state: State, start: Floats, q: Floats) -> int:
-    """Rest from ``q``; failing that from ``start``, at once or as the load grows from nothing."""
-    code = come_to_rest(boat, state, WITHIN_N, q)
-    if code == FOUND:
-        return code
-    q[:] = start
-    code = come_to_rest(boat, state, WITHIN_N, q)
-    if code == FOUND:
-        return code
-    q[:] = start
-    load = state.load
-    for k in range(1, _RAMP + 1):
-        share = k / _RAMP
-        part = Load(
-            load.east_n * share,
-            load.north_n * share,
-            load.moment_npm * share,
-            load.wind_mps * math.sqrt(share),
-            load.wind_from_rad,
-            load.density_kgpm3,
-        )
-        grown = State(state.level_m, part, state.active, state.water, state.near)
-        code = come_to_rest(boat, grown, WITHIN_N, q)
-    return code
 
 
 class Path(NamedTuple):
@@ -78,18 +49,6 @@ class Path(NamedTuple):
     level_m: Floats
     wind_mps: Floats
     from_rad: Floats
-
-
-@kernel
-def settle_there(boat: Boat, state: State, start: Floats, from_q: Floats) -> int:
-    """The long way to a rest from where she lay; ends with all of it balanced there.
-
-    ``from_q`` (3,) is moved.
-    """
-    code = settle(boat, state, start, from_q)
-    if code == FOUND:
-        forces(boat, state, from_q, state.near.force, state.near.stiff)
-    return code
 
 
 class Told(NamedTuple):
@@ -209,7 +168,7 @@ def rests_in_time(
             )
             water = level_cell(boat.cells.level_m, path.level_m[t])
             state = State(path.level_m[t], load, active, water, near)
-            told.code[t] = settle_there(boat, state, start, q)
+            told.code[t] = settle_there(boat, state, start, WITHIN_N, q)
         if told.code[t] == FOUND:
             tell(boat, water, active, near, t, told)
         else:

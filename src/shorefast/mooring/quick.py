@@ -41,6 +41,11 @@ _TURN = 2.0 * math.pi
 _PER_RAD = (WIND_ANGLES - 1) / _TURN
 _MOST_NEAR = 8
 _NEAR_M, _NEAR_RAD = 0.8, 0.08
+# a step shorter than this no longer matters
+_SETTLED_M = 5e-4
+# a stable rest has a ratio over 1 of what damps a sheer to what feeds it, mostly over 9;
+# below this the tables' own error could turn it
+_FIRM = 1.03
 # which of what is told at a node goes to which of a line's state
 _DOWN, _FAR, _UPLIFT, _LYING = range(4)
 
@@ -176,6 +181,20 @@ def newton_step(
 
 
 @hot_kernel
+def is_firm(k: Floats, arm2_m2: float) -> bool:
+    """Whether a rest is stable by more than the error of a table (Routh and Hurwitz)."""
+    c00 = k[1, 1] * k[2, 2] - k[1, 2] * k[2, 1]
+    c11 = k[0, 0] * k[2, 2] - k[0, 2] * k[2, 0]
+    c22 = k[0, 0] * k[1, 1] - k[0, 1] * k[1, 0]
+    c01 = k[1, 2] * k[2, 0] - k[1, 0] * k[2, 2]
+    c02 = k[1, 0] * k[2, 1] - k[1, 1] * k[2, 0]
+    det = k[0, 0] * c00 + k[0, 1] * c01 + k[0, 2] * c02
+    trace = k[0, 0] + k[1, 1] + k[2, 2] / arm2_m2
+    minors = c22 + (c11 + c00) / arm2_m2
+    return bool(trace > 0.0 and det > 0.0 and trace * minors * arm2_m2 > _FIRM * det)
+
+
+@hot_kernel
 def shift(q: Floats, de_m: float, dn_m: float, turn_rad: float) -> None:
     """Move ``q`` by a small step; sine and cosine turn with the heading."""
     q[0] += de_m
@@ -232,8 +251,8 @@ def come_near(
         f = balance(cells, active, wind, water, air, near)
         now_n = math.sqrt(f[0] * f[0] + f[1] * f[1] + f[2] * f[2] / arm2_m2)
         stable, de, dn, turn = newton_step(near.k, f, arm2_m2)
-        if now_n < within_n:
-            return stable
+        if now_n < within_n and de * de + dn * dn < _SETTLED_M * _SETTLED_M:
+            return stable and is_firm(near.k, arm2_m2)
         if not (is_short(de, dn, turn) and now_n < 0.5 * size_n):
             return False
         size_n = now_n

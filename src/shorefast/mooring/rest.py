@@ -28,6 +28,8 @@ _STEP_M, _STEP_RAD = 1.5, 0.15
 _TURN_STEP_RAD = 1e-5
 _BEARING_STEP_RAD = 1e-5
 _NUDGE_RAD = 1e-3
+# what ends a solve: a step that no longer matters, or hardly any force
+_SETTLED_M, _NO_FORCE_N = 5e-4, 1e-6
 
 
 class Load(NamedTuple):
@@ -266,6 +268,16 @@ def move(q: Floats, step: tuple[float, float, float], times: float) -> None:
         q[i] += times * step[i]
 
 
+@lean_kernel
+def is_there(boat: Boat, force: Floats, stiff: Floats, size_n: float) -> bool:
+    """Whether what is left of all force would move her by no more than matters."""
+    if size_n < _NO_FORCE_N:
+        return True
+    arm2_m2 = boat.space.arm_m * boat.space.arm_m
+    _, de, dn, _ = newton_step(stiff, (force[0], force[1], force[2]), arm2_m2)
+    return de * de + dn * dn < _SETTLED_M * _SETTLED_M
+
+
 @kernel
 def come_to_rest(boat: Boat, state: State, within_n: float, q: Floats) -> int:
     """Move ``q`` (east, north, heading) to the rest damped motion leads to.
@@ -281,12 +293,13 @@ def come_to_rest(boat: Boat, state: State, within_n: float, q: Floats) -> int:
             return UNKNOWN
         stable = is_stable(stiff, boat.space.arm_m)
         if size_n < within_n:
-            if stable or size_n == 0.0:
+            if size_n == 0.0 or (stable and is_there(boat, force, stiff, size_n)):
                 return FOUND
-            # on a ridge: a nudge, and she runs down one side of it
-            q[2] += _NUDGE_RAD
-            drag = max(drag, 10.0)
-            size_n = forces(boat, state, q, force, stiff)
+            if not stable:
+                # on a ridge: a nudge, and she runs down one side of it
+                q[2] += _NUDGE_RAD
+                drag = max(drag, 10.0)
+                size_n = forces(boat, state, q, force, stiff)
         with_it, de, dn, turn = step_from(boat, force, stiff, drag)
         if not with_it and not stable:
             # against the forces: the drag is too small for this curvature

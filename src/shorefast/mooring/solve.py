@@ -23,11 +23,13 @@ from shorefast.mooring.rest import (
 )
 from shorefast.mooring.rode import rode_at_distance
 from shorefast.mooring.scene import Packed, RodeLine, Scene, packed
+from shorefast.mooring.settling import grow_to_rest
 from shorefast.mooring.shapes import BedLine, Floats, RodeForm, ShoreLineForm
 from shorefast.mooring.shore_line import shore_line_at_distance
 from shorefast.mooring.wind_load import WindForm
 
 _MOST_RUNS = 10
+NEAR_N, WITHIN_N = 1e-2, 1e-6
 _NO_WIND = WindForm(1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 1.0, 0.0)
 
 
@@ -70,10 +72,23 @@ def line_form(
 
 
 def _settle(boat: Boat, state: State, q: Floats) -> int:
-    """``come_to_rest`` with patience: she may wind about an unstable balance for long."""
-    code = UNSETTLED
+    """``come_to_rest``; where she winds about an unstable balance, as ``settling`` has it.
+
+    That is what she comes to as the load grows from nothing; failing that, patience.
+    """
+    start = q.copy()
+    # first as near as tables stop, so that both go the same way about a ridge
+    code = come_to_rest(boat, state, NEAR_N, q)
+    if code == FOUND:
+        code = come_to_rest(boat, state, WITHIN_N, q)
+    if code != UNSETTLED:
+        return code
+    grown = start.copy()
+    if grow_to_rest(boat, state, WITHIN_N, grown) == FOUND:
+        q[:] = grown
+        return FOUND
     for _ in range(_MOST_RUNS):
-        code = come_to_rest(boat, state, 1e-6, q)
+        code = come_to_rest(boat, state, WITHIN_N, q)
         if code != UNSETTLED:
             break
     return code
@@ -88,6 +103,8 @@ def solve_rest(
     arm_m: float = 6.0,
 ) -> Rest:
     """The rest that strongly damped motion from ``start`` leads to.
+
+    Where that motion sheers for long: what she comes to as the load grows from nothing.
 
     Heave, heel and trim are held; each line pulls along the level line from its
     body point to its far end. Nothing is left out of the lines' own statics.

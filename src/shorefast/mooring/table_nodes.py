@@ -40,6 +40,10 @@ from shorefast.mooring.shore_line import lies_at, reach
 IDLE_NODES, LYING_NODES, TOUCHING_NODES, FREE_NODES = 58, 24, 18, 22
 NODES = IDLE_NODES + LYING_NODES + TOUCHING_NODES + FREE_NODES
 _LIGHT_NODES, _LEAST_SHARE, _LIGHT_SHARE = 24, 0.002, 0.2
+# places tried before the nodes of idle chain are set; how much their evenness in share, in
+# chord and in pull counts, the rest being that in the pull's logarithm above a light one
+_FINE, _LIGHT_N = 200, 2.0
+_OF_SHARE, _OF_CHORD, _OF_PULL = 0.3, 0.25, 0.25
 _LIFT_NODE = IDLE_NODES + LYING_NODES - 1
 _FREE_NODE = _LIFT_NODE + TOUCHING_NODES
 _EVEN_N, _MOST_N = 300.0, 150_000.0
@@ -57,11 +61,11 @@ _MOST_BRIDGED = 4
 
 
 @lean_kernel
-def idle_share(k: int) -> float:
+def plain_share(k: float) -> float:
     """Share of the idle chain that no longer lies idle at node ``k`` of 1 and more.
 
-    The pull grows about with it: first by a constant ratio, then by even steps, as the
-    end of what is idle goes over the corners of the bed.
+    First by a constant ratio, then by even steps, as the end of what is idle goes over
+    the corners of the bed.
     """
     if k < _LIGHT_NODES:
         part = (k - 1) / (_LIGHT_NODES - 1)
@@ -84,6 +88,13 @@ def shank_pull_n(k: int, lift_n: float, free_n: float) -> float:
     part = (k - _FREE_NODE) / FREE_NODES
     part *= _NEAR_LIFT + (1.0 - _NEAR_LIFT) * part
     return float(free_n * (_MOST_N / free_n) ** part)
+
+
+@kernel
+def marching_room(line: Pieces, bed: Bed) -> tuple[Floats, Floats]:
+    """What a march writes into: rows of stretches, and its results."""
+    corners = bed.slope.shape[0] + line.cum.shape[0]
+    return np.empty((_ROWS_A_CORNER * corners + 16, ROW_COLUMNS)), np.empty(RESULTS)
 
 
 @lean_kernel
@@ -154,8 +165,64 @@ def lift_and_free_n(
 
 
 @lean_kernel
+def spread_out(fine: Floats, share: Floats) -> None:
+    """Fill the shares (IDLE_NODES,) so that steps of share, chord and pull are all small.
+
+    fine : array (3, place), plain shares, chord [m] and pull [N] there.
+    """
+    last, wide_m = fine.shape[1] - 1, fine[1, -1] - fine[1, 0]
+    least_n, range_n = fine[2, 0], fine[2, last] - fine[2, 0]
+    range_ln = math.log((fine[2, last] + _LIGHT_N) / (fine[2, 0] + _LIGHT_N))
+    # how far a place is along all three together, from 0 to 1, kept where the pull was
+    for j in range(last + 1):
+        along = _OF_SHARE * j / last
+        along += _OF_CHORD * (fine[1, j] - fine[1, 0]) / wide_m
+        along += _OF_PULL * (fine[2, j] - least_n) / range_n
+        ln = math.log((fine[2, j] + _LIGHT_N) / (least_n + _LIGHT_N))
+        fine[2, j] = along + (1.0 - _OF_SHARE - _OF_CHORD - _OF_PULL) * ln / range_ln
+    j = 0
+    for k in range(1, IDLE_NODES):
+        wanted = (k - 1) / (IDLE_NODES - 2)
+        while j < last - 1 and fine[2, j + 1] < wanted:
+            j += 1
+        part = (wanted - fine[2, j]) / (fine[2, j + 1] - fine[2, j])
+        share[k] = fine[0, j] + part * (fine[0, j + 1] - fine[0, j])
+
+
+@kernel
+def idle_shares(line: Pieces, bed: Bed, known_m: float, bow_m: float, share: Floats) -> None:
+    """Fill the shares (IDLE_NODES,) of idle chain at which a rode's nodes stand.
+
+    By how she hangs over one bed; the plain ones where that is not known.
+    """
+    for k in range(1, IDLE_NODES):
+        share[k] = plain_share(k)
+    idle_m = math.nan if math.isnan(known_m) else idle_when_slack(line, bed, bow_m)
+    if not idle_m > 0.0:
+        return
+    row, out = marching_room(line, bed)
+    node, fine = np.empty(NODE_COLUMNS), np.empty((3, _FINE))
+    for j in range(_FINE):
+        fine[0, j] = plain_share(1.0 + j * (IDLE_NODES - 2) / (_FINE - 1))
+        put_node(line, bed, bow_m, -idle_m * (1.0 - fine[0, j]), row, out, node)
+        fine[1, j], fine[2, j] = node[T_X], node[T_H]
+        if not (out[TOUCHDOWN] <= known_m and math.isfinite(node[T_X])):
+            return
+        if j > 0 and not (fine[1, j] > fine[1, j - 1] and fine[2, j] > fine[2, j - 1]):
+            return
+    spread_out(fine, share)
+
+
+@lean_kernel
 def idle_nodes(
-    line: Pieces, bed: Bed, known_m: float, bow_m: float, row: Floats, out: Floats, node: Floats
+    line: Pieces,
+    bed: Bed,
+    known_m: float,
+    bow_m: float,
+    share: Floats,
+    row: Floats,
+    out: Floats,
+    node: Floats,
 ) -> bool:
     """The nodes from slack up to where no chain lies idle; False where there are none."""
     idle_m = idle_when_slack(line, bed, bow_m)
@@ -166,7 +233,7 @@ def idle_nodes(
     node[0, :] = 0.0
     node[0, T_X], node[0, T_BOTTOM] = math.sqrt(slack_m**2 + rise_m**2), idle_m
     for k in range(1, IDLE_NODES):
-        put_node(line, bed, bow_m, -idle_m * (1.0 - idle_share(k)), row, out, node[k])
+        put_node(line, bed, bow_m, -idle_m * (1.0 - share[k]), row, out, node[k])
         if out[TOUCHDOWN] > known_m:
             return False
     return True
@@ -221,12 +288,15 @@ def slopes(node: Floats) -> None:
 
 
 @kernel
-def rode_nodes(line: Pieces, bed: Bed, known_m: float, bow_m: float, node: Floats) -> None:
-    """Fill nodes (node, column) of a rode for a height of its roller; NaN where unknown."""
-    corners = bed.slope.shape[0] + line.cum.shape[0]
-    row = np.empty((_ROWS_A_CORNER * corners + 16, ROW_COLUMNS))
-    out = np.empty(RESULTS)
-    if idle_nodes(line, bed, known_m, bow_m, row, out, node):
+def rode_nodes(
+    line: Pieces, bed: Bed, known_m: float, bow_m: float, share: Floats, node: Floats
+) -> None:
+    """Fill nodes (node, column) of a rode for a height of its roller; NaN where unknown.
+
+    share : array (IDLE_NODES,), of idle chain taken up at each of the first nodes.
+    """
+    row, out = marching_room(line, bed)
+    if idle_nodes(line, bed, known_m, bow_m, share, row, out, node):
         pulling_nodes(line, bed, known_m, bow_m, row, out, node)
         bridged(node)
         slopes(node)

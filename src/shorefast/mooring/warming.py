@@ -7,9 +7,10 @@ import math
 import numpy as np
 
 from shorefast.bay import SurfaceGrid, highest_under
-from shorefast.mooring.batch import moored, rests
+from shorefast.mooring.batch import Rests, moored, rests
 from shorefast.mooring.branch_moves import branch_moves
 from shorefast.mooring.every_rest import all_rests
+from shorefast.mooring.exact_check import held_exactly
 from shorefast.mooring.line_tables import Spread
 from shorefast.mooring.rest import Load
 from shorefast.mooring.rode import rode_at_pull
@@ -43,6 +44,8 @@ def warm() -> None:
         flat = np.zeros((1, 2))
         winds = (flat, flat + 8.0, flat + 1.0)
         solved = rests(ready, *winds, ready.all_set)
+        flown = Rests(solved.q[0], solved.code[0], solved.line[0])
+        held_exactly(ready, (winds[0][0], winds[1][0], winds[2][0]), flown, ready.all_set)
         branch_moves(ready, solved, winds, ready.all_set)
     # the last is on a grid: one bed is enough for what asks the same of every scene
     all_rests(ready, load, 0.0)

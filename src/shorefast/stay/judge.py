@@ -31,6 +31,7 @@ from shorefast.stay.by_fetch import as_ridden
 from shorefast.stay.check import check
 from shorefast.stay.comfort import comfort_of
 from shorefast.stay.gust_answer import gust_answer
+from shorefast.stay.held import held, held_words
 from shorefast.stay.lines_told import idle_loop, lines_told
 from shorefast.stay.over_zones import over_zones
 from shorefast.stay.parts import Ground, ground_of
@@ -229,6 +230,7 @@ def _told_beside(
     sunk = heave(ridden)
     said = idle_loop(at.rigged, found)
     said += lines_told(at.rigged, ready, beside.load, found, at.rests.q)
+    said += held_words(held(at, ready, beside.load, found))
     answer_basis = answer_basis | Basis(findings=said)
     told = comfort_basis | snatch_basis | answer_basis | sunk.basis
     told = told | room_basis(ridden, sunk.down_m) | sea_push_basis(ridden, found.sea)
