@@ -136,6 +136,8 @@ def _made() -> dict[str, tuple[bytes, Reader]]:
         "run.gpx": (_gpx(), _under_way),
         "run.csv": (_track(), _under_way),
         "bed.tif": (_tif(), partial(read_depths, told=_UP)),
+        "even.nc": (_even_grid("NETCDF3_CLASSIC"), partial(read_depths, told=_UP)),
+        "even_4.nc": (_even_grid("NETCDF4"), partial(read_depths, told=_UP)),
         "high_low.csv": (_high_low(), read_tide),
         "points.csv": (_point_rows(), _points),
         "points.geojson": (
@@ -245,3 +247,18 @@ def _tif() -> bytes:
         ) as raster:  # fmt: skip
             raster.write(bed, 1)
         return bytes(kept.read())
+
+
+def _even_grid(form: str) -> bytes:
+    """A bed along parallels and meridians, with a second grid beside it."""
+    import netCDF4
+
+    kept = netCDF4.Dataset("even.nc", "w", format=form, memory=4096)
+    for name, start, count in (("lat", 43.0, 24), ("lon", 16.0, 20)):
+        kept.createDimension(name, count)
+        kept.createVariable(name, "f8", (name,))[:] = start + 1e-3 * np.arange(count)
+    for name in ("elevation", "other"):
+        one = kept.createVariable(name, "f4", ("lat", "lon"), fill_value=-9999.0)
+        one[:] = -np.add.outer(np.arange(24.0), np.arange(20.0))
+        one.units = "m"
+    return bytes(kept.close())

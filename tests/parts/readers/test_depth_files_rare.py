@@ -129,3 +129,22 @@ def test_land_in_new_zealand_metres_lands_where_its_degrees_do():
 def test_shapes_that_cannot_be_read_are_answered(tmp_path, name, text, kind, sentence):
     (tmp_path / name).write_text(text)
     assert _sentence(kind, read_shapes, tmp_path / name) == sentence
+
+
+def test_a_grid_of_another_shape_than_its_places_is_refused(tmp_path):
+    """As a record of minutes with one latitude each, and a spectrum beside it."""
+    import netCDF4
+
+    path = tmp_path / "record.cdf"
+    with netCDF4.Dataset(path, "w") as out:
+        out.createDimension("time", 5)
+        out.createDimension("band", 3)
+        for name in ("lat", "lon"):
+            out.createVariable(name, "f8", ("time",))[:] = 10.0
+        out.createVariable("spectrum", "f4", ("time", "band"))[:] = 1.0
+    with pytest.raises(Unreadable) as said:
+        read_depths(path, Told(depth="down"))
+    assert str(said.value) == (
+        "record.cdf: 'spectrum' has another shape than its places, one depth a node wanted. "
+        "Export it again."
+    )
