@@ -69,7 +69,7 @@ def _opened(path: Path, told: Told) -> tuple[Floats, Floats, Floats, dict[str, A
             found = _depth_variable(path.name, opened)
             called, numbers = str(found.name), _values(found)
             lat, lon, about = _places(path.name, opened, found, told)
-    except (OSError, RuntimeError) as trouble:
+    except (OSError, RuntimeError, UnicodeDecodeError) as trouble:
         raise Unreadable(
             path.name,
             "NetCDF cannot read it (damaged or cut short)",

@@ -148,3 +148,19 @@ def test_a_grid_of_another_shape_than_its_places_is_refused(tmp_path):
         "record.cdf: 'spectrum' has another shape than its places, one depth a node wanted. "
         "Export it again."
     )
+
+
+def test_a_netcdf_whose_names_are_no_text_is_refused(tmp_path):
+    import netCDF4
+
+    path = tmp_path / "words.nc"
+    with netCDF4.Dataset(path, "w", format="NETCDF3_CLASSIC") as out:
+        for name in ("lat", "lon"):
+            out.createDimension(name, 4)
+            out.createVariable(name, "f8", (name,))[:] = np.arange(4)
+        out.createVariable("elevation", "f4", ("lat", "lon"))[:] = -5.0
+    path.write_bytes(path.read_bytes().replace(b"elevation", b"elevati\xf6n"))
+    assert _sentence(Unreadable, read_depths, path, Told(depth="up")) == (
+        "words.nc: NetCDF cannot read it (damaged or cut short), a NetCDF grid of depths wanted. "
+        "Fetch or export it again."
+    )
