@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from datetime import UTC, date, datetime, timedelta
 from functools import partial
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 from measures.commands import NOTCH
@@ -249,7 +249,7 @@ def _tif() -> bytes:
         return bytes(kept.read())
 
 
-def _even_grid(form: str) -> bytes:
+def _even_grid(form: Literal["NETCDF3_CLASSIC", "NETCDF4"]) -> bytes:
     """A bed along parallels and meridians, with a second grid beside it."""
     import netCDF4
 

@@ -7,7 +7,17 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-KINDS = ("bathymetry", "s57", "coastline", "nmea0183", "gnss_static", "gpx", "tide", "forecast", "wind")
+KINDS = (
+    "bathymetry",
+    "s57",
+    "coastline",
+    "nmea0183",
+    "gnss_static",
+    "gpx",
+    "tide",
+    "forecast",
+    "wind",
+)
 """Folders of real files, in the order they are told of."""
 
 _GEBCO = {"depth": "up", "crs": "EPSG:4326"}
@@ -23,7 +33,7 @@ _AIR = {
     "arome": (60.7, 5.0),
     "beijing": (39.9, 116.4),
     "london": (51.5, -0.12),
-    "nam_lambert": (41.5, -71.3),
+    "nam_lambert": (41.28, -71.59),
     "island_azores": (39.09, -28.03),
     "ship_antarctic": (-67.4, 160.0),
 }
