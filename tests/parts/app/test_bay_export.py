@@ -135,3 +135,13 @@ def test_a_bay_across_the_date_line_is_written_in_one_piece(tmp_path):
     assert lines and max(float(np.ptp(lon)) for lon in lines) < 0.001
     bounds = pyogrio.read_info(tmp_path / "out" / "bay.gpkg", layer="soundings")["total_bounds"]
     assert bounds[2] - bounds[0] == pytest.approx(6e-4, abs=1e-7)
+
+
+def test_what_is_written_is_read_again_with_its_doubt(written):
+    out, _, bay = written
+    rows, raster = (read_depths(out / name, Told()) for name in ("soundings.csv", "depth.tif"))
+    assert rows.deviation_m == pytest.approx(bay.soundings.deviation_m, abs=5e-4)
+    grid = bay.surface.grid
+    known = np.isfinite(grid.level_m)
+    assert sorted(raster.level_m) == pytest.approx(sorted(grid.level_m[known]), abs=1e-5)
+    assert sorted(raster.deviation_m) == pytest.approx(sorted(grid.deviation_m[known]), abs=1e-5)

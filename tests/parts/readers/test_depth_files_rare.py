@@ -164,3 +164,13 @@ def test_a_netcdf_whose_names_are_no_text_is_refused(tmp_path):
         "words.nc: NetCDF cannot read it (damaged or cut short), a NetCDF grid of depths wanted. "
         "Fetch or export it again."
     )
+
+
+def test_a_column_of_deviations_is_believed_but_for_what_is_told(tmp_path):
+    path = tmp_path / "t.csv"
+    path.write_text(
+        "lon_deg,lat_deg,depth_m,deviation_ft\n5,60,7,2\n5,60.1,8,\n5,60.2,9,-1\n5,60.3,x,1\n"
+    )
+    found = read_depths(path, Told()).deviation_m
+    assert found == pytest.approx([0.6096, np.nan, np.nan], nan_ok=True)
+    assert read_depths(path, Told(deviation_m=0.3)).deviation_m == pytest.approx([0.3] * 3)
