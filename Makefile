@@ -34,6 +34,7 @@ bench: $(WARM)
 
 campaign: $(WARM)
 	$(BIN)/python tools/campaign.py $(DATA)
+	$(if $(DATA),SHOREFAST_DATA=$(abspath $(DATA)) $(BIN)/python -m pytest -q tests/campaign)
 
 fmt: $(READY)
 	$(BIN)/ruff format .

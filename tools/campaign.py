@@ -22,19 +22,23 @@ from measures.library_run import library_beside
 from measures.lies_run import lies, tables_against_exact
 from measures.mutated import LONGEST_S, tried
 from measures.real_files import real_numbers
+from measures.real_told import place_of, real_files_of, told_words
 
-FORECASTS = {".grib", ".grib1", ".grib2", ".grb", ".grb2", ".nc", ".json"}
-DEPTHS = {".tif", ".asc", ".bag", ".xz", ".geojson", ".gpkg", ".csv", ".xyz"}
+_AIR = ("forecast", "wind")
 
 
-def mutated_files(count: int) -> Figure:
-    """Mutated files over the readers: none may escape as a traceback or hang."""
+def mutated_files(count: int, which: str = "all") -> Figure:
+    """Mutated files over the readers: none may escape as a traceback or hang.
+
+    ``which`` is "all", or "bay" for its kinds alone.
+    """
     kept = Path("build") / "mutated"
     kept.mkdir(parents=True, exist_ok=True)
-    counts = tried(count, kept, seed=1)
+    counts = tried(count, kept, seed=1, which=which)
     escaped = sum(number for how, number in counts.items() if how not in ("read", "said no"))
     print(", ".join(f"{number} {how}" for how, number in counts.most_common()))
-    return measured(f"mutated-inputs-{count}", escaped, "escaped", "< 1")
+    name = "mutated-inputs" if which == "all" else f"mutated-{which}-inputs"
+    return measured(f"{name}-{count}", escaped, "escaped", "< 1")
 
 
 def _well_ended(*words: str) -> bool:
@@ -58,13 +62,14 @@ def demo_stays() -> Figure:
 
 
 def real_files(folder: Path) -> Figure:
-    """Every file of a folder through the command it is for."""
+    """Every file of a folder through the command it is for, told what its origin says of it."""
     badly = 0
-    for path in sorted(folder.rglob("*")):
-        if path.suffix in FORECASTS and "forecast" in path.parts:
-            badly += not _well_ended("weather", str(path), "--at", "59.5,5.0")
-        elif path.suffix in DEPTHS or (path.suffix == ".nc" and "bathymetry" in path.parts):
-            badly += not _well_ended("bay", str(path), "--depth", "up")
+    for kind, path in real_files_of(folder):
+        if kind in _AIR:
+            badly += not _well_ended("weather", str(path), "--at", place_of(path))
+        else:
+            # a tide file is no file of depths: that must be said, and in words
+            badly += not _well_ended("bay", str(path), *told_words(path))
     return measured("real-files", badly, "ended badly", "< 1")
 
 
@@ -73,20 +78,21 @@ def main() -> int:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("data", nargs="?", type=Path, help="a folder of real files")
     asked.add_argument("--mutated", type=int, default=100_000, help="how many mutated files")
+    asked.add_argument("--bay", type=int, default=20_000, help="how many of the bay's kinds alone")
     asked.add_argument("--lies", type=int, default=2_000, help="how many drawn lies")
     asked.add_argument("--states", type=int, default=10_000, help="how many states on real beds")
-    asked.add_argument("--only", choices=("lies", "files"), help="one half of it")
+    asked.add_argument("--only", choices=("lies", "files", "real"), help="one part of it")
     given = asked.parse_args()
     figures: list[Figure] = []
-    if given.only != "files":
+    if given.only in (None, "lies"):
         figures += [
             *lies(given.lies),
             *tables_against_exact(given.states),
             *library_beside(400),
             *dense(),
         ]
-    if given.only != "lies":
-        figures += [mutated_files(given.mutated), demo_stays()]
+    if given.only in (None, "files"):
+        figures += [mutated_files(given.mutated), mutated_files(given.bay, "bay"), demo_stays()]
     if given.data is not None:
         figures.append(real_files(given.data))
         figures += real_numbers(given.data)

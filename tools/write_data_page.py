@@ -9,49 +9,42 @@ import argparse
 import json
 import subprocess
 import sys
-from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
-SUMMER = datetime(2026, 7, 1, tzinfo=UTC)
-TOLD_TIDES: dict[str, dict[str, Any]] = {
-    "harmonics_4stations.json": {"station": "Bergen", "unit": "m", "datum": "CD"},
-    "noaa_9447130_water_level_6min_201501.json": {
-        "unit": "m",
-        "utc_offset_h": 0.0,
-        "datum": "MLLW",
-    },
-    "noaa_9447130_station_harcon_datums.json": {"unit": "ft", "datum": "MLLW"},
-}
-KINDS = ("bathymetry", "coastline", "tide", "gpx", "nmea0183", "s57", "forecast")
-_FORECAST_AT = {"arome": "60.7,5.0", "beijing": "39.9,116.4", "london": "51.5,-0.12"}
-# What the README of a collection says of a file that does not say it of itself.
-_TOLD = {
-    "firth_of_lorn": ("--depth", "down", "--no-data", "-1"),
-    "gebco_": ("--depth", "up", "--crs", "EPSG:4326"),
-    "howe_sound": ("--depth", "down"),
-    "baja_ship": ("--depth", "up"),
+from measures.real_told import (
+    NEIGHBOURS,
+    begins_of,
+    place_of,
+    real_files_of,
+    told_tide,
+    told_words,
+)
+
+_FEW = 4
+_LAND_M = 20.0  # what stands higher is land, no drying height
+_AIR = ("forecast", "wind")
+_TITLES = {
+    "bathymetry": "Grids and soundings",
+    "s57": "Chart cells, with the updates beside them",
+    "coastline": "Shore and land",
+    "nmea0183": "Logs kept under way",
+    "gnss_static": "Receivers that do not move",
+    "gpx": "Tracks",
+    "tide": "Tides",
+    "forecast": "Forecasts",
+    "wind": "Records of the wind",
 }
 _HEAD = """# What the readers make of real files
 
-Written by `tools/write_data_page.py FOLDER`; not by hand. One row a file: what was taken, or
-the sentence that refuses it. What a file does not say of itself (which way its depths count, its
-coordinates) was told where its origin says it.
-
-| file | result | noticed |
-|---|---|---|
+Written by `tools/write_data_page.py FOLDER`; not by hand. One row a file: what was taken, or,
+after "No:", the sentence that refuses it. What a file does not say of itself (which way its
+depths count, its coordinates, a tide's unit and datum) was told where its origin says it, and
+nothing where the origin is silent: a sounder whose depth under the water nobody knows is
+refused, as it must be. Depths are charted depths in metres, down.
 """
-
-
-def files_of(folder: Path) -> Iterator[tuple[str, Path]]:
-    """Every file the readers may be handed, with the kind of folder it stands in."""
-    for kind in KINDS:
-        for path in sorted((folder / kind).rglob("*")):
-            chart_text = kind == "s57" and path.suffix.upper() in (".TXT", ".031")
-            update = kind == "s57" and path.suffix[1:].isdigit() and path.suffix != ".000"
-            if path.is_file() and not (chart_text or update):
-                yield kind, path
 
 
 def asked(*words: str) -> dict[str, Any]:
@@ -69,58 +62,92 @@ def asked(*words: str) -> dict[str, Any]:
 
 def row_of(kind: str, path: Path) -> tuple[str, str]:
     """Result and findings of one file, in words."""
-    if kind == "forecast":
-        place = next((at for key, at in _FORECAST_AT.items() if key in path.name), "50,0")
-        told = asked("weather", str(path), "--at", place)
-    elif kind == "tide":
+    if kind == "tide":
         return _tide(path), ""
+    place = next((at for key, at in NEIGHBOURS.items() if key in path.name), None)
+    if place is not None:
+        return _neighbours(path, place)
+    if kind in _AIR:
+        told = asked("weather", str(path), "--at", place_of(path))
     else:
-        given = next((words for key, words in _TOLD.items() if key in path.name), ())
-        told = asked("bay", str(path), *given)
+        told = asked("bay", str(path), *told_words(path))
     if "sentence" in told and "files" not in told:
-        return told["sentence"], ""
-    noticed = "; ".join(f"{one['said']}" for one in told["findings"][:4])
-    return "; ".join(map(_said, told["files"])), noticed
+        return f"No: {told['sentence']}", ""
+    noticed = "; ".join(f"{one['said']}" for one in told["findings"][:_FEW])
+    more = len(told["findings"]) - _FEW
+    return "; ".join(map(_said, told["files"])), noticed + (f"; {more} more" if more > 0 else "")
 
 
 def _said(one: dict[str, Any]) -> str:
     """One file of an answer: counts, depths, datum."""
     if "taken" not in one:
-        return f"{one['kind']}: " + ", ".join(f"{n} {what}" for what, n in one["read"].items())
-    taken = ", ".join(f"{count} {what}" for what, count in one["taken"].items() if count)
+        return f"{one['kind']}: " + ", ".join(_count(n, what) for what, n in one["read"].items())
+    taken = ", ".join(_count(n, what) for what, n in one["taken"].items() if n)
     if one["least_depth_m"] is None:
         return f"{one['kind']}: {taken}"
-    span = f"{one['least_depth_m']:.1f} to {one['greatest_depth_m']:.1f} m"
-    return f"{one['kind']}: {taken}, {span}, datum {one['chart_datum'] or 'unknown'}"
+    datum = one["chart_datum"] or "not said in it"
+    return f"{one['kind']}: {taken}, {_span(one)}, datum {datum}"
+
+
+def _count(count: int, what: str) -> str:
+    return f"{count} {what.removesuffix('s') if count == 1 else what}"
+
+
+def _span(one: dict[str, Any]) -> str:
+    least, greatest = one["least_depth_m"], one["greatest_depth_m"]
+    if least < -_LAND_M:
+        return f"deepest {greatest:.1f} m, land to {-least:.0f} m high"
+    return f"{least:.1f} to {greatest:.1f} m"
+
+
+def _neighbours(path: Path, place: tuple[float, float]) -> tuple[str, str]:
+    """A log of ships: those that lie near the receiver."""
+    from shorefast.bay import Frame
+    from shorefast.readers.neighbours_file import read_neighbour_file
+
+    boats, findings = read_neighbour_file(path, Frame(*place))
+    counted = [one.said for one in findings if "left out" in one.said]
+    return f"AIS log: {_count(len(boats), 'neighbours')} within 1 km", "; ".join(counted)
 
 
 def _tide(path: Path) -> str:
     from shorefast.errors import ShorefastError
-    from shorefast.readers import read_tide
-    from shorefast.readers.tide_json import TideAsked, read_tide_json
+    from shorefast.readers import TideAsked, read_tide, read_tide_json
 
-    # a summer's day for constants; the month observed for heights; the clock is Greenwich's
-    begins = datetime(2015, 1, 10, tzinfo=UTC) if "2015" in path.name else SUMMER
-    asked = TideAsked(
-        begins, begins + timedelta(hours=24), "[tide]", **TOLD_TIDES.get(path.name, {})
-    )
+    begins = begins_of(path)
+    asked = TideAsked(begins, begins + timedelta(hours=24), "[tide]", **told_tide(path))
     try:
-        water = read_tide(path) if path.suffix != ".json" else read_tide_json(path, asked)[0]
+        observed, water = False, read_tide(path) if path.suffix != ".json" else None
+        if water is None:
+            water, observed = read_tide_json(path, asked)
     except ShorefastError as error:
-        return error.sentence
+        return f"No: {error.sentence}"
     low, high = water.height_m.min(), water.height_m.max()
-    return f"water levels: {water.height_m.size}, {low:.3f} to {high:.3f} m"
+    what = "observed" if observed else f"predicted for {begins:%d %b %Y}"
+    parts = next((one.value for one in water.basis.inputs if "constituents" in one.value), "")
+    said = f"{water.height_m.size} heights {what}, {low:.3f} to {high:.3f} m above chart datum"
+    return f"{said} ({parts})" if parts else said
 
 
 def page_of(folder: Path) -> str:
-    """The whole page."""
-    rows = []
-    for kind, path in files_of(folder):
-        result, noticed = (cell.replace("|", "/") for cell in row_of(kind, path))
-        clean = [cell.replace(f"{path.parent}/", "") for cell in (result, noticed)]
-        rows.append(f"| `{path.name}` | {clean[0]} | {clean[1]} |")
-        print(rows[-1], flush=True)
-    return _HEAD + "\n".join(rows) + "\n"
+    """The whole page, a table for each kind of file."""
+    parts = [_HEAD]
+    for kind, found in groupby(real_files_of(folder), key=lambda pair: pair[0]):
+        rows = []
+        for _, path in found:
+            result, noticed = (cell.replace("|", "/") for cell in row_of(kind, path))
+            cells = [_clean(cell, path) for cell in (result, noticed)]
+            rows.append(f"| `{path.name}` | {cells[0]} | {cells[1]} |")
+            print(rows[-1], flush=True)
+        parts.append(f"## {_TITLES[kind]}\n\n| file | result | noticed |\n|---|---|---|\n")
+        parts[-1] += "\n".join(rows) + "\n"
+    return "\n".join(parts)
+
+
+def _clean(cell: str, path: Path) -> str:
+    """A cell without places of this machine, and without the name that begins its row."""
+    cell = cell.replace(f"{path.parent}/", "")
+    return cell.replace(f"{path.name}: ", "").replace(f"{path.name}, ", "")
 
 
 def main() -> int:

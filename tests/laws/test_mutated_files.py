@@ -3,7 +3,7 @@
 from measures.mutated import tried
 
 
-def test_four_hundred_wounded_files_are_read_or_refused(tmp_path):
-    counts = tried(400, tmp_path, seed=3)
+def test_eight_hundred_wounded_files_are_read_or_refused(tmp_path):
+    counts = tried(800, tmp_path, seed=3)
     assert set(counts) <= {"read", "said no"}, counts
-    assert counts["said no"] > 100
+    assert counts["said no"] > 200

@@ -1,8 +1,8 @@
 """Files made wrong at random, and what the readers say to them.
 
-As a program (``python -m measures.mutated SEED FIRST LAST FOLDER``) it tries a stretch of them
-and says how each was taken; ``tried`` starts such programs one after another, so that a
-library that breaks or hangs on a file takes nothing with it.
+As a program (``python -m measures.mutated SEED FIRST LAST FOLDER [bay]``) it tries a
+stretch of them and says how each was taken; ``tried`` starts such programs one after another,
+so that a library that breaks or hangs on a file takes nothing with it.
 """
 
 from __future__ import annotations
@@ -14,85 +14,33 @@ import subprocess
 import sys
 import time
 from collections import Counter
-from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import numpy as np
-from measures.commands import NOTCH
+from measures.mutated_kinds import Kind, Reader, bay_kinds, kinds
 
 from shorefast.errors import BadInput, Unreadable
-from shorefast.readers import (
-    Told,
-    parse_toml,
-    read_boat,
-    read_depths,
-    read_forecast,
-    read_shapes,
-    read_tide,
-)
 
 TOOLS = Path(__file__).parents[1]
-FILES = TOOLS.parent / "tests" / "files"
-COVE = NOTCH.parent / "stone_spur"
 LONGEST_S, MOST_KB = 10.0, 2 << 20
-_DOWN, _UP = Told(depth="down"), Told(depth="up", crs="EPSG:4326")
-_LONGEST_TEXT = 20_000
-_TEXTS = {".toml", ".csv", ".geojson", ".json", ".asc", ".log", ".gpx"}
 _WORDS = (
     b"nan", b"-1", b"1e999", b"''", b'""', b"[", b"]", b"=", b"#", b"\n", b"\x00", b"\xff",
     b"true", b"0", b"99999999999999999999", b"2026-13-45T99:99:99Z", b",,,", b"\xe2\x82\xac",
 )  # fmt: skip
 
-Reader = Callable[[Path], object]
 
+def mutated(good: bytes, draw: np.random.Generator, *, is_text: bool = False) -> bytes:
+    """The file with one to four wounds: cut, doubled, overwritten or with a word put in.
 
-def _weather(path: Path) -> object:
-    return read_forecast(path, 47.5, -40.0)
-
-
-def _north(path: Path) -> object:
-    return read_forecast(path, 51.5, 0.0)
-
-
-def _downward(path: Path) -> object:
-    return read_depths(path, _DOWN)
-
-
-def _in_metres(path: Path) -> object:
-    return read_depths(path, Told(depth="down", crs="EPSG:32602"))
-
-
-def _upward(path: Path) -> object:
-    return read_depths(path, _UP)
-
-
-def readers() -> Mapping[Path, Reader]:
-    """A good file of each kind, and what reads it."""
-    bay, air = FILES / "bay", FILES / "forecasts"
-    return {
-        COVE / "boat.toml": read_boat,
-        COVE / "stay.toml": lambda path: parse_toml(path.read_text("utf-8", "replace"), path.name),
-        COVE / "tide.csv": read_tide,
-        COVE / "wind.csv": _weather,
-        COVE / "bay" / "shore.geojson": read_shapes,
-        COVE / "bay" / "soundings.csv": _downward,
-        bay / "samos_strait_15s.asc": _upward,
-        bay / "howe_sound_curved.nc": _downward,
-        bay / "no_usable_crs.bag": _in_metres,
-        NOTCH / "forecast.nc": _weather,
-        air / "point_forecast.json": _north,
-        air / "gfs_wind_in_one_message.grib2": _weather,
-        air / "ensemble_gust_6h.grib1": _north,
-    }
-
-
-def mutated(good: bytes, draw: np.random.Generator) -> bytes:
-    """The file with one to four wounds: cut, doubled, overwritten or with a word put in."""
+    One in three of those made of lines has its lines or columns wounded instead.
+    """
+    if is_text and draw.integers(0, 3) == 0:
+        return _lines_wounded(good, draw)
     bad = bytearray(good)
     for _ in range(draw.integers(1, 5)):
         at, to = sorted(draw.integers(0, len(bad) + 1, 2).tolist())
         to = min(to, at + 40)
-        kind = draw.integers(0, 5)
+        kind = draw.integers(0, 6)
         if kind == 0:
             del bad[at:to]
         elif kind == 1:
@@ -101,17 +49,38 @@ def mutated(good: bytes, draw: np.random.Generator) -> bytes:
             bad[at : at + 1] = bytes([draw.integers(0, 256)])
         elif kind == 3:
             bad[at:to] = _WORDS[draw.integers(0, len(_WORDS))]
+        elif kind == 4:
+            bad[at:to] = bytes(one ^ (1 << draw.integers(0, 8)) for one in bad[at:to])
         else:
             del bad[at:]
     return bytes(bad)
 
 
-def _short(path: Path) -> bytes:
-    """A file, or the first rows of a long table."""
-    good = path.read_bytes()
-    if path.suffix not in _TEXTS or len(good) < _LONGEST_TEXT:
-        return good
-    return good[: good.rindex(b"\n", 0, _LONGEST_TEXT) + 1]
+def _lines_wounded(good: bytes, draw: np.random.Generator) -> bytes:
+    """Lines doubled, lost, in another order, or with two columns exchanged."""
+    lines = good.split(b"\n")
+    kind = draw.integers(0, 5)
+    at, to = sorted(draw.integers(0, len(lines) + 1, 2).tolist())
+    if kind == 0:
+        lines[at:at] = lines[at:to]
+    elif kind == 1:
+        del lines[at:to]
+    elif kind == 2:
+        lines = [lines[k] for k in draw.permutation(len(lines))]
+    elif kind == 3:
+        lines[at:to] = lines[at:to][::-1]
+    else:
+        first, second = draw.integers(0, 8, 2).tolist()
+        begin = int(draw.integers(0, 2))
+        lines[begin:] = [_exchanged(line, first, second) for line in lines[begin:]]
+    return b"\n".join(lines)
+
+
+def _exchanged(line: bytes, first: int, second: int) -> bytes:
+    parts = line.split(b",")
+    if max(first, second) < len(parts):
+        parts[first], parts[second] = parts[second], parts[first]
+    return b",".join(parts)
 
 
 def told(path: Path, read: Reader) -> str:
@@ -127,23 +96,30 @@ def told(path: Path, read: Reader) -> str:
     return how if time.perf_counter() - begun < LONGEST_S else "slow"
 
 
-def try_some(seed: int, first: int, last: int, folder: Path) -> None:
+def try_some(seed: int, first: int, last: int, folder: Path, *, bay: bool = False) -> None:
     """Try the files of some numbers, one a line of answer; what escaped is kept to be looked at."""
-    kinds = [(path, read, _short(path)) for path, read in readers().items()]
+    every = bay_kinds() if bay else kinds()
     for number in range(first, last):
-        good, read, text = kinds[number % len(kinds)]
-        bad = folder / f"{os.getpid()}-{good.name}"
-        bad.write_bytes(mutated(text, np.random.default_rng([seed, number])))
-        print(json.dumps([number, "begun", good.name]), flush=True)
-        how = told(bad, read)
+        kind = every[number % len(every)]
+        bad = folder / f"{os.getpid()}-{kind.name}"
+        _write(kind, bad, np.random.default_rng([seed, number]))
+        print(json.dumps([number, "begun", kind.name]), flush=True)
+        how = told(bad, kind.read)
         if resource.getrusage(resource.RUSAGE_SELF).ru_maxrss > MOST_KB:
             how = "too big"
-        print(json.dumps([number, how, good.name]), flush=True)
+        print(json.dumps([number, how, kind.name]), flush=True)
         if how not in ("read", "said no"):
-            bad.rename(folder / f"escaped-{number}-{how}-{good.name}")
+            bad.rename(folder / f"escaped-{number}-{how}-{kind.name}")
+        for one in (bad, *(bad.with_suffix(end) for end in kind.beside)):
+            one.unlink(missing_ok=True)
         if how == "too big":
             return
-        bad.unlink(missing_ok=True)
+
+
+def _write(kind: Kind, bad: Path, draw: np.random.Generator) -> None:
+    bad.write_bytes(mutated(kind.good, draw, is_text=kind.is_text))
+    for end, good in kind.beside.items():
+        bad.with_suffix(end).write_bytes(good)
 
 
 def _until_done(program: subprocess.Popen[bytes], answers: Path) -> tuple[str, str]:
@@ -160,9 +136,12 @@ def _until_done(program: subprocess.Popen[bytes], answers: Path) -> tuple[str, s
     return answers.read_text("utf-8"), f"broke ({program.returncode})"
 
 
-def _stretch(seed: int, first: int, last: int, folder: Path) -> tuple[Counter[str], int]:
+def _stretch(
+    seed: int, first: int, last: int, folder: Path, which: str
+) -> tuple[Counter[str], int]:
     """One program's answers, and the number to go on with."""
-    words = [sys.executable, "-m", "measures.mutated", *map(str, (seed, first, last)), str(folder)]
+    numbers = map(str, (seed, first, last))
+    words = [sys.executable, "-m", "measures.mutated", *numbers, str(folder), which]
     counts: Counter[str] = Counter()
     answers = folder / "answers"
     with answers.open("wb") as kept:
@@ -177,8 +156,10 @@ def _stretch(seed: int, first: int, last: int, folder: Path) -> tuple[Counter[st
     return counts, rows[-1][0] + 1 if rows else last
 
 
-def tried(count: int, folder: Path, seed: int) -> Counter[str]:
+def tried(count: int, folder: Path, seed: int, which: str = "all") -> Counter[str]:
     """So many mutated files given to the readers in turn; how each was taken.
+
+    ``which`` is "all", or "bay" for its kinds alone.
 
     "read", "said no", or else what escaped, of which file: an exception, "slow", "too big",
     or the end of the whole program. What escaped is kept in the folder.
@@ -186,10 +167,11 @@ def tried(count: int, folder: Path, seed: int) -> Counter[str]:
     counts: Counter[str] = Counter()
     number, stretch = 0, 2000
     while number < count:
-        found, number = _stretch(seed, number, min(number + stretch, count), folder)
+        found, number = _stretch(seed, number, min(number + stretch, count), folder, which)
         counts += found
     return counts
 
 
 if __name__ == "__main__":
-    try_some(int(sys.argv[1]), int(sys.argv[2]), int(sys.argv[3]), Path(sys.argv[4]))
+    seed_told, begin, end = (int(word) for word in sys.argv[1:4])
+    try_some(seed_told, begin, end, Path(sys.argv[4]), bay=sys.argv[5:] == ["bay"])

@@ -147,7 +147,10 @@ def _foot(page: Page, view: View, bay: Bay, cautions: Sequence[str]) -> None:
 
 
 def _whole(sentences: Sequence[str], face: str, room_pt: float, most: int) -> list[str]:
-    """Rows of as many whole sentences as there is room for; how many more there are."""
+    """Rows of as many whole sentences as there is room for; how many more there are.
+
+    Where not even the first one has room it is shortened, so that it is not lost unsaid.
+    """
     rows: list[str] = []
     for kept in range(len(sentences), 0, -1):
         left = len(sentences) - kept
@@ -155,4 +158,9 @@ def _whole(sentences: Sequence[str], face: str, room_pt: float, most: int) -> li
         rows = rows_of(" ".join([*sentences[:kept], *more]), face, 8.0, room_pt)
         if len(rows) <= most:
             return rows
-    return rows[:0]
+    more = [f"And {len(sentences) - 1} more."] if len(sentences) > 1 else []
+    room = most - len(more)
+    if not sentences or room < 1:
+        return more
+    first = shortened(sentences[0], face, 8.0, 0.9 * room * room_pt)
+    return rows_of(first, face, 8.0, room_pt)[:room] + more

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from shorefast.bay import Frame
@@ -14,6 +15,10 @@ RASTERS = (".tif", ".tiff", ".asc", ".bag", ".grd", ".img")
 NETCDF = (".nc", ".nc4", ".cdf")
 LOGS = (".nmea", ".log")
 _HEAD_BYTES = 512
+_TIMED = (
+    "its rows have times, yet no height of the water was told: its depths are taken as charted"
+    " ones; if they count from the surface of the moment, give a tide or a level"
+)
 
 
 def is_chart(path: Path) -> bool:
@@ -120,4 +125,7 @@ def read_depths(path: Path, told: Told, frame: Frame | None = None) -> DepthsRea
         from shorefast.readers.grid_raster import read_raster
 
         return read_raster(path, told)
-    return read_soundings_csv(path, told, frame)
+    read = read_soundings_csv(path, told, frame)
+    if is_under_way(path, timed=True):
+        return replace(read, notes=(*read.notes, _TIMED))
+    return read

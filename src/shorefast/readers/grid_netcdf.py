@@ -67,9 +67,9 @@ def _opened(path: Path, told: Told) -> tuple[Floats, Floats, Floats, dict[str, A
     try:
         with netCDF4.Dataset(path) as opened:
             found = _depth_variable(path.name, opened)
-            numbers = _values(found)
+            called, numbers = str(found.name), _values(found)
             lat, lon, about = _places(path.name, opened, found, told)
-    except (OSError, RuntimeError) as trouble:
+    except (OSError, RuntimeError, UnicodeDecodeError) as trouble:
         raise Unreadable(
             path.name,
             "NetCDF cannot read it (damaged or cut short)",
@@ -79,7 +79,7 @@ def _opened(path: Path, told: Told) -> tuple[Floats, Floats, Floats, dict[str, A
     if lat.shape != numbers.shape:
         raise Unreadable(
             path.name,
-            f"'{found.name}' has another shape than its places",
+            f"'{called}' has another shape than its places",
             "one depth a node wanted",
             "Export it again.",
         )

@@ -104,7 +104,7 @@ def _driver(path: Path) -> str:
 def _bands(opened: Any) -> tuple[Floats, Floats, dict[str, Any]]:
     first = opened.read(1, masked=True).astype(np.float64).filled(np.nan)
     uncertainty = np.full(first.shape, np.nan)
-    if opened.driver == "BAG" and opened.count >= 2:
+    if opened.count >= 2 and (opened.driver == "BAG" or _tells_doubt(opened.descriptions[1])):
         uncertainty = opened.read(2, masked=True).astype(np.float64).filled(np.nan)
     about = {
         "driver": opened.driver,
@@ -116,10 +116,14 @@ def _bands(opened: Any) -> tuple[Floats, Floats, dict[str, Any]]:
     return first, uncertainty, about
 
 
+def _tells_doubt(description: str | None) -> bool:
+    return (description or "").lower().startswith("standard deviation")
+
+
 def _way(about: dict[str, Any]) -> str | None:
     if about["driver"] == "BAG" or about["band"] in _UP:
         return "up"
-    return "down" if about["band"] == "depth" else None
+    return "down" if about["band"] == "depth" or "down positive" in about["band"] else None
 
 
 def _no_crs(name: str, bounds: tuple[float, float, float, float]) -> BadInput:

@@ -25,8 +25,8 @@ from shorefast.readers.nmea_log import (
     gather,
 )
 from shorefast.readers.nmea_sentence import sentence_in
-from shorefast.readers.track_depths import Noticed, Track, reduce_track
-from shorefast.readers.track_told import Sailed, Sounded, heading_at
+from shorefast.readers.track_depths import LOG, Noticed, Track, reduce_track
+from shorefast.readers.track_told import Sailed, Sounded, frame_round, heading_at
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -99,7 +99,7 @@ def depths_of(
     notes = _stream_notes(gathered, fix_stream, depth_stream)
     fixes = _believed(gathered, gathered.fixes[fix_stream], sailed, tally)
     sounded = _paired(gathered, depth_stream, fixes, sailed, tally)
-    track = Track(gathered.name, "NMEA 0183 log", sounded, fixes.has_date, gathered.asked)
+    track = Track(gathered.name, LOG, sounded, fixes.has_date, gathered.asked)
     return reduce_track(track, told, sailed, frame, Noticed(tally, notes))
 
 
@@ -189,7 +189,7 @@ def _sailed_between(
     lat, lon, line = (part[kept] for part in place)
     if not kept.size:
         return np.zeros(0, dtype=bool)
-    east, north = Frame(float(np.median(lat)), float(np.median(lon))).to_plane(lat, lon)
+    east, north = frame_round(lat, lon).to_plane(lat, lon)
     good = reachable(t_s[kept], east, north)
     _count(gathered, {"fix: too far from the others to have sailed there": ~good}, line, tally)
     return good
@@ -221,16 +221,22 @@ def _paired(
     lat, lon, place = at_moments(t_s, fixes.t_s, values)
     located = np.isfinite(lat)
     _count(gathered, {"no fix at that moment": stands & ~located}, line, tally)
-    heading = _headings(gathered, line, fixes, t_s)
+    heading, by_course = _headings(gathered, line, fixes, t_s)
+    # she may go astern or sideways: the arm is known in length only
+    arm = math.hypot(*(sailed.arm_m or (0.0, 0.0))) / math.sqrt(2.0)
+    place = np.hypot(place, np.where(by_course & np.isfinite(heading), arm, 0.0))
     found = Sounded(line, t_s, lat, lon, depth, heading, place)
     return found.only(stands & located)
 
 
-def _headings(gathered: Gathered, line: Floats, fixes: Fixes, t_s: Floats) -> Floats:
-    """True headings at those moments: the compass's, else the course while she moves. [rad]"""
+def _headings(gathered: Gathered, line: Floats, fixes: Fixes, t_s: Floats) -> tuple[Floats, Flags]:
+    """True headings at those moments, and which are none of a compass but courses. [rad]
+
+    Where no compass tells, her course while she moves; NaN where neither is known.
+    """
     found = np.full(line.shape, math.nan)
     if not fixes.line.size:
-        return found
+        return found, np.zeros(line.shape, dtype=bool)
     stream = best(gathered.headings, HEADINGS_IN_ORDER)
     if stream is not None:
         rows = np.array(gathered.headings[stream])
@@ -240,7 +246,8 @@ def _headings(gathered: Gathered, line: Floats, fixes: Fixes, t_s: Floats) -> Fl
     course = np.array(gathered.courses).reshape(-1, 3)
     course = course[(course[:, 2] > _MOVING_MPS) & np.isfinite(course[:, 1])]
     at_s = np.interp(course[:, 0], fixes.line, fixes.t_s)
-    return np.where(np.isnan(found), heading_at(t_s, at_s, course[:, 1], _OLD_S), found)
+    by_course = np.isnan(found)
+    return np.where(by_course, heading_at(t_s, at_s, course[:, 1], _OLD_S), found), by_course
 
 
 def _below_surface(
@@ -326,7 +333,5 @@ def _judged(window: Gathered, told: Told, sailed: Sailed, frame: Frame) -> Itera
     except Unreadable:
         if tally.counts:
             left_out = tally.rows()
-            yield DepthsRead(
-                window.name, "NMEA 0183 log", none, none, none, none, left_out, "EPSG:4326", None
-            )
+            yield DepthsRead(window.name, LOG, none, none, none, none, left_out, "EPSG:4326", None)
     window.tally.counts.clear()

@@ -49,7 +49,10 @@ _OUT = "Name the columns in the first row, or give bare rows of longitude latitu
 
 @dataclass(frozen=True)
 class _Columns:
-    """Where the three numbers stand, and what they are."""
+    """Where the three numbers stand, and what they are.
+
+    ``deviation`` is the column that tells each its own doubt, and its unit. [m]
+    """
 
     east: int
     north: int
@@ -58,10 +61,11 @@ class _Columns:
     way: str | None
     scale_m: float
     called: str
+    deviation: tuple[int, float] | None = None
 
 
 def read_soundings_csv(path: Path, told: Told, frame: Frame | None = None) -> DepthsRead:
-    """Read scattered soundings.
+    """Read scattered soundings; a column ``deviation_m`` tells each its standard deviation.
 
     Parameters
     ----------
@@ -99,6 +103,8 @@ def read_soundings_csv(path: Path, told: Told, frame: Frame | None = None) -> De
     level = levels_from(path.name, number_m[kept], way, told.datum_offset_m)
     lat, lon, crs = _on_earth(path.name, numbers[kept], columns, told, frame)
     deviation = np.full(level.size, math.nan if told.deviation_m is None else told.deviation_m)
+    if columns.deviation is not None and told.deviation_m is None:
+        deviation = _deviations(dict(rows), at[kept], columns.deviation, delimiter)
     return DepthsRead(
         path.name, "soundings", lat, lon, level, deviation, tally.rows(), crs, told.datum
     )
@@ -171,10 +177,29 @@ def _named(name: str, line: int, names: list[str]) -> _Columns:
         shown = ", ".join(one[:24] for one in names[:8])
         raise BadInput(f"{name}, line {line}", f"columns {shown}", _WANTED, _OUT)
     column, way, scale_m = depth
+    doubt = _deviation_column(names)
     if lon is not None and lat is not None:
-        return _Columns(lon, lat, column, True, way, scale_m, names[column])
+        return _Columns(lon, lat, column, True, way, scale_m, names[column], doubt)
     assert east is not None and north is not None
-    return _Columns(east, north, column, False, way, scale_m, names[column])
+    return _Columns(east, north, column, False, way, scale_m, names[column], doubt)
+
+
+def _deviation_column(names: list[str]) -> tuple[int, float] | None:
+    told = {f"deviation_{unit.name}": unit.si for unit in units_of("length")}
+    return next(((names.index(one), told[one]) for one in names if one in told), None)
+
+
+def _deviations(
+    rows: dict[int, str], lines: NDArray[np.int64], where: tuple[int, float], delimiter: str | None
+) -> Floats:
+    """What the rows of those lines say of their doubt, NaN where nothing or nonsense. [m]"""
+    column, scale_m = where
+    found = np.full(lines.size, math.nan)
+    for place, line in enumerate(lines.tolist()):
+        cells = _cells(rows[line], delimiter)
+        if column < len(cells) and _is_number(cells[column]):
+            found[place] = float(cells[column]) * scale_m
+    return np.where((found >= 0.0) & (found <= DEEPEST_M), found, math.nan)
 
 
 def _depth_column(names: list[str]) -> tuple[int, str | None, float] | None:

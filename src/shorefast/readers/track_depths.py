@@ -11,13 +11,25 @@ from numpy.typing import NDArray
 from shorefast.bay import Frame, carried, reduced, slope_along, steady
 from shorefast.errors import BadInput, Unreadable
 from shorefast.readers.depths import DEEPEST_M, DepthsRead, Tally, Told
-from shorefast.readers.track_told import ARM_UNKNOWN_M, Floats, Sailed, Sounded, times_of
+from shorefast.readers.track_told import (
+    ARM_UNKNOWN_M,
+    Floats,
+    Sailed,
+    Sounded,
+    frame_round,
+    times_of,
+)
 
 Flags = NDArray[np.bool_]
 
+LOG = "NMEA 0183 log"
 NOT_REDUCED = "surface of the moment, not reduced"
 _ASK_WATER = (
     "Give the tide (tide.csv with time_utc,height_m) or one level_m above chart datum for this log."
+)
+_ASK_DAY = 'Say day = "2026-07-01", the UTC day of its first position.'
+_ASK_TIMES = (
+    "Export it again with its times, or give one level_m for all of it instead of the tide."
 )
 
 
@@ -69,7 +81,7 @@ def reduce_track(
     sounded = track.sounded
     if not sounded.t_s.size:
         raise _none_left(track, noticed)
-    frame = frame or Frame(float(np.median(sounded.lat_deg)), float(np.median(sounded.lon_deg)))
+    frame = frame or frame_round(sounded.lat_deg, sounded.lon_deg)
     east, north = frame.to_plane(sounded.lat_deg, sounded.lon_deg)
     good = _believed(track, east, north, noticed)
     sounded, east, north = sounded.only(good), east[good], north[good]
@@ -108,9 +120,9 @@ def _check_told(track: Track, told: Told, sailed: Sailed) -> None:
     if sailed.by_the_minute is not None and not track.has_date:
         raise BadInput(
             track.name,
-            "no date in it",
-            "the tide changes from day to day",
-            'Say day = "2026-07-01", the UTC day of its first position.',
+            "no date in it" if track.kind == LOG else "no times in it",
+            "the tide changes from day to day" if track.kind == LOG else "the tide changes",
+            _ASK_DAY if track.kind == LOG else _ASK_TIMES,
         )
 
 

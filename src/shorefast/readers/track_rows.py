@@ -8,11 +8,11 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.bay import Frame, reachable, rising
+from shorefast.bay import reachable, rising
 from shorefast.errors import BadInput
 from shorefast.readers.depths import Tally, check_places, east_of_greenwich
 from shorefast.readers.track_depths import Track
-from shorefast.readers.track_told import COUNTED_FROM, Floats, Sailed, Sounded
+from shorefast.readers.track_told import COUNTED_FROM, Floats, Sailed, Sounded, frame_round
 
 
 class Rows(NamedTuple):
@@ -119,8 +119,7 @@ def _sailed_between(name: str, rows: Rows, tally: Tally, has_time: bool) -> Rows
     """Less the places too far from the others to have sailed there; without times, all."""
     if not has_time:
         return rows
-    middle = Frame(float(np.median(rows.lat_deg)), float(np.median(rows.lon_deg)))
-    east, north = middle.to_plane(rows.lat_deg, rows.lon_deg)
+    east, north = frame_round(rows.lat_deg, rows.lon_deg).to_plane(rows.lat_deg, rows.lon_deg)
     far = ~reachable(rows.t_s, east, north)
     why = "position too far from the others to have sailed there"
     return rows.only(_left_out(name, rows, {why: far}, tally))

@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.bay import Doubts
+from shorefast.bay import Doubts, Frame
 from shorefast.boat import Yacht
 from shorefast.weather import WaterLevel, level_at
 
@@ -125,6 +125,13 @@ def times_of(t_s: Floats) -> Times:
     """Seconds since the year 1 as UTC."""
     since = np.round(t_s - EPOCH_DAY * 86_400.0).astype(np.int64)
     return since.astype("datetime64[s]")
+
+
+def frame_round(lat_deg: Floats, lon_deg: Floats) -> Frame:
+    """A plane touching the middle of some places, on whichever side of the date line."""
+    first = float(lon_deg[0])
+    middle = first + float(np.median((lon_deg - first + 180.0) % 360.0 - 180.0))
+    return Frame(float(np.median(lat_deg)), (middle + 180.0) % 360.0 - 180.0)
 
 
 def heading_at(at: Floats, known_at: Floats, heading_rad: Floats, reach: float) -> Floats:

@@ -120,3 +120,28 @@ def test_a_palette_that_is_not_there_is_refused(tmp_path):
     assert refused.value.sentence == (
         "Palette: 'dusk', one of day, night, print wanted. Take one of these."
     )
+
+
+def test_a_bay_across_the_date_line_is_written_in_one_piece(tmp_path):
+    rows = [
+        f"{(lon + 180.0) % 360.0 - 180.0:.5f},{-17.0 + 1e-4 * k:.5f},{5 + k}"
+        for k in range(6)
+        for lon in 180.0 + 1e-4 * np.arange(-3, 4)
+    ]
+    (tmp_path / "bed.csv").write_text("lon_deg,lat_deg,depth_m\n" + "\n".join(rows))
+    answer_bay([tmp_path / "bed.csv"], out=tmp_path / "out")
+    tree = json.loads((tmp_path / "out" / "bay.geojson").read_text("utf-8"))
+    lines = [np.array(one["geometry"]["coordinates"])[:, 0] for one in tree["features"]]
+    assert lines and max(float(np.ptp(lon)) for lon in lines) < 0.001
+    bounds = pyogrio.read_info(tmp_path / "out" / "bay.gpkg", layer="soundings")["total_bounds"]
+    assert bounds[2] - bounds[0] == pytest.approx(6e-4, abs=1e-7)
+
+
+def test_what_is_written_is_read_again_with_its_doubt(written):
+    out, _, bay = written
+    rows, raster = (read_depths(out / name, Told()) for name in ("soundings.csv", "depth.tif"))
+    assert rows.deviation_m == pytest.approx(bay.soundings.deviation_m, abs=5e-4)
+    grid = bay.surface.grid
+    known = np.isfinite(grid.level_m)
+    assert sorted(raster.level_m) == pytest.approx(sorted(grid.level_m[known]), abs=1e-5)
+    assert sorted(raster.deviation_m) == pytest.approx(sorted(grid.deviation_m[known]), abs=1e-5)

@@ -8,6 +8,7 @@ import pytest
 
 from shorefast.app.answer import to_json
 from shorefast.app.answers.bay import answer_bay
+from shorefast.readers.nmea_sentence import checksum
 
 FILES = Path(__file__).parents[2] / "files" / "charts"
 CELL = FILES / "ZZ5COVE1.000"
@@ -69,3 +70,25 @@ def test_a_folder_lists_its_chart_among_its_files(tmp_path):
 def test_very_many_zones_are_counted_in_the_text(tmp_path):
     text = answer_bay([CELL, CELL, CELL]).text
     assert "Zones, each with its name and source under --json: 15 charted rock, 3 cable" in text
+
+
+def test_a_run_that_is_not_reduced_is_told_apart_from_a_chart(tmp_path):
+    """Its depths are those of the hour, the chart's those of its datum: said, not mixed unsaid."""
+    south, west = 59.5005, 5.202
+    rows = []
+    for second in range(40):
+        north = 60.0 * (south - 59.0) + 6e-4 * second
+        east = 60.0 * (west - 5.0)
+        place = f"59{north:07.4f},N,005{east:07.4f},E"
+        for body in (f"GPRMC,1200{second:02d},A,{place},2.2,0,010726,,,A", "SDDPT,5.0,0.5"):
+            rows.append(f"${body}*{checksum(body.encode()):02X}")
+    (tmp_path / "run.log").write_text("\n".join(rows))
+    answer = answer_bay([CELL, tmp_path / "run.log"])
+    assert "soundings, counted from the surface of the moment, not reduced, " in answer.text
+    told = [one.said for one in answer.basis.findings if one.where == "Files"]
+    assert told == [
+        "depths counted from different levels are shown together as they are: run.log from "
+        "surface of the moment, not reduced; ZZ5COVE1.000 from lowest astronomical tide"
+    ]
+    alone = answer_bay([CELL])
+    assert not [one for one in alone.basis.findings if one.where == "Files"]

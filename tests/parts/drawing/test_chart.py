@@ -53,3 +53,12 @@ def test_the_three_palettes_share_one_drawing(bay):
     page = chart_page(bay, ())
     day, night = page.svg("day", "a", "b"), page.svg("night", "a", "b")
     assert day.split("</style>")[1] == night.split("</style>")[1]
+
+
+def test_a_zone_too_long_for_the_foot_is_shortened_and_the_rest_counted(bay):
+    zone = replace(bay.zones[0], source="the harbour office, " * 60)
+    page = chart_page(replace(bay, zones=(zone, zone, zone)), ("You decide.",))
+    said = " ".join(text for _, text in page.labels)
+    assert "says the harbour office, the harbour office" in said
+    assert "And 2 more." in said
+    assert "You decide." in said

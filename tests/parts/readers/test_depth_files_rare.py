@@ -129,3 +129,48 @@ def test_land_in_new_zealand_metres_lands_where_its_degrees_do():
 def test_shapes_that_cannot_be_read_are_answered(tmp_path, name, text, kind, sentence):
     (tmp_path / name).write_text(text)
     assert _sentence(kind, read_shapes, tmp_path / name) == sentence
+
+
+def test_a_grid_of_another_shape_than_its_places_is_refused(tmp_path):
+    """As a record of minutes with one latitude each, and a spectrum beside it."""
+    import netCDF4
+
+    path = tmp_path / "record.cdf"
+    with netCDF4.Dataset(path, "w") as out:
+        out.createDimension("time", 5)
+        out.createDimension("band", 3)
+        for name in ("lat", "lon"):
+            out.createVariable(name, "f8", ("time",))[:] = 10.0
+        out.createVariable("spectrum", "f4", ("time", "band"))[:] = 1.0
+    with pytest.raises(Unreadable) as said:
+        read_depths(path, Told(depth="down"))
+    assert str(said.value) == (
+        "record.cdf: 'spectrum' has another shape than its places, one depth a node wanted. "
+        "Export it again."
+    )
+
+
+def test_a_netcdf_whose_names_are_no_text_is_refused(tmp_path):
+    import netCDF4
+
+    path = tmp_path / "words.nc"
+    with netCDF4.Dataset(path, "w", format="NETCDF3_CLASSIC") as out:
+        for name in ("lat", "lon"):
+            out.createDimension(name, 4)
+            out.createVariable(name, "f8", (name,))[:] = np.arange(4)
+        out.createVariable("elevation", "f4", ("lat", "lon"))[:] = -5.0
+    path.write_bytes(path.read_bytes().replace(b"elevation", b"elevati\xf6n"))
+    assert _sentence(Unreadable, read_depths, path, Told(depth="up")) == (
+        "words.nc: NetCDF cannot read it (damaged or cut short), a NetCDF grid of depths wanted. "
+        "Fetch or export it again."
+    )
+
+
+def test_a_column_of_deviations_is_believed_but_for_what_is_told(tmp_path):
+    path = tmp_path / "t.csv"
+    path.write_text(
+        "lon_deg,lat_deg,depth_m,deviation_ft\n5,60,7,2\n5,60.1,8,\n5,60.2,9,-1\n5,60.3,x,1\n"
+    )
+    found = read_depths(path, Told()).deviation_m
+    assert found == pytest.approx([0.6096, np.nan, np.nan], nan_ok=True)
+    assert read_depths(path, Told(deviation_m=0.3)).deviation_m == pytest.approx([0.3] * 3)

@@ -1,5 +1,6 @@
 """Logs kept under way: what is believed, what is left out and why."""
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -258,3 +259,19 @@ def test_a_damaged_log_is_read_or_refused_and_never_counts_upwards(tmp_path):
         except (BadInput, Unreadable):
             continue
         assert np.all(read.level_m < 0.0) and np.all(read.lat_deg > 51.0)
+
+
+def test_a_course_turns_the_arm_but_leaves_its_length_in_doubt(tmp_path):
+    """Stern first her course is not her heading."""
+    path = _run(tmp_path / "run.log")
+    long_arm = replace(FLAT, arm_m=(6.0, 0.0))
+    by_course, plain = read_log(path, Told(), long_arm), read_log(path, Told(), FLAT)
+    rows = path.read_bytes().split(b"\r\n")
+    rows = [part for row in rows for part in (_line("HEHDT,0.0,T"), row)]
+    path.write_bytes(b"\r\n".join(rows))
+    by_compass = read_log(path, Told(), long_arm)
+    assert by_course.lat_deg == pytest.approx(by_compass.lat_deg, abs=1e-9)
+    assert by_compass.deviation_m == pytest.approx(plain.deviation_m, abs=1e-9)
+    # a level bed counts as 1 in 20; variances add: 2 slope2 (arm / sqrt 2)2
+    more = np.square(by_course.deviation_m) - np.square(plain.deviation_m)
+    assert more == pytest.approx((0.05 * 6.0) ** 2, rel=1e-6)

@@ -1,5 +1,6 @@
 """Depths along GPX tracks and in CSV rows with times."""
 
+from datetime import date
 from pathlib import Path
 
 import numpy as np
@@ -7,6 +8,7 @@ import pytest
 
 from shorefast.basis import Basis
 from shorefast.errors import BadInput, Unreadable
+from shorefast.readers.depth_file import read_depths
 from shorefast.readers.depths import Told
 from shorefast.readers.track_csv import read_track_csv
 from shorefast.readers.track_gpx import read_gpx
@@ -95,4 +97,48 @@ def test_rows_with_times_are_reduced_and_bad_ones_counted(tmp_path):
     assert str(said.value) == (
         "t.csv: depths count from the keel, how deep that is under the water nobody told. "
         "Give the boat with draught_m in [hull]."
+    )
+
+
+@pytest.mark.parametrize("middle_deg", [90.0, 180.0])
+def test_a_run_over_the_date_line_is_as_good_as_any(tmp_path, middle_deg):
+    """Half the places on either side of it: their plain median lies half round the earth."""
+    path = tmp_path / "t.csv"
+    rows = [
+        f"2026-07-01T12:{n // 30:02d}:{2 * n % 60:02d}Z,0.1,{_east(middle_deg, n):.6f},8,90"
+        for n in range(60)
+    ]
+    path.write_text("time_utc,lat_deg,lon_deg,depth_m,heading_deg\n" + "\n".join(rows))
+    read = read_track_csv(path, Told(), Sailed(0.5, arm_m=(0.0, 5.0)))
+    assert read.level_m.size == 60 and read.left_out == ()
+    # 5 m to starboard of a boat heading east; a degree there is 110 574 m on WGS 84
+    assert (0.1 - read.lat_deg) * 110_574.0 == pytest.approx(5.0, abs=0.01)
+    assert read.lon_deg == pytest.approx([_east(middle_deg, n) for n in range(60)], abs=1e-6)
+
+
+def _east(middle_deg: float, n: int) -> float:
+    return (middle_deg - 0.00118 + 0.00004 * n + 180.0) % 360.0 - 180.0
+
+
+def test_a_track_without_times_asks_for_them_and_not_for_a_day(tmp_path):
+    path = _gpx(tmp_path / "t.gpx", "<depth>6.0</depth>")
+    path.write_text(path.read_text().replace("time>", "when>"))
+    with pytest.raises(BadInput) as said:
+        read_gpx(path, Told(), Sailed(TIDE, day=date(2026, 7, 1)))
+    assert str(said.value) == (
+        "t.gpx: no times in it, the tide changes. Export it again with its times, or give one "
+        "level_m for all of it instead of the tide."
+    )
+
+
+def test_rows_with_times_but_no_water_are_taken_as_charted_and_it_is_said(tmp_path):
+    path = tmp_path / "t.csv"
+    path.write_text("time_utc,lat_deg,lon_deg,depth_m\n2026-07-01T12:00:00Z,60.0,5.0,8.0\n")
+    read = read_depths(path, Told())
+    assert (read.level_m[0], read.notes) == (
+        -8.0,
+        (
+            "its rows have times, yet no height of the water was told: its depths are taken as "
+            "charted ones; if they count from the surface of the moment, give a tide or a level",
+        ),
     )

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.app.answer import Answer
-from shorefast.app.answers.bay_bare import bare_bay
+from shorefast.app.answers.bay_bare import bare_bay, other_levels
 from shorefast.app.answers.bay_charts import chart_zones
 from shorefast.app.answers.bay_export import write_bay
 from shorefast.app.answers.bay_export_plan import palette_of
@@ -131,7 +131,7 @@ def _of_files(paths: Sequence[Path], wanted: Wanted, told: Mapping[str, Any]) ->
     unheard = () if wanted.stay is None else (Finding("--stay", "not used: files hold no points"),)
     basis = Basis(
         inputs=tuple(Input(key, str(value), "skipper") for key, value in told.items()),
-        findings=(*_noticed(depths, shapes), *unheard, *findings),
+        findings=(*_noticed(depths, shapes), *other_levels(depths), *unheard, *findings),
     )
     zones = [zone for one in shapes for zone in _bare_zones(one)]
     zones += [zone for one in charts for zone in chart_zones(one)]

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from shorefast.app.answers.bay_places import Depths, depths_at
-from shorefast.basis import Basis
+from shorefast.basis import Basis, Finding
 from shorefast.bay import (
     Bay,
     Bounds,
@@ -23,6 +23,7 @@ from shorefast.bay import (
     shore_and_land,
 )
 from shorefast.readers import DepthsRead, Shapes
+from shorefast.wording import UNKNOWN
 
 Floats = NDArray[np.float64]
 
@@ -47,12 +48,25 @@ def bare_bay(
     shore, land = _shore(shapes, zones, frame, _bounds(grid))
     placed = tuple(_placed(zone, frame) for zone in zones)
     surface = DepthSurface(grid, Basis())
-    datum = next((one.datum for one in depths if one.datum), "")
+    levels = {one.datum or "" for one in depths}
+    datum = levels.pop() if len(levels) == 1 else ""
     names = [*(one.name for one in depths), *(one.name for one in shapes)]
     name = ", ".join(dict.fromkeys(names))
     return Bay(
         name, frame, "UTC", datum, "", surface, soundings, shore, land, (), placed, (), Basis()
     )
+
+
+def other_levels(depths: Sequence[DepthsRead]) -> tuple[Finding, ...]:
+    """Says so where files that are shown together count their depths from different levels."""
+    files: dict[str, list[str]] = {}
+    for one in depths:
+        files.setdefault(one.datum or f"a level {UNKNOWN}", []).append(one.name)
+    if len(files) < 2:
+        return ()
+    told = "; ".join(f"{', '.join(names)} from {level}" for level, names in files.items())
+    said = f"depths counted from different levels are shown together as they are: {told}"
+    return (Finding("Files", said),)
 
 
 def _corners(depths: Sequence[DepthsRead], shapes: Sequence[Shapes]) -> tuple[Floats, Floats]:

@@ -37,11 +37,23 @@ def layers_of(bay: Bay) -> tuple[Layer, ...]:
     return tuple(layer for layer in layers if len(layer.shapes))
 
 
+def _unbroken(
+    frame: Frame, east_m: NDArray[np.float64], north_m: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Latitude and longitude, on over 180 where the bay lies across the date line.
+
+    A shape that leapt to the other side would span the earth. [deg]
+    """
+    lat, lon = frame.to_earth(east_m, north_m)
+    here = (frame.lon_deg + 180.0) % 360.0 - 180.0
+    return lat, here + (lon - here + 180.0) % 360.0 - 180.0
+
+
 def _on_earth(frame: Frame, shapes: Sequence[BaseGeometry]) -> NDArray[Any]:
     import shapely
 
     def turned(at: NDArray[np.float64]) -> NDArray[np.float64]:
-        lat, lon = frame.to_earth(at[:, 0], at[:, 1])
+        lat, lon = _unbroken(frame, at[:, 0], at[:, 1])
         return np.column_stack((lon, lat))
 
     moved: NDArray[Any] = np.empty(len(shapes), object)
@@ -53,7 +65,7 @@ def _on_earth(frame: Frame, shapes: Sequence[BaseGeometry]) -> NDArray[Any]:
 def _soundings(bay: Bay) -> Layer:
     import shapely
 
-    lat, lon = bay.frame.to_earth(bay.soundings.east_m, bay.soundings.north_m)
+    lat, lon = _unbroken(bay.frame, bay.soundings.east_m, bay.soundings.north_m)
     depth, deviation = 0.0 - bay.soundings.level_m, bay.soundings.deviation_m
     columns: Columns = {"depth_m": depth.tolist(), "deviation_m": deviation.tolist()}
     return Layer("soundings", "Point", shapely.points(lon, lat), columns)
@@ -132,7 +144,7 @@ def _points(bay: Bay) -> Layer:
 
     east = np.array([point.east_m for point in bay.points], float)
     north = np.array([point.north_m for point in bay.points], float)
-    lat, lon = bay.frame.to_earth(east, north)
+    lat, lon = _unbroken(bay.frame, east, north)
     strengths = [math.nan if one.strength_n is None else one.strength_n for one in bay.points]
     columns: Columns = {
         "name": [one.name for one in bay.points],

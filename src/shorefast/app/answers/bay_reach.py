@@ -66,14 +66,23 @@ def _said(row: Mapping[str, Any], zone_name: str) -> str:
         least = float(dry_m[hour])
         water = f"least dry {metres(least)} at {when}"
         water = f"DROWNED by {metres(-least)} at {when}" if least <= 0.0 else water
+        water += _lost(dry_m)
     if row["line"] is None or not np.isfinite(left_m).any():
         return f"{water}; line unknown"
     least = float(np.nanmin(left_m))
     if least < 0.0:
-        return f"{water}; {row['line']} is {metres(-least)} too short from the {row['cleat']}"
+        short = f"{metres(-least)} too short from the {row['cleat']}{_lost(left_m)}"
+        return f"{water}; {row['line']} is {short}"
     twice = float(np.nanmin(doubled_m))
     doubled = f"{metres(twice)} doubled" if twice >= 0.0 else "too short doubled"
-    return f"{water}; {row['line']} from the {row['cleat']}: {metres(least)} left, {doubled}"
+    left = f"{metres(least)} left, {doubled}{_lost(left_m)}"
+    return f"{water}; {row['line']} from the {row['cleat']}: {left}"
+
+
+def _lost(values_m: Floats) -> str:
+    """How many of the hours are unknown, in words; empty if none."""
+    lost = int(np.isnan(values_m).sum())
+    return f" ({lost} of {values_m.size} hours unknown)" if lost else ""
 
 
 def _basis() -> Basis:

@@ -110,7 +110,8 @@ def _kind(one: Mapping[str, Any]) -> str:
     if one["kind"] == "soundings":
         return f"{count} soundings"
     if one["kind"] in UNDER_WAY:
-        return f"{one['kind']}, {count} soundings"
+        level = f", counted from the {one['chart_datum']}" if one["chart_datum"] else ""
+        return f"{one['kind']}, {count} soundings{level}"
     return f"{one['kind']}, {count} nodes"
 
 
