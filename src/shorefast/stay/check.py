@@ -11,7 +11,7 @@ from shapely.geometry import Point
 from shorefast.basis import Finding
 from shorefast.bay import NO_ANCHOR, NO_LINES, ShorePoint, Zone
 from shorefast.errors import BadInput
-from shorefast.stay.over_zones import zone_named
+from shorefast.stay.over_zones import zone_means, zone_named
 from shorefast.stay.plan import Lie, Stay
 from shorefast.stay.rigging import lie_of, shore_legs
 from shorefast.stay.rode_parts import rode_breaks_n
@@ -126,7 +126,7 @@ def _rules(zone: Zone, lie: Lie, stay: Stay) -> list[Finding]:
     said = []
     anchor = Point(lie.let_go_east_m, lie.let_go_north_m)
     if zone.kind in NO_ANCHOR and zone.shape.intersects(anchor):
-        said.append(Finding("Anchor", f"let go in the zone {named}: the local rule decides"))
+        said.append(Finding("Anchor", f"let go in the zone {named}: {zone_means(zone)}"))
     if zone.kind in NO_LINES:
         for leg in shore_legs(stay.boat, stay.bay, lie):
             if zone.shape.intersects(Point(leg.point.east_m, leg.point.north_m)):

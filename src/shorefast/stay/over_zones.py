@@ -22,6 +22,8 @@ _UNDER_HULL = (
 )  # fmt: skip
 _UNDER_LINES = ("bathing", "reserve", "fairway", "private", "no lines", "neighbour")
 _RULE = "the local rule decides"
+_FOUL = "foul ground, it may not come home"
+_DANGER = "a charted danger"
 _NEAR_LENGTHS = 2.0
 _ALIKE_M, _ALIKE_RAD = 0.25, 0.02
 
@@ -37,6 +39,13 @@ def zone_named(zone: Zone) -> str:
     """A zone as it is told: its name, its kind, who says so and when it is in force."""
     said = ", ".join(part for part in (zone.source, _in_force(zone)) if part)
     return f"'{zone.name}', {zone.kind}" + (f" ({said})" if said else "")
+
+
+def zone_means(zone: Zone, of_hull: bool = False) -> str:
+    """What a zone means for what lies over it; a danger is no matter of rules."""
+    if zone.kind in DANGERS or zone.kind == "foul":
+        return _DANGER if of_hull and zone.kind in DANGERS else _FOUL
+    return _RULE
 
 
 @dataclass(frozen=True)
@@ -121,7 +130,8 @@ def _chain(stay: Stay, zone: Zone, lying: _Lying) -> list[Finding]:
     over_m = float(shapely.length(shapely.intersection(laid, zone.shape)).max())
     if over_m <= 0.0:
         return []
-    said = f"up to {over_m:.0f} m of it lie on the bed in the zone {zone_named(zone)}: {_RULE}"
+    named = f"{zone_named(zone)}: {zone_means(zone)}"
+    said = f"up to {over_m:.0f} m of it lie on the bed in the zone {named}"
     return [Finding("Chain", said)]
 
 
@@ -132,7 +142,8 @@ def _hull(stay: Stay, zone: Zone, lying: _Lying) -> list[Finding]:
     apart_m = shapely.distance(shapely.polygons(placed(plan, lying.q)), zone.shape)
     over = float(lying.many[apart_m <= 0.0].sum() / lying.many.sum())
     if over > 0.0:
-        said = f"lie over the zone {zone_named(zone)} in {over:.0%} of all states: {_RULE}"
+        told = zone_means(zone, of_hull=True)
+        said = f"lie over the zone {zone_named(zone)} in {over:.0%} of all states: {told}"
         return [Finding("Hull and keel", said)]
     gap_m = float(apart_m.min())
     if zone.kind != "neighbour" or gap_m > _NEAR_LENGTHS * stay.boat.hull.length_m:

@@ -112,3 +112,29 @@ def test_where_no_rest_is_known_nothing_is_told(k_day):
     everywhere = Zone("bathing", "all", box(-1e4, -1e4, 1e4, 1e4), "")
     stay = replace(k_day, bay=replace(k_day.bay, zones=(everywhere,)))
     assert over_zones(stay, TIMES, lost) == ()
+
+
+@pytest.mark.parametrize("kind", ["wreck", "obstruction", "foul"])
+def test_foul_ground_is_no_matter_of_rules(k_day, kind):
+    (found,) = told(k_day, zone(k_day, kind, -5.0, -5.0, 3.0))
+    assert found == Finding(
+        "Chain",
+        f"up to 6 m of it lie on the bed in the zone 'over here', {kind} (a sign ashore): foul"
+        " ground, it may not come home",
+    )
+
+
+@pytest.mark.parametrize(
+    ("kind", "means"),
+    [
+        ("wreck", "a charted danger"),
+        ("charted rock", "a charted danger"),
+        ("foul", "foul ground, it may not come home"),
+        ("marine farm", "the local rule decides"),
+    ],
+)
+def test_what_she_lies_over_is_told_as_what_it_is(k_day, kind, means):
+    found = told(k_day, zone(k_day, kind, -20.0, -20.0, 1.0), chain_m=1.0)
+    assert [one.said for one in found if one.where == "Hull and keel"] == [
+        f"lie over the zone 'over here', {kind} (a sign ashore) in 100% of all states: {means}"
+    ]
