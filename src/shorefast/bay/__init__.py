@@ -1,7 +1,9 @@
 """The bay: its frame, depth surface, shore, points to make fast, zones, wind sectors."""
 
+from shorefast.bay.age import grown_old
 from shorefast.bay.between_nodes import between_nodes, roughness_m
 from shorefast.bay.frame import Frame
+from shorefast.bay.fresh import add_soundings
 from shorefast.bay.highest import highest_under
 from shorefast.bay.kinds import (
     BOTTOMS,
@@ -56,6 +58,7 @@ __all__ = [
     "SurfaceGrid",
     "WindSector",
     "Zone",
+    "add_soundings",
     "along_line",
     "at_moments",
     "bed_at",
@@ -67,6 +70,7 @@ __all__ = [
     "distances_m",
     "fit_surface",
     "frozen",
+    "grown_old",
     "highest_under",
     "in_force",
     "level_here",
