@@ -19,7 +19,7 @@ SHAPE = (2, 3)
 def in_a_pond(stay, radius_m=1000.0):
     """The stay with a round shore about its anchor."""
     pond = shapely.Point(stay.lie.let_go_east_m, stay.lie.let_go_north_m).buffer(radius_m, 180)
-    return replace(stay, bay=replace(stay.bay, shore=pond.exterior, land=None))
+    return replace(stay, bay=replace(stay.bay, shore=pond.exterior, land=None, far=None))
 
 
 def sea(stay, wind_mps, from_deg=0.0, level_m=0.0):
@@ -50,7 +50,7 @@ def test_in_shallow_water_the_waves_break(k_day):
 
 def test_told_waves_win_and_without_lie_or_shore_there_is_no_sea(k_day):
     told = replace(k_day, waves=Waves(0.3, 2.0, 0.0))
-    shoreless = replace(k_day, bay=replace(k_day.bay, shore=None))
+    shoreless = replace(k_day, bay=replace(k_day.bay, shore=None, far=None))
     for stay in (told, shoreless, replace(k_day, lie=None)):
         assert sea(stay, 10.0) is None
         assert as_ridden(stay, None) is stay
@@ -58,11 +58,10 @@ def test_told_waves_win_and_without_lie_or_shore_there_is_no_sea(k_day):
 
 
 def test_unknown_fetch_or_wind_is_unknown_waves_left_out_and_told(k_day):
-    found = sea(replace(k_day, bay=replace(k_day.bay, shore=_north_shore(k_day), land=None)), 10.0)
+    bay = replace(k_day.bay, shore=_north_shore(k_day), land=None, far=None)
+    found = sea(replace(k_day, bay=bay), 10.0)
     assert np.isfinite(found.height_m).all()
-    lost = sea(
-        replace(k_day, bay=replace(k_day.bay, shore=_north_shore(k_day), land=None)), 10.0, 180.0
-    )
+    lost = sea(replace(k_day, bay=bay), 10.0, 180.0)
     assert np.isnan(lost.height_m).all() and lost.highest() is None
     assert np.all(sea_down_m(k_day, lost) == 0.0)
     assert [one.said for one in lost.basis.findings] == [
