@@ -177,11 +177,11 @@ def _sides_found(
     round_here[tree.query(here, predicate="within")] = True
     doubtful = round_here & np.array([_may_swallow(one, here) for one in rings])
     round_here &= ~doubtful
-    inside = np.array([shapely.point_on_surface(one) for one in rings])
-    point, ring = tree.query(inside, predicate="within")
-    between = np.full(len(rings), int(round_here.sum()))
+    # a place on the ring itself; what is just inside it lies one ring farther
+    corner = shapely.points([one.exterior.coords[0] for one in rings])
+    point, ring = tree.query(corner, predicate="within")
+    between = int(round_here.sum()) + np.where(round_here, -1, 1)
     np.add.at(between, point, np.where(round_here[ring], -1, np.where(doubtful[ring], 0, 1)))
-    between += doubtful
     walked = [
         shapely.orient_polygons(one, exterior_cw=bool(crossed % 2))
         for one, crossed in zip(rings, between, strict=True)

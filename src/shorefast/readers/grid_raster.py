@@ -71,7 +71,9 @@ def read_raster(path: Path, told: Told) -> DepthsRead:
     )  # fmt: skip
 
 
-def open_raster(path: Path) -> tuple[Floats, Floats, dict[str, Any]]:
+def open_raster(
+    path: Path, wanted: str = "a raster of depths wanted"
+) -> tuple[Floats, Floats, dict[str, Any]]:
     """First band, uncertainty (NaN where the file has none), and what the file says."""
     import rasterio
     from rasterio.errors import NotGeoreferencedWarning, RasterioError, RasterioIOError
@@ -87,7 +89,7 @@ def open_raster(path: Path) -> tuple[Floats, Floats, dict[str, Any]]:
         raise Unreadable(
             path.name,
             f"GDAL cannot read it{' to the end (is it ' + cut + '?)' if cut else ''}",
-            "a raster of depths wanted",
+            wanted,
             "Fetch or export it again.",
         ) from None
 

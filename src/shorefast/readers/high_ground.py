@@ -87,7 +87,7 @@ def _opened(path: Path, told: Told) -> _Grid:
         )
         found = _Grid(numbers, about["locate"], spacing_m, about["unit"], about["way"])
     elif suffix in RASTERS:
-        numbers, _, about = open_raster(path)
+        numbers, _, about = open_raster(path, "a raster of heights wanted")
         crs = told.crs or about["crs"]
         if crs is None:
             raise no_crs(path.name, about["bounds"])
