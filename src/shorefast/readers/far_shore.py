@@ -95,6 +95,9 @@ def read_coast(path: Path, frame: Frame, water: str | None = None) -> Coast:
     filed = read_as_filed(path)
     origin = np.array([frame.lon_deg, frame.lat_deg])
     degrees = filed.crs == "EPSG:4326"
+    if degrees:
+        shapes = np.array([one.shape for one in filed.features], dtype=object)
+        on_earth(path.name, shapely.get_coordinates(shapes), filed.crs)
     areas = _round_about(filed.of("Polygon"), origin, degrees)
     lines = _round_about(filed.of("LineString"), origin, degrees)
     if not filed.of("Polygon", "LineString"):
@@ -229,6 +232,7 @@ def _legs(shapes: Sequence[BaseGeometry]) -> tuple[Floats, NDArray[np.int64]]:
     parts, part_of = shapely.get_parts(edges, return_index=True)
     places, place_of = shapely.get_coordinates(parts, return_index=True)
     same = (place_of[1:] == place_of[:-1]) & (places[1:] != places[:-1]).any(axis=1)
+    same &= np.isfinite(places[1:] + places[:-1]).all(axis=1)
     legs = np.stack((places[:-1][same], places[1:][same]), axis=1)
     return legs, of_shape[part_of[place_of[1:][same]]]
 

@@ -13,11 +13,12 @@ from shorefast.bay import Frame, HighGround
 from shorefast.errors import BadInput, Unreadable
 from shorefast.quantities import FOOT_M
 from shorefast.readers.depth_file import NETCDF, RASTERS, check_there
-from shorefast.readers.depths import Told
+from shorefast.readers.depths import Told, check_places
 from shorefast.readers.grid_netcdf import open_netcdf
 from shorefast.readers.grid_raster import no_crs, open_raster, raster_places, raster_spacing_m
 from shorefast.readers.grid_values import check_size
 from shorefast.readers.node_grid import Locate, node_spacing_m
+from shorefast.readers.soundings_csv import to_earth
 from shorefast.readers.toml_file import TomlTable
 from shorefast.weather import REACH_OF_GROUND_M
 
@@ -29,6 +30,7 @@ _SAID_UNITS = {
     "ft": "ft", "foot": "ft", "feet": "ft", "us survey foot": "ft",
 }  # fmt: skip
 _STEP_LEAST_M = 20.0
+_EVERY, _EVEN_M = 10, 500.0
 _HIGHEST_M = 9_000.0
 # lower lie only marks (-32768 and beyond), even in feet hardly a sea bed; and the usual mark
 _LOWEST_M, _USUAL_MARK = -32_000.0, -9999.0
@@ -80,27 +82,9 @@ def read_high_ground(table: TomlTable, folder: Path, frame: Frame) -> GroundRead
 def _opened(path: Path, told: Told) -> _Grid:
     suffix = path.suffix.lower()
     if suffix in NETCDF:
-        numbers, lat, lon, about = open_netcdf(path, told)
-        check_size(path.name, *numbers.shape)
-        spacing_m = node_spacing_m(
-            np.array([lat[0, 0], lat[0, 1], lat[1, 0]]), np.array([lon[0, 0], lon[0, 1], lon[1, 0]])
-        )
-        found = _Grid(numbers, about["locate"], spacing_m, about["unit"], about["way"])
+        found = _netcdf(path, told)
     elif suffix in RASTERS:
-        numbers, _, about = open_raster(path, "a raster of heights wanted")
-        crs = told.crs or about["crs"]
-        if crs is None:
-            raise no_crs(path.name, about["bounds"])
-        if about["transform"].is_degenerate:
-            raise Unreadable(
-                path.name,
-                "its cells have no size",
-                "a raster of heights wanted",
-                "Export it again.",
-            )
-        spacing_m = raster_spacing_m(path.name, about, crs)
-        locate = raster_places(path.name, about["transform"], crs)
-        found = _Grid(numbers, locate, spacing_m, about["unit"], _way(about))
+        found = _raster(path, told)
     else:
         raise BadInput(
             path.name,
@@ -113,6 +97,32 @@ def _opened(path: Path, told: Told) -> _Grid:
             path.name, "its numbers count down", "heights count up", "Name a grid of heights."
         )
     return found._replace(numbers=_known(path.name, found.numbers, told.no_data))
+
+
+def _netcdf(path: Path, told: Told) -> _Grid:
+    numbers, lat, lon, about = open_netcdf(path, told)
+    check_size(path.name, *numbers.shape)
+    check_places(path.name, lat[np.isfinite(lat)], lon[np.isfinite(lat)])
+    first = ((0, 0, 1), (0, 1, 0))
+    spacing_m = node_spacing_m(lat[first], lon[first])
+    return _Grid(numbers, about["locate"], spacing_m, about["unit"], about["way"])
+
+
+def _raster(path: Path, told: Told) -> _Grid:
+    numbers, _, about = open_raster(path, "a raster of heights wanted")
+    crs = told.crs or about["crs"]
+    if crs is None:
+        raise no_crs(path.name, about["bounds"])
+    if about["transform"].is_degenerate:
+        raise Unreadable(
+            path.name, "its cells have no size", "a raster of heights wanted", "Export it again."
+        )
+    west, south, east, north = about["bounds"]
+    corners = np.array([[west, west, east, east], [south, north, south, north]])
+    check_places(path.name, *to_earth(path.name, *corners, crs))
+    spacing_m = raster_spacing_m(path.name, about, crs)
+    locate = raster_places(path.name, about["transform"], crs)
+    return _Grid(numbers, locate, spacing_m, about["unit"], _way(about))
 
 
 def _way(about: dict[str, Any]) -> str | None:
@@ -139,11 +149,9 @@ def _known(name: str, numbers: Floats, no_data: float | None) -> Floats:
 def _round_bay(name: str, grid: _Grid, frame: Frame, scale: float, offset_m: float) -> HighGround:
     step_m = max(grid.spacing_m, _STEP_LEAST_M)
     half = int(np.ceil(REACH_OF_GROUND_M / step_m))
-    along_m = step_m * np.arange(-half, half + 1)
-    east, north = np.meshgrid(along_m, along_m)
-    lat, lon = frame.to_earth(east.ravel(), north.ravel())
-    row, column = grid.locate(lat, lon)
-    height_m = _between(grid.numbers, row, column).reshape(east.shape) * scale + offset_m
+    along_m: Floats = step_m * np.arange(-half, half + 1, dtype=np.float64)
+    row, column = _located(grid.locate, frame, along_m)
+    height_m = _between(grid.numbers, row, column) * scale + offset_m
     if not np.isfinite(height_m).any():
         raise BadInput(
             name,
@@ -160,6 +168,26 @@ def _round_bay(name: str, grid: _Grid, frame: Frame, scale: float, offset_m: flo
             'Say unit = "ft" in [elevation] if they are feet, or which number is no_data.',
         )
     return HighGround(float(along_m[0]), float(along_m[0]), step_m, height_m, name)
+
+
+def _located(locate: Locate, frame: Frame, along_m: Floats) -> tuple[Floats, Floats]:
+    """Where even nodes of the plane lie in the file's grid, shape (row, column) each.
+
+    One in ten is turned, the others lie between: over 500 m the earth bends by half
+    a centimetre. Coarser nodes are turned each.
+    """
+    step_m = float(along_m[1] - along_m[0])
+    every = _EVERY if step_m * _EVERY <= _EVEN_M else 1
+    count = -(-(along_m.size - 1) // every) + 1
+    turned_m = along_m[0] + every * step_m * np.arange(count)
+    east, north = np.meshgrid(turned_m, turned_m)
+    lat, lon = frame.to_earth(east.ravel(), north.ravel())
+    row, column = (one.reshape(east.shape) for one in locate(lat, lon))
+    if every == 1:
+        return row, column
+    at = np.arange(along_m.size) / every
+    across, up = np.meshgrid(at, at)
+    return _between(row, up, across), _between(column, up, across)
 
 
 def _between(numbers: Floats, row: Floats, column: Floats) -> Floats:

@@ -16,6 +16,7 @@ from shorefast.weather import (
     gusts_told,
     nearest_bearing,
     skyline,
+    sun_behind,
     wind_at,
 )
 
@@ -64,6 +65,7 @@ def over_land_basis(stay: Stay, found: Judgement) -> Basis:
             said.append(_steepest(sky, from_rad, np.where(which, steep, -1.0), decides))
     said += _gusts(free.wind_mps, free.gust_mps, high)
     said += _unknown(np.isfinite(from_rad) & ~np.isfinite(steep))
+    said += _sun(stay, sky)
     sources = ("en-1991-1-4", "wmo-td1555") if high.any() else ()
     return Basis(sources=sources, findings=tuple(said))
 
@@ -107,3 +109,18 @@ def _unknown(lost: Bools) -> list[Finding]:
         return []
     words = f"the elevations tell nothing of the ground to windward in {int(lost.sum())} of"
     return [Finding(_WHERE, f"{words} {lost.size} times and members")]
+
+
+def _sun(stay: Stay, sky: Skyline) -> list[Finding]:
+    """When the sun stands behind the ground; how dark it is it does not change."""
+    frame = stay.bay.frame
+    spells = sun_behind(sky, frame.lat_deg, frame.lon_deg, stay.from_utc, stay.until_utc)
+    return [
+        Finding(
+            _WHERE,
+            f"the sun is behind ground toward {math.degrees(one.azimuth_rad):03.0f} from"
+            f" {one.from_utc:%d %b %H:%M} to {one.until_utc:%d %b %H:%M} UTC; dusk and dark are"
+            " told by the sun alone",
+        )
+        for one in spells
+    ]

@@ -1,6 +1,7 @@
 """Wind, gusts, tide and daylight: member by member, hour by hour."""
 
 from shorefast.weather.at_times import level_at, wind_at
+from shorefast.weather.behind_ridge import SunBehind, sun_behind
 from shorefast.weather.fetch import OPEN_M, Fetches, fetches, nearest_bearing
 from shorefast.weather.gusts import (
     EXPOSURES,
@@ -46,6 +47,7 @@ __all__ = [
     "Fetches",
     "Moonlight",
     "Skyline",
+    "SunBehind",
     "SunEvent",
     "TideConstituent",
     "WaterLevel",
@@ -74,6 +76,7 @@ __all__ = [
     "open_sea_wind_mps",
     "raised",
     "skyline",
+    "sun_behind",
     "sun_events",
     "tide_from_constants",
     "to_both_sides",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -13,8 +14,10 @@ from shorefast.bay import FarShore, Frame
 from shorefast.errors import BadInput, Unreadable
 from shorefast.readers.bay_folder import read_bay
 from shorefast.readers.far_shore import read_coast
+from shorefast.readers.shore_geojson import read_shapes
 from shorefast.weather import far_fetch, fetches
 
+FILES = Path(__file__).parents[2] / "files" / "bay"
 FRAME = Frame(60.0, 5.0)
 TOML = """name = "Cove"
 lat_deg = 47.5
@@ -286,3 +289,40 @@ def test_what_bay_toml_says_wrongly_of_a_far_shore_is_answered(tmp_path, more, s
     with pytest.raises(BadInput) as caught:
         read_bay(folder(tmp_path, more, ISLAND))
     assert str(caught.value) == sentence.format(folder=tmp_path)
+
+
+def test_a_real_coast_cut_by_a_box_is_met_where_it_is_and_ends_where_it_is_cut():
+    # LINZ Topo50 coastlines, Doubtful Sound, clipped to 3 km (tests/files/README.md)
+    path = FILES / "doubtful_sound.geojson"
+    land = shapely.union_all(read_shapes(path).of("Polygon"))
+    west, south, east, north = land.bounds
+    frames = []
+    for lat in np.linspace(south, north, 9)[1:-1]:
+        for lon in np.linspace(west, east, 9)[1:-1]:
+            if land.distance(shapely.Point(lon, lat)) > 1e-3:
+                frames.append(Frame(float(lat), float(lon)))
+    assert len(frames) > 3
+    for frame in frames:
+        found = fetches(None, None, 0.0, 0.0, FarShore(None, (read_coast(path, frame),)))
+        # the library's rays over the same land in the same plane
+        edge = shapely.union_all(read_shapes(path, frame).of("Polygon")).boundary
+        expected = fetches(edge, None, 0.0, 0.0).straight_m
+        np.testing.assert_allclose(found.straight_m, expected, atol=0.01)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_a_damaged_far_shore_is_read_or_refused_with_a_reason(tmp_path, seed):
+    rng = np.random.default_rng(seed)
+    path = written(tmp_path, ISLAND.difference(LAKE), LAKE.exterior)
+    raw = bytearray(path.read_bytes())
+    for at in rng.integers(0, len(raw), rng.integers(1, 6)):
+        raw[at] = rng.choice(np.frombuffer(b'0123456789.,-[]{}": eE\xff', dtype=np.uint8))
+    cut = rng.integers(len(raw) // 2, len(raw)) if seed % 3 == 0 else len(raw)
+    path.write_bytes(bytes(raw[:cut]))
+    try:
+        coast = read_coast(path, FRAME)
+    except (BadInput, Unreadable) as refused_so:
+        assert str(refused_so).startswith("far.geojson")
+    else:
+        found = fetches(None, None, 0.0, 0.0, FarShore(None, (coast,))).straight_m
+        assert np.all(np.isnan(found) | (found >= 0.0))

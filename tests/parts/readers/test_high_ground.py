@@ -197,3 +197,52 @@ def test_a_grid_of_no_data_alone_and_broken_grids_are_unreadable(tmp_path):
         assert str(caught.value) == sentence
     with pytest.raises(Unreadable):
         read(tmp_path, file="not.nc", crs="")
+
+
+def test_a_fine_grid_is_turned_as_truly_as_node_by_node(tmp_path):
+    import rasterio
+    from pyproj import Transformer
+    from rasterio.transform import Affine
+
+    # a plane slope in metres of a zone, whose height anywhere is known
+    turn = Transformer.from_crs("EPSG:4326", "EPSG:32750", always_xy=True)
+    x0, y0 = turn.transform(FRAME.lon_deg, FRAME.lat_deg)
+    column, row = np.meshgrid(np.arange(900), np.arange(900))
+    at = Affine(25.0, 0.0, x0 - 11_250.0, 0.0, -25.0, y0 + 11_250.0)
+    x, y = at.c + 25.0 * (column + 0.5), at.f - 25.0 * (row + 0.5)
+    height_m = 500.0 + 0.03 * (x - x0) + 0.02 * (y - y0)
+    more = {"dtype": "float64", "count": 1, "crs": "EPSG:32750", "transform": at}
+    path = tmp_path / "slope.tif"
+    with rasterio.open(path, "w", driver="GTiff", height=900, width=900, **more) as opened:
+        opened.write(height_m, 1)
+    ground = read(tmp_path, file="slope.tif", crs="").ground
+    along_m = ground.west_m + ground.step_m * np.arange(ground.height_m.shape[0])
+    east, north = np.meshgrid(along_m, along_m)
+    lat, lon = FRAME.to_earth(east.ravel(), north.ravel())
+    px, py = turn.transform(lon, lat)
+    expected_m = (500.0 + 0.03 * (px - x0) + 0.02 * (py - y0)).reshape(east.shape)
+    np.testing.assert_allclose(ground.height_m, expected_m, atol=0.001)
+
+
+@pytest.mark.parametrize("seed", range(30))
+@pytest.mark.parametrize("file", ["hills.asc", "hills.tif", "hills.nc"])
+def test_a_damaged_grid_is_read_or_refused_with_a_reason(tmp_path, file, seed):
+    rng = np.random.default_rng(seed)
+    if file.endswith("asc"):
+        ascii_grid(tmp_path / file, ridge_m(), -9999.0)
+    elif file.endswith("tif"):
+        raster(tmp_path / file, ridge_m())
+    else:
+        netcdf(tmp_path / file, ridge_m())
+    raw = bytearray((tmp_path / file).read_bytes())
+    most = 400 if seed % 2 else len(raw)
+    for at in rng.integers(0, most, rng.integers(1, 6)):
+        raw[at] = rng.integers(0, 256)
+    cut = rng.integers(100, len(raw)) if seed % 3 == 0 else len(raw)
+    (tmp_path / file).write_bytes(bytes(raw[:cut]))
+    try:
+        found = read(tmp_path, file=file)
+    except (BadInput, Unreadable) as refused_so:
+        assert str(refused_so).startswith(file)
+    else:
+        assert np.isfinite(found.ground.height_m).any()

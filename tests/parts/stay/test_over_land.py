@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -39,7 +40,8 @@ def wall(stay, off_m=400.0, height_m=320.0):
 
 
 def said(stay, judged):
-    return [one.said for one in over_land_basis(stay, judged.judgement).findings]
+    told = [one.said for one in over_land_basis(stay, judged.judgement).findings]
+    return [one for one in told if not one.startswith("the sun")]
 
 
 def test_without_elevations_or_a_lie_nothing_is_told(k_day, k_judged):
@@ -106,3 +108,16 @@ def test_a_judged_stay_tells_its_high_ground_and_is_judged_as_before(k_day, k_ju
     np.testing.assert_array_equal(found.gust_mps, before.gust_mps)
     assert any(one.where == "High ground" for one in found.basis.findings)
     assert {"en-1991-1-4", "wmo-td1555"} <= set(found.basis.sources)
+
+
+def test_the_sun_behind_steep_ground_is_told(k_day):
+    # sunset about 20:28 on the bay's clock, two hours behind; the wall stands to the north-west
+    stay = replace(under(k_day, wall(k_day)), until_utc=k_day.until_utc.replace(hour=23))
+    told = over_land_basis(stay, judge(stay).judgement).findings
+    sun = [one.said for one in told if one.said.startswith("the sun")]
+    assert len(sun) == 1
+    assert re.fullmatch(
+        r"the sun is behind ground toward 2[67]\d from 22 Jul 19:\d\d to 22 Jul 22:2\d UTC; dusk"
+        r" and dark are told by the sun alone",
+        sun[0],
+    )
