@@ -22,7 +22,7 @@ from shorefast.errors import BadInput
 from shorefast.readers.depth_file import check_there
 from shorefast.readers.shore_geojson import Shapes, on_earth, read_as_filed
 from shorefast.readers.toml_file import TomlTable
-from shorefast.weather import OPEN_M
+from shorefast.weather import OPEN_M, crossings
 
 Floats = NDArray[np.float64]
 
@@ -68,7 +68,7 @@ def read_far_shores(
         open_sea |= one.flag("open_sea", False)
         coasts.append(coast)
         inputs.append(Input("far shore", _said(coast), path.name))
-        findings += _coarse(path.name, coast)
+        findings += [*_coarse(path.name, coast), *_swallowed(path.name, coast)]
     if not coasts:
         return FarRead(None, Basis())
     coasts.sort(key=lambda coast: coast.spacing_m)
@@ -89,8 +89,8 @@ def read_coast(path: Path, frame: Frame, water: str | None = None) -> Coast:
     Unreadable
         If it cannot be read, or holds no shape.
     BadInput
-        If it holds neither lines nor areas, none of it is near the bay, its areas are
-        the water, or a shape goes round the earth.
+        If it holds neither lines nor areas, none of it is near the bay, or a shape goes
+        round the earth.
     """
     filed = read_as_filed(path)
     origin = np.array([frame.lon_deg, frame.lat_deg])
@@ -114,9 +114,7 @@ def read_coast(path: Path, frame: Frame, water: str | None = None) -> Coast:
     closed, known = _sides_found(rings, _here(frame, filed.crs))
     told = [shapely.reverse(one) if water == "right" else one for one in open_lines]
     sided = [True] * len(walked) + known + [water is not None] * len(told)
-    coast = _coast(path.name, frame, filed.crs, [*walked, *closed, *told], sided)
-    _check(path.name, frame, filed.crs, areas, coast)
-    return coast
+    return _coast(path.name, frame, filed.crs, [*walked, *closed, *told], sided)
 
 
 def _own_coast(shapes: Shapes, near: Bounds) -> Coast | None:
@@ -301,23 +299,20 @@ def _middle_m(legs: Floats) -> float:
     return float(np.median(_lengths_m(legs)))
 
 
-def _check(name: str, frame: Frame, crs: str, areas: Sequence[BaseGeometry], coast: Coast) -> None:
-    """Raise where the bay's origin lies deep inside an area: then areas are the water."""
-    here = _here(frame, crs)
-    holding = [one for one in areas if one.contains(here)]
-    if not holding:
-        return
-    legs, _ = _legs(holding)
-    edge = shapely.multilinestrings(shapely.linestrings(_in_plane(name, frame, crs, legs)))
+def _swallowed(name: str, coast: Coast) -> list[Finding]:
+    """Says so where the bay's origin stands deep on a file's land."""
+    met = crossings(coast.legs_m[coast.sided], 0.0, 0.0, 1)
+    if not met.ray.size or met.inward[met.off_m.argmin()]:
+        return []
+    edge = shapely.multilinestrings(shapely.linestrings(coast.legs_m))
     off_m = float(edge.distance(shapely.Point(0.0, 0.0)))
     if off_m <= _NEAR_EDGE_LEGS * coast.spacing_m:
-        return
-    raise BadInput(
-        name,
-        f"the bay's origin lies {off_m:.0f} m inside an area",
-        "areas are land",
-        "Draw the land instead of the water, or correct lat_deg and lon_deg.",
+        return []
+    said = (
+        f"the bay's origin lies {off_m:.0f} m inside its land: too coarse for this bay, or its"
+        " areas are the water; where the bay's own shore ends inside them the fetch is unknown"
     )
+    return [Finding(name, said)]
 
 
 def _said(coast: Coast) -> str:

@@ -118,8 +118,8 @@ def _raster(path: Path, told: Told) -> _Grid:
             path.name, "its cells have no size", "a raster of heights wanted", "Export it again."
         )
     west, south, east, north = about["bounds"]
-    corners = np.array([[west, west, east, east], [south, north, south, north]])
-    check_places(path.name, *to_earth(path.name, *corners, crs))
+    x, y = np.array([west, west, east, east]), np.array([south, north, south, north])
+    check_places(path.name, *to_earth(path.name, x, y, crs))
     spacing_m = raster_spacing_m(path.name, about, crs)
     locate = raster_places(path.name, about["transform"], crs)
     return _Grid(numbers, locate, spacing_m, about["unit"], _way(about))

@@ -2,6 +2,7 @@
 
 from shorefast.weather.at_times import level_at, wind_at
 from shorefast.weather.behind_ridge import SunBehind, sun_behind
+from shorefast.weather.far_fetch import crossings
 from shorefast.weather.fetch import OPEN_M, Fetches, fetches, nearest_bearing
 from shorefast.weather.gusts import (
     EXPOSURES,
@@ -57,6 +58,7 @@ __all__ = [
     "barometer_basis",
     "barometer_rise_m",
     "constituent",
+    "crossings",
     "enveloping_s",
     "esdu_gust_factor",
     "fetches",

@@ -62,8 +62,8 @@ def far_m(far: FarShore, east_m: float, north_m: float, rays: int) -> Floats:
     """How far each ray runs beyond the bay's own box to a shore; infinite where to none.
 
     Of several files the finest counts as far as it spans, then the next. Where the
-    finer ends on land of the coarser the shore stands there, unless that land is only
-    as wide as the coarser file is coarse.
+    finer ends on land of the coarser, one of them is wrong there and the ray is unknown
+    (NaN), unless that land is only as wide as the coarser file is coarse.
 
     Parameters
     ----------
@@ -80,7 +80,8 @@ def far_m(far: FarShore, east_m: float, north_m: float, rays: int) -> Floats:
     begin_m = _out_of_box(far.near, east_m, north_m, rays)
     found_m = np.full(rays, np.inf)
     for coast in far.coasts:
-        found_m = np.minimum(found_m, _first_m(coast, begin_m, (east_m, north_m)))
+        this_m = _first_m(coast, begin_m, (east_m, north_m))
+        found_m = np.where(found_m <= begin_m, found_m, np.minimum(found_m, this_m))
         begin_m = np.maximum(begin_m, _out_of_hull(coast, east_m, north_m, rays))
     return found_m
 
@@ -92,7 +93,7 @@ def _first_m(coast: Coast, begin_m: Floats, here: tuple[float, float]) -> Floats
     to_land = _least(met, beyond & (met.inward | ~sided), begin_m.size)
     to_water = _least(met, beyond & ~met.inward & sided, begin_m.size)
     wide = to_water - begin_m > _DISAGREE_LEGS * coast.spacing_m
-    return np.where((to_water < to_land) & wide, begin_m, to_land)
+    return np.where((to_water < to_land) & wide, np.nan, to_land)
 
 
 def _least(met: Crossings, which: NDArray[np.bool_], rays: int) -> Floats:

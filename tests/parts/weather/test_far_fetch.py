@@ -91,10 +91,14 @@ def test_within_its_own_box_the_bays_own_shore_counts():
     assert np.isfinite(own.effective_m).all()
 
 
-def test_where_the_box_ends_on_land_of_the_coarser_file_the_shore_stands_there():
+def test_where_the_box_ends_on_land_of_the_coarser_file_the_ray_is_unknown():
     land = AROUND.difference(ring(30_000.0))
     wide = shapely.box(-100.0, 450.0, 100.0, 5000.0)
-    assert rays(FarShore(BOX, (coast(land, wide),)))[0] == pytest.approx(500.0)
+    found = rays(FarShore(BOX, (coast(land, wide),)))
+    assert np.isnan(found[0])
+    assert found[180] == pytest.approx(30_000.0)
+    told = fetches(None, None, 0.0, 0.0, FarShore(BOX, (coast(land, wide),), open_sea=True))
+    assert np.isnan(told.straight_m[0])
     # a strip no wider than the file is coarse is passed over: the finer one knows better
     strip = shapely.box(-100.0, 450.0, 100.0, 600.0)
     assert rays(FarShore(BOX, (coast(land, strip),)))[0] == pytest.approx(30_000.0)
@@ -104,14 +108,14 @@ def test_of_a_line_nobody_knows_the_sides_of_every_crossing_is_a_shore():
     line = shapely.LineString([(9000.0, 4000.0), (-9000.0, 4000.0)])
     assert rays(FarShore(None, (coast(line),)))[0] == pytest.approx(4000.0)
     # walked the wrong way the place would stand on land, far from its shore
-    assert rays(FarShore(None, (coast(shapely.reverse(line)),)))[0] == 0.0
+    assert np.isnan(rays(FarShore(None, (coast(shapely.reverse(line)),)))[0])
     nobody = coast(shapely.reverse(line), sided=False)
     assert rays(FarShore(None, (nobody,)))[0] == pytest.approx(4000.0)
 
 
 def test_the_finer_file_counts_as_far_as_it_spans():
     fine = coast(shapely.box(-9e3, -9e3, 9e3, 9e3).difference(ring(5000.0)))
-    coarse = coast(AROUND.difference(ring(30_000.0)), shapely.box(-900.0, 2000.0, 900.0, 3000.0))
+    coarse = coast(AROUND.difference(ring(30_000.0)), shapely.box(-900.0, 2000.0, 900.0, 9900.0))
     assert rays(FarShore(BOX, (fine, coarse)))[0] == pytest.approx(5000.0)
 
 
