@@ -20,6 +20,7 @@ from shorefast.basis import Basis, Finding, Input
 from shorefast.bay import Bounds, Coast, FarShore, Frame
 from shorefast.errors import BadInput
 from shorefast.readers.depth_file import check_there
+from shorefast.readers.depths import east_of_greenwich
 from shorefast.readers.shore_geojson import Shapes, on_earth, read_as_filed
 from shorefast.readers.toml_file import TomlTable
 from shorefast.weather import OPEN_M, crossings
@@ -93,7 +94,7 @@ def read_coast(path: Path, frame: Frame, water: str | None = None) -> Coast:
         round the earth.
     """
     filed = read_as_filed(path)
-    origin = np.array([frame.lon_deg, frame.lat_deg])
+    origin = np.array([float(east_of_greenwich(np.array(frame.lon_deg))), frame.lat_deg])
     degrees = filed.crs == "EPSG:4326"
     if degrees:
         shapes = np.array([one.shape for one in filed.features], dtype=object)
@@ -107,11 +108,11 @@ def read_coast(path: Path, frame: Frame, water: str | None = None) -> Coast:
             "a shore is a line or an area of land",
             "Draw it so, or take [[far_shore]] out.",
         )
-    rings, open_lines = _joined(lines)
+    rings, open_lines = _joined(lines, directed=water is not None)
     if degrees:
         _check_turn(path.name, [*areas, *rings, *open_lines])
     walked = [shapely.orient_polygons(one, exterior_cw=True) for one in areas]
-    closed, known = _sides_found(rings, _here(frame, filed.crs))
+    closed, known = _sides_found(rings, _here(frame, filed.crs, origin))
     told = [shapely.reverse(one) if water == "right" else one for one in open_lines]
     sided = [True] * len(walked) + known + [water is not None] * len(told)
     return _coast(path.name, frame, filed.crs, [*walked, *closed, *told], sided)
@@ -151,12 +152,19 @@ def _from(lon_deg: Floats, origin_deg: float) -> Floats:
     return np.asarray(origin_deg + (lon_deg - origin_deg + 180.0) % 360.0 - 180.0)
 
 
-def _joined(lines: Sequence[BaseGeometry]) -> tuple[list[BaseGeometry], list[BaseGeometry]]:
-    """Lines joined end to end: the closed ones as areas, and the open ones."""
+def _joined(
+    lines: Sequence[BaseGeometry], *, directed: bool
+) -> tuple[list[BaseGeometry], list[BaseGeometry]]:
+    """Lines joined end to end: the closed ones as areas, and the open ones.
+
+    directed : only as they are walked, so that none of them is turned round.
+    """
     if not lines:
         return [], []
     parts = [one for one in lines if one.length > 0.0]
-    merged = shapely.get_parts(shapely.line_merge(shapely.multilinestrings(parts)))
+    merged = shapely.get_parts(
+        shapely.line_merge(shapely.multilinestrings(parts), directed=directed)
+    )
     closed = [one for one in merged if shapely.is_ring(one)]
     return [shapely.Polygon(one) for one in closed], [
         one for one in merged if not shapely.is_ring(one)
@@ -196,12 +204,12 @@ def _may_swallow(ring: BaseGeometry, here: BaseGeometry) -> bool:
     return bool(edge.distance(here) <= _NEAR_EDGE_LEGS * _middle_m(legs))
 
 
-def _here(frame: Frame, crs: str) -> BaseGeometry:
+def _here(frame: Frame, crs: str, origin: Floats) -> BaseGeometry:
     """The bay's origin in a file's own coordinates."""
     if crs == "bay metres":
         return shapely.Point(0.0, 0.0)
     if crs == "EPSG:4326":
-        return shapely.Point(frame.lon_deg, frame.lat_deg)
+        return shapely.Point(origin)
     from pyproj import Transformer
 
     turn = Transformer.from_crs("EPSG:4326", crs, always_xy=True)

@@ -133,7 +133,17 @@ def test_of_an_open_line_the_water_is_where_it_is_told(tmp_path, water, stands_m
     assert north_m(coast) == pytest.approx(stands_m, abs=1.0, nan_ok=True)
 
 
-@pytest.mark.parametrize("lon", [180.0, -180.0, 179.9, -179.9, 0.0, -40.0])
+def test_told_sides_are_kept_where_lines_meet_head_on(tmp_path):
+    # two pieces with the water on the right of each, walked apart from where they meet
+    north = shapely.segmentize(shapely.LineString([(0.0, 6000.0), (9000.0, 6000.0)]), 500.0)
+    wrong = shapely.segmentize(shapely.LineString([(0.0, 6000.0), (-9000.0, 6000.0)]), 500.0)
+    coast = read_coast(written(tmp_path, north, wrong), FRAME, "right")
+    assert north_m(coast, east_m=3000.0) == pytest.approx(6000.0, abs=2.0)
+    # the other is believed as it is told: its water lies beyond
+    assert np.isnan(north_m(coast, east_m=-3000.0))
+
+
+@pytest.mark.parametrize("lon", [180.0, -180.0, 179.9, -179.9, 0.0, -40.0, 359.99])
 @pytest.mark.parametrize("count", ["to 360", "to 180", "cut"])
 def test_shores_across_the_date_line_lie_where_they_are(tmp_path, lon, count):
     frame = Frame(-46.0, lon)
