@@ -29,6 +29,7 @@ from shorefast.bay.reduced import (
     slope_along,
     steady,
 )
+from shorefast.bay.round_about import Coast, FarShore, HighGround
 from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, understand
 from shorefast.bay.surface import (
     Bounds,
@@ -49,9 +50,12 @@ __all__ = [
     "Bay",
     "BedProfile",
     "Bounds",
+    "Coast",
     "DepthSurface",
     "Doubts",
+    "FarShore",
     "Frame",
+    "HighGround",
     "ShorePoint",
     "SoundedBed",
     "Soundings",

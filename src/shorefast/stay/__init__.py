@@ -22,6 +22,7 @@ from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
+from shorefast.stay.over_land import skyline_of
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
 from shorefast.stay.proof import need_and_proof
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
@@ -72,5 +73,6 @@ __all__ = [
     "neighbour_reach",
     "reach",
     "scope_by_rule_m",
+    "skyline_of",
     "what_it_will_stand",
 ]

@@ -33,6 +33,7 @@ from shorefast.stay.comfort import comfort_of
 from shorefast.stay.gust_answer import gust_answer
 from shorefast.stay.held import held, held_words
 from shorefast.stay.lines_told import idle_loop, lines_told
+from shorefast.stay.over_land import over_land_basis
 from shorefast.stay.over_zones import over_zones
 from shorefast.stay.parts import Ground, ground_of
 from shorefast.stay.plan import Stay
@@ -236,6 +237,7 @@ def _told_beside(
     told = told | room_basis(ridden, sunk.down_m) | sea_push_basis(ridden, found.sea)
     if found.sea is not None:
         told = told | found.sea.basis
+    told = told | over_land_basis(stay, found)
     return replace(
         found,
         waves=beside.waves,
