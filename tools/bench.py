@@ -14,6 +14,7 @@ from pathlib import Path
 from measures.commands import judge_cold, start_help
 from measures.figure import Figure, as_json, missing, row
 from measures.files import forecast_read, surface_20k
+from measures.live import live_soundings
 from measures.statics import equilibria, sheets, stay_and_stand, tables
 
 MEASURES: tuple[Callable[[], Figure | tuple[Figure, ...]], ...] = (
@@ -24,6 +25,7 @@ MEASURES: tuple[Callable[[], Figure | tuple[Figure, ...]], ...] = (
     tables,
     stay_and_stand,
     sheets,
+    live_soundings,
     judge_cold,
 )
 LATER = (
@@ -31,7 +33,6 @@ LATER = (
     ("choose", "s", "< 10"),
     ("gust-response", "s", "< 40"),
     ("surface-1m", "s", "< 20"),
-    ("live-soundings", "s", "< 1"),
     ("page-wind", "s", "< 0.06"),
     ("page-lie", "s", "< 0.4"),
     ("coast-sieve", "berths/s", ">= 5000"),

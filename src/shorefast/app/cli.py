@@ -132,6 +132,8 @@ def sheet(
     palette: Annotated[
         str, typer.Option("--palette", metavar="NAME", help="day, night or print.")
     ] = "day",
+    soundings: Runs = None,
+    day: RunDay = None,
     as_json: AsJson = False,
 ) -> None:
     """Draw the sheet for the crew.
@@ -139,7 +141,7 @@ def sheet(
     Plan, profile, what it will stand, if one goes and the strip of the stay, as
     sheet.svg and sheet.pdf.
     """
-    run("sheet", as_json, "Drawing the sheet", stay, out, palette)
+    run("sheet", as_json, "Drawing the sheet", stay, out, palette, soundings or [], day)
 
 
 @app.command(epilog=_brief(1))

@@ -129,8 +129,7 @@ def _on_board(q: tuple[float, float, float], x_m: float, y_m: float) -> tuple[fl
 
 
 def _between(one: tuple[float, float], other: tuple[float, float]) -> Floats:
-    """Places on a straight line, no farther apart than the step; the first where the other
-    is unknown."""
+    """Places on a straight line, no farther apart than the step; one if it has no end."""
     far_m = math.hypot(other[0] - one[0], other[1] - one[1])
     if not math.isfinite(far_m):
         return np.array([one])
@@ -237,7 +236,5 @@ def _with_bed(
 
     pairs = zip(vars(stay.bay.soundings).values(), vars(new).values(), strict=True)
     everything = Soundings(*(np.concatenate(pair) for pair in pairs))
-    bay = replace(
-        stay.bay, surface=surface, soundings=everything, basis=anew(stay.bay.basis)
-    )
+    bay = replace(stay.bay, surface=surface, soundings=everything, basis=anew(stay.bay.basis))
     return replace(stay, bay=bay, basis=anew(stay.basis))

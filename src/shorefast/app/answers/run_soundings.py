@@ -82,6 +82,20 @@ def with_runs(
     return live
 
 
+def with_their_bed(stay: Stay, runs: Sequence[Path], day: date | None) -> Stay:
+    """The stay on the bed as the runs leave it, not judged; files only.
+
+    Raises
+    ------
+    BadInput, Unreadable
+        As ``read_run`` and ``take_in``; for a feed.
+    """
+    files = list(dict.fromkeys(runs))
+    if FEED in files:
+        raise BadInput("--soundings", "a feed", "a sheet is drawn once", "Name the file of a run.")
+    return _taken(stay, tuple(read_run(path, stay, day) for path in files)).stay if files else stay
+
+
 def _batches(feed: Iterator[DepthsRead]) -> Iterator[tuple[DepthsRead, ...]]:
     """What a feed gave, gathered until there is enough of it to judge again."""
     held: list[DepthsRead] = []
@@ -104,13 +118,16 @@ def _check_fed(live: Live) -> None:
         )
 
 
+def _taken(stay: Stay, read: tuple[DepthsRead, ...]) -> TakenIn:
+    parts = [vars(one.in_frame(stay.bay.frame)).values() for one in read]
+    together = Soundings(*(np.concatenate(part) for part in zip(*parts, strict=True)))
+    return take_in(stay, together, " and ".join(dict.fromkeys(one.name for one in read)))
+
+
 def _judged_again(live: Live, read: tuple[DepthsRead, ...], say: Say | None = None) -> Live:
     """More soundings taken in together; judged again only where they changed the bed."""
-    parts = [vars(one.in_frame(live.stay.bay.frame)).values() for one in read]
-    together = Soundings(*(np.concatenate(part) for part in zip(*parts, strict=True)))
-    named = " and ".join(dict.fromkeys(one.name for one in read))
-    taken = take_in(live.stay, together, named)
-    judged = live.judged if taken.stay is live.stay else judge(taken.stay)
+    taken = _taken(live.stay, read)
+    judged = live.judged if taken.stay is live.stay else judge(taken.stay, live.judged)
     found = Live(
         live.before, live.judged_before, taken.stay, judged,
         (*live.read, *read), (*live.taken, taken),
