@@ -14,14 +14,15 @@ from pathlib import Path
 from measures.commands import judge_cold, start_help
 from measures.figure import Figure, as_json, missing, row
 from measures.files import forecast_read, surface_20k
+from measures.live import live_soundings
 from measures.statics import equilibria, sheets, stay_and_stand, tables
-from measures.surface import live_soundings, profile_along, surface_1m, surface_held_out
+from measures.surface import live_surface, profile_along, surface_1m, surface_held_out
 
 MEASURES: tuple[Callable[[], Figure | tuple[Figure, ...]], ...] = (
     start_help,
     surface_20k,
     surface_1m,
-    live_soundings,
+    live_surface,
     profile_along,
     surface_held_out,
     forecast_read,
@@ -29,13 +30,13 @@ MEASURES: tuple[Callable[[], Figure | tuple[Figure, ...]], ...] = (
     tables,
     stay_and_stand,
     sheets,
+    live_soundings,
     judge_cold,
 )
 LATER = (
     ("odds", "s", "< 10"),
     ("choose", "s", "< 10"),
     ("gust-response", "s", "< 40"),
-    ("live-soundings", "s", "< 1"),
     ("page-wind", "s", "< 0.06"),
     ("page-lie", "s", "< 0.4"),
     ("coast-sieve", "berths/s", ">= 5000"),

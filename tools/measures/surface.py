@@ -44,7 +44,7 @@ def surface_1m() -> Figure:
     return measured("surface-1m", best_s(lambda: fit_surface(soundings), 1), "s", "< 20")
 
 
-def live_soundings() -> Figure:
+def live_surface() -> Figure:
     """500 new soundings along a track taken into a surface of 20,000."""
     everything = _soundings(20_500)
     track = np.abs(everything.north_m - 0.6 * everything.east_m) < 15.0

@@ -29,11 +29,13 @@ from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
+from shorefast.stay.taken_in import BedChange, TakenIn, bed_changes, take_in
 from shorefast.stay.without import if_one_goes
 
 __all__ = [
     "MADE_FAST_M",
     "SMALL_PULL_N",
+    "BedChange",
     "ChainReading",
     "ChainShape",
     "Comfort",
@@ -56,6 +58,7 @@ __all__ = [
     "Snatch",
     "Stands",
     "Stay",
+    "TakenIn",
     "Wash",
     "WaveLoad",
     "Waves",
@@ -63,6 +66,7 @@ __all__ = [
     "WithoutOne",
     "as_ridden",
     "ask_the_chain",
+    "bed_changes",
     "chain_shapes",
     "check",
     "heave",
@@ -74,5 +78,6 @@ __all__ = [
     "reach",
     "scope_by_rule_m",
     "skyline_of",
+    "take_in",
     "what_it_will_stand",
 ]

@@ -139,13 +139,16 @@ def _span_m(level_m: Floats) -> tuple[float, float]:
     return (float(known.min()), float(known.max())) if known.size else (0.0, 0.0)
 
 
-def judge(stay: Stay) -> Judged:
+def judge(stay: Stay, before: Judged | None = None) -> Judged:
     """Judge the stay's lie, hour by hour and member by member.
 
     Parameters
     ----------
     stay : Stay
         With a lie.
+    before : Judged, optional
+        The same stay judged on another bed: tables which the change did not touch are
+        taken from there. The answer is the same to the bit with and without.
 
     Returns
     -------
@@ -165,7 +168,7 @@ def judge(stay: Stay) -> Judged:
     level_m = np.broadcast_to(level_at(stay.water, times), wind.gust_mps.shape)
     low_m, high_m = _span_m(level_m)
     rigged = rig(stay, 0.5 * (low_m + high_m))
-    ready = rigged.ready(low_m, high_m)
+    ready = rigged.ready(low_m, high_m, None if before is None else before.ready)
     ground = ground_of(stay, proven_of(stay, rigged, float(level_m[0, 0])))
     beside = steady_load(stay, rigged, 0.5 * (low_m + high_m))
     extra = beside.load
