@@ -105,6 +105,13 @@ def _open_basis(open_sea: NDArray[np.bool_]) -> Basis:
     return Basis(assumptions=(said,), sources=("spm-1984",))
 
 
+def _outside(wind_mps: float, fetch_m: float) -> str:
+    """On which side of the curves' data, 100 to 10,000 of g F / U2, a fetch lies."""
+    if 9.81 * fetch_m > 1e3 * wind_mps**2:
+        return ", though so long a fetch for such a wind lies beyond all their data"
+    return ", though so short a fetch lies below all their data"
+
+
 def _basis(height_m: Floats, wind_mps: Floats, fetch_m: Floats, known: NDArray[np.bool_]) -> Basis:
     lost = known.size - int(known.sum())
     found = (
@@ -119,7 +126,7 @@ def _basis(height_m: Floats, wind_mps: Floats, fetch_m: Floats, known: NDArray[n
     at = np.unravel_index(int(np.nanargmax(height_m)), height_m.shape)
     spread = sea_spread(wind_mps[at], fetch_m[at])
     low, high = spread.height_m.min(), spread.height_m.max()
-    beyond = "" if spread.within_data else ", though so short a fetch lies below all their data"
+    beyond = "" if spread.within_data else _outside(float(wind_mps[at]), float(fetch_m[at]))
     said = Assumption(
         f"Waves are those the hour's wind raises over the water to windward: up to"
         f" {height_m[at]:.2f} m over an effective {fetch_m[at]:.0f} m; other curves say"

@@ -147,3 +147,16 @@ def test_an_open_sea_counts_for_two_hundred_kilometres_and_that_is_said(k_day):
 def test_two_hundred_kilometres_take_a_wind_of_fifteen_metres_some_eleven_hours():
     # Shore Protection Manual 1984 by hand: UA 19.85 m/s, g F / UA2 4979, g t / UA 20,062
     assert build_up_s("spm-1984", 15.0, OPEN_M) / 3600.0 == pytest.approx(11.3, abs=0.05)
+
+
+def test_a_fetch_outside_the_curves_data_is_told_as_too_short_or_too_long(k_day):
+    # by hand, g F / U2: 100 m and 25 m/s 1.6; 200 km and 8 m/s 31,000; 20 km and 10 m/s 1962
+    for stay, wind_mps, from_deg, end in (
+        (in_a_pond(k_day, 100.0), 25.0, 0.0, ", though so short a fetch lies below all their data"),
+        (
+            across_a_sound(k_day, 2e4, open_sea=True), 8.0, 180.0,
+            ", though so long a fetch for such a wind lies beyond all their data",
+        ),
+        (across_a_sound(k_day, 2e4), 10.0, 0.0, " m"),
+    ):  # fmt: skip
+        assert sea(stay, wind_mps, from_deg).basis.assumptions[0].said.endswith(end)
