@@ -53,17 +53,23 @@ def _degrees(value, wide, letters):
 
 
 def write_run(path, stay, places, level_m, begun=EVENING, day=True, clock=True):
-    """A fix and a depth a second, the antenna right over the bed's given levels."""
-    rows = []
-    for k, ((east, north), level) in enumerate(zip(places, level_m, strict=True)):
+    """A fix and a depth a second, the sounder right over the given levels of the bed."""
+    rows, boat = [], stay.boat
+    course = np.arctan2(*(places[-1] - places[0]))
+    # a depth is heard between two fixes, half a step after its own
+    arm_m = boat.sounder.x_m - boat.antenna.x_m + 0.5 * np.hypot(*(places[1] - places[0]))
+    antenna = places - arm_m * np.array([np.sin(course), np.cos(course)])
+    for k, ((east, north), level) in enumerate(zip(antenna, level_m, strict=True)):
         now = begun + timedelta(seconds=k if clock else 0)
         lat, lon = (float(x) for x in stay.bay.frame.to_earth(east, north))
         at = f"{_degrees(lat, 2, 'NS')},{_degrees(lon, 3, 'EW')}"
         date = f"{now:%d%m%y}" if day else ""
-        rows.append(_line(f"GPRMC,{now:%H%M%S},A,{at},1.6,,{date},,,A"))
+        rows.append(
+            _line(f"GPRMC,{now:%H%M%S},A,{at},1.6,{np.degrees(course) % 360.0:.1f},{date},,,A")
+        )
         moment = np.array([now.replace(tzinfo=None)], "datetime64[s]")
         depth = float(level_at(stay.water, moment)[0]) - level
-        rows.append(_line(f"SDDPT,{depth:.2f},0.0"))
+        rows.append(_line(f"SDDPT,{depth - boat.sounder.draught_m:.2f},{boat.sounder.draught_m}"))
     path.write_bytes(b"\r\n".join(rows) + b"\r\n")
     return path
 
