@@ -50,10 +50,13 @@ class Texture(NamedTuple):
 @kernel
 def likeness(distance_m: float, length_m: float, rough: float) -> float:
     """Correlation of the bed at two places that far apart."""
-    if rough > 0.5:
-        return math.exp(-distance_m / length_m)
     x = 1.7320508075688772 * distance_m / length_m
-    return (1.0 + x) * math.exp(-x)
+    once = (1.0 + x) * math.exp(-x)
+    if rough == 0.0:
+        return once
+    y, z = 4.0 * x, 16.0 * x
+    finer = 0.7 * (1.0 + y) * math.exp(-y) + 0.3 * (1.0 + z) * math.exp(-z)
+    return (1.0 - rough) * once + rough * finer
 
 
 @kernel
@@ -106,24 +109,27 @@ def forward(matrix: Floats, right: Floats) -> None:
 
 @kernel
 def settle(
-    soundings: tuple[Floats, Floats, Floats, Floats], texture: Texture, matrix: Floats
+    soundings: tuple[Floats, Floats, Floats, Floats, Floats], texture: Texture, matrix: Floats
 ) -> tuple[float, float]:
     """Mean and variance (in units of the sill) at the middle of a few soundings.
 
     The mean lies no farther outside the levels that have a say than a tenth of their
     range (our own choice): a slope met at one side does not shoot on past them.
     """
-    x, y, level, noise = soundings
+    x, y, level, noise, doubt = soundings
     near = 0.0
+    known = 0.0
     weight = 0.0
     wanted = np.empty(x.size)
     for i in range(x.size):
         apart = math.hypot(x[i], y[i])
         say = 1.0 / ((1.0 + noise[i]) * (apart + 0.1 * texture.length_m))
         near += say * level[i]
+        known += say * doubt[i]
         weight += say
         wanted[i] = PLANE_LEVEL_SHARE**2 + likeness(apart, texture.length_m, texture.rough)
     near /= weight
+    known /= weight
     fill_matrix(x, y, noise, texture, matrix)
     factor(matrix)
     residue = level - near
@@ -134,9 +140,13 @@ def settle(
     for i in range(x.size):
         mean += wanted[i] * residue[i]
         variance -= wanted[i] * wanted[i]
-    least, most = level.min(), level.max()
+    least, most = 0.0, 0.0
+    for i in range(x.size):
+        off = (level[i] - near) / (1.0 + noise[i])
+        least, most = min(least, off), max(most, off)
     over = OVERSHOOT * (most - least)
-    return min(max(mean, least - over), most + over), max(variance, 0.0)
+    mean = near + min(max(mean - near, least - over), most + over)
+    return mean, max(variance, 0.0) + known
 
 
 @kernel
@@ -160,19 +170,19 @@ def slot_of(which: Ints, count: int, one: int) -> int:
 
 @kernel
 def gather(
-    place: tuple[Floats, Floats, Floats, Floats],
+    place: tuple[Floats, Floats, Floats, Floats, Floats],
     here: tuple[float, float, float],
     row: Ints,
     ends: Ints,
-    found: tuple[Ints, Floats, Floats, Floats, Floats],
+    found: tuple[Ints, Floats, Floats, Floats, Floats, Floats],
 ) -> int:
     """The soundings that have a say here, each once, with its noise and its fading.
 
     ``here``: east, north, noise that every set but the first has besides. A sounding
     in several sets counts with the one in which it has faded least.
     """
-    east, north, level, noise = place
-    which, x, y, z, n = found
+    east, north, level, noise, doubt = place
+    which, x, y, z, n, d = found
     all_there_are = ends.size == 1 and ends[0] >= east.size - 1
     count = 0
     for part in range(ends.size):
@@ -188,7 +198,7 @@ def gather(
                 continue
             slot = slot_of(which, count, one)
             n[slot] = said if slot == count else min(n[slot], said)
-            which[slot], z[slot] = one, level[one]
+            which[slot], z[slot], d[slot] = one, level[one], doubt[one]
             x[slot], y[slot] = east[one] - here[0], north[one] - here[1]
             count = max(count, slot + 1)
     return count
@@ -196,7 +206,7 @@ def gather(
 
 @kernel
 def turned_away(
-    place: tuple[Floats, Floats, Floats, Floats], at: tuple[Floats, Floats], index: Ints
+    place: tuple[Floats, Floats, Floats, Floats, Floats], at: tuple[Floats, Floats], index: Ints
 ) -> Floats:
     """How much noise far soundings have at each place: none where the near ones leave a side open.
 
@@ -233,7 +243,7 @@ def turned_away(
 
 @kernel
 def krige(
-    place: tuple[Floats, Floats, Floats, Floats],
+    place: tuple[Floats, Floats, Floats, Floats, Floats],
     at: tuple[Floats, Floats, Floats],
     index: Ints,
     ends: Ints,
@@ -252,13 +262,14 @@ def krige(
     variance = np.empty(index.shape[0])
     matrix = np.empty((most, most))
     which = np.empty(most, np.int64)
-    x, y, z, n = np.empty(most), np.empty(most), np.empty(most), np.empty(most)
+    x, y, z = np.empty(most), np.empty(most), np.empty(most)
+    n, d = np.empty(most), np.empty(most)
     for k in range(index.shape[0]):
         here = (at[0][k], at[1][k], at[2][k])
-        count = gather(place, here, index[k], ends, (which, x, y, z, n))
+        count = gather(place, here, index[k], ends, (which, x, y, z, n, d))
         if count == 0:
             mean[k], variance[k] = math.nan, math.nan
             continue
-        few = (x[:count], y[:count], z[:count], n[:count])
+        few = (x[:count], y[:count], z[:count], n[:count], d[:count])
         mean[k], variance[k] = settle(few, texture, matrix[:count, :count])
     return mean, variance

@@ -19,10 +19,11 @@ from shorefast.bay.kriging import NO_SAY_LEFT, Texture, krige, turned_away
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-Place = tuple[Floats, Floats, Floats, Floats]
+Place = tuple[Floats, Floats, Floats, Floats, Floats]
 
 NEAREST = 16
 OF_EACH = 9
+ROUND = 40
 WIDER = 4.0
 LEFT_OUT_BESIDE = 20
 THREADS = 2
@@ -127,3 +128,9 @@ def beyond(sets: Neighbours, asked: Floats, gap_m: float) -> tuple[Ints, Ints]:
         far = apart > gap_m
         parts.append(np.where(far & (np.cumsum(far, axis=1) <= count), index, -1))
     return _set_after_set(parts)
+
+
+def settled(place: Place, sets: Neighbours, some: Ints, texture: Texture) -> tuple[Floats, Floats]:
+    """Level of the bed right under soundings [m] and its variance, in sills, all round heard."""
+    asked = np.column_stack((place[0][some], place[1][some]))
+    return draw(place, sets, asked, nearest(sets[0], asked, ROUND)[1], texture)

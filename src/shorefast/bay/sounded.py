@@ -18,7 +18,7 @@ from scipy.spatial import cKDTree
 from shapely.geometry.base import BaseGeometry
 
 from shorefast.bay.kriging import Texture
-from shorefast.bay.neighbours import NEAREST, Neighbours, Thinned, draw, nearest, thin_out
+from shorefast.bay.neighbours import NEAREST, Neighbours, Thinned, draw, nearest, settled, thin_out
 from shorefast.bay.place import Soundings
 from shorefast.bay.rocks import NO_ROCKS, ROCK_LEAST_M, Rocks, both, charted, lift, rocks_of
 from shorefast.bay.texture import (
@@ -37,6 +37,7 @@ Floats = NDArray[np.float64]
 
 REACH_M = 40.0
 ODD_DEVIATIONS = 8.0
+STAGE = 0.05
 NO_SAY = 1e9
 UNSEEN_SLOPE = 0.01
 HOLE_SPACINGS = 5.0
@@ -90,11 +91,16 @@ class SoundedBed:
     uneven_m: float
     gap_m: float
     left_out: int = 0
+    settled_m: Floats | None = None
+    settled_variance: Floats | None = None
 
     @property
-    def place(self) -> tuple[Floats, Floats, Floats, Floats]:
+    def place(self):
         """East, north, level, noise as the sums want them."""
-        return self.east_m, self.north_m, self.level_m, self.noise
+        if self.settled_m is None:
+            return self.east_m, self.north_m, self.level_m, self.noise, np.zeros(self.noise.size)
+        noise = np.where(self.noise < NO_SAY, STAGE * self.noise, NO_SAY)
+        return self.east_m, self.north_m, self.settled_m, noise, self.settled_variance
 
 
 def drawn(bed: SoundedBed, east_m: Floats, north_m: Floats) -> tuple[Floats, Floats]:
@@ -146,7 +152,15 @@ def understand(
         np.ones(spacing.size), NO_ROCKS, fit.texture, fit.scatter_m, sets, hull,
         max(fit.sounding_m, ready.within_m), float(np.median(gaps)),
     )  # fmt: skip
-    return with_rocks(_made_honest(without_false(flat, means), means, tried), ready.shoalest)
+    bed = _made_honest(without_false(flat, means), means, tried)
+    return with_rocks(with_settled(bed), ready.shoalest)
+
+
+def with_settled(bed: SoundedBed) -> SoundedBed:
+    """sets in"""
+    place = (bed.east_m, bed.north_m, bed.level_m, bed.noise, np.zeros(bed.noise.size))
+    level, variance = settled(place, bed.sets, bed.sets[0].which, bed.texture)
+    return replace(bed, settled_m=level, settled_variance=variance)
 
 
 def _made_honest(bed: SoundedBed, means: Soundings, tried: Sequence[Guess]) -> SoundedBed:

@@ -62,7 +62,7 @@ def left_out(
     soundings: Soundings, noise: Floats, guess: Guess, texture: Texture
 ) -> tuple[Floats, Floats]:
     """Error of each sounding guessed from others [m], and its variance in sills."""
-    place = (soundings.east_m, soundings.north_m, soundings.level_m, noise)
+    place = (soundings.east_m, soundings.north_m, soundings.level_m, noise, np.zeros(noise.size))
     at = (soundings.east_m[guess.at], soundings.north_m[guess.at], np.zeros(guess.at.size))
     mean, variance = krige_all(place, at, guess.others, guess.ends, texture)
     return soundings.level_m[guess.at] - mean, variance + noise[guess.at]
