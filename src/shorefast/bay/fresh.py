@@ -19,6 +19,7 @@ from shorefast.bay.sounded import (
     on_the_edge,
     with_charted,
     with_rocks,
+    with_settled,
 )
 from shorefast.bay.surface import Bounds, DepthSurface, DrawnFrom, basis_of, places_of, within
 from shorefast.bay.texture import Fit, left_out_one_by_one
@@ -30,7 +31,8 @@ Ints = NDArray[np.int64]
 Some = NDArray[np.bool_]
 
 NO_SAY = 1e9
-ROUND_THEM = 1.5
+SETTLED_ROUND = 1.25
+ROUND_THEM = 1.9
 
 
 class _Changed:
@@ -45,16 +47,17 @@ class _Changed:
         self.at = np.flatnonzero(~np.isin(new, known))
         places = here[self.at, :2]
         self.tree = cKDTree(places) if self.at.size else None
-        self.felt_m = ROUND_THEM * nearest(bed.sets[0], places, NEAREST)[0][:, -1]
+        self.radius_m = nearest(bed.sets[0], places, NEAREST)[0][:, -1]
 
-    def near(self, east_m: Floats, north_m: Floats) -> Some:
+    def near(self, east_m: Floats, north_m: Floats, round_them: float = ROUND_THEM) -> Some:
         """Whether places are near enough to a change to feel it."""
         if self.tree is None:
             return np.zeros(east_m.size, bool)
-        most = float(self.felt_m.max())
+        felt_m = round_them * self.radius_m
+        most = float(felt_m.max())
         places = np.column_stack((east_m, north_m))
         apart, which = self.tree.query(places, distance_upper_bound=most, workers=-1)
-        felt = np.append(self.felt_m, 0.0)[which]
+        felt = np.append(felt_m, 0.0)[which]
         return np.asarray(apart <= felt)
 
 
@@ -76,6 +79,7 @@ def _regrown(old: SoundedBed, means: Soundings) -> SoundedBed:
     return replace(
         old, east_m=means.east_m, north_m=means.north_m, level_m=means.level_m, noise=noise,
         spacing_m=spacing, stretch=old.stretch[was], sets=sets,
+        settled_m=old.settled_m[was], settled_variance=old.settled_variance[was],
     )  # fmt: skip
 
 
@@ -146,6 +150,7 @@ def add_soundings(surface: DepthSurface, soundings: Soundings) -> DepthSurface:
     if not changed.at.size:
         return surface
     bed = _without_false(bed, ready.means, changed.at)
+    bed = with_settled(bed, np.flatnonzero(changed.near(bed.east_m, bed.north_m, SETTLED_ROUND)))
     bed = with_charted(_rocks_again(bed, ready, changed), drawn.dangers)
     return _redrawn(surface, drawn._replace(soundings=everything, bed=bed), changed)
 

@@ -31,6 +31,7 @@ NO_SAY_LEFT = 1e11
 FACES = 0.06
 TURNED = 0.02
 OVERSHOOT = 0.1
+ALWAYS = 1
 
 
 class Texture(NamedTuple):
@@ -188,7 +189,7 @@ def gather(
     for part in range(ends.size):
         some = row[(ends[part - 1] if part > 0 else 0) : ends[part]]
         edge = edge_of((east, north), here, some)
-        besides = here[2] if part > 0 else 0.0
+        besides = here[2] if part > ALWAYS else 0.0
         for one in some:
             if one < 0:
                 continue

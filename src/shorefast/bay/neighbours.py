@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
-from shorefast.bay.kriging import NO_SAY_LEFT, Texture, krige, turned_away
+from shorefast.bay.kriging import ALWAYS, NO_SAY_LEFT, Texture, krige, turned_away
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -23,7 +23,7 @@ Place = tuple[Floats, Floats, Floats, Floats, Floats]
 
 NEAREST = 16
 OF_EACH = 9
-ROUND = 40
+ROUND = 32
 WIDER = 4.0
 LEFT_OUT_BESIDE = 20
 THREADS = 2
@@ -89,8 +89,8 @@ def draw(
         if not those.size:
             continue
         parts = [near[those]]
-        if not closed[those[0]]:
-            parts += [nearest(one, asked[those], OF_EACH)[1] for one in sets[1:]]
+        some = sets[1 : ALWAYS + 1] if closed[those[0]] else sets[1:]
+        parts += [nearest(one, asked[those], OF_EACH)[1] for one in some]
         index, ends = _set_after_set(parts)
         at = (asked[those, 0], asked[those, 1], far_noise[those])
         mean[those], variance[those] = krige_all(place, at, index, ends, texture)

@@ -8,7 +8,6 @@ said.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -17,8 +16,18 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 from shapely.geometry.base import BaseGeometry
 
+from shorefast.bay.honest import NOT_HELD_AGAINST_ANY, Honest, honest_over
 from shorefast.bay.kriging import Texture
-from shorefast.bay.neighbours import NEAREST, Neighbours, Thinned, draw, nearest, settled, thin_out
+from shorefast.bay.neighbours import (
+    NEAREST,
+    Neighbours,
+    Place,
+    Thinned,
+    draw,
+    nearest,
+    settled,
+    thin_out,
+)
 from shorefast.bay.place import Soundings
 from shorefast.bay.rocks import NO_ROCKS, ROCK_LEAST_M, Rocks, both, charted, lift, rocks_of
 from shorefast.bay.texture import (
@@ -34,16 +43,15 @@ from shorefast.bay.texture import (
 from shorefast.bay.together import check_soundings, taken_together
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 REACH_M = 40.0
 ODD_DEVIATIONS = 8.0
-STAGE = 0.05
+NOISE_LEFT = 0.05
 NO_SAY = 1e9
-UNSEEN_SLOPE = 0.01
 HOLE_SPACINGS = 5.0
 HOLE_LEAST_M = 15.0
 LATTICE = 40
-HONEST_FROM = 40
 PEAK_SHARE, PEAK_REACH_M = 0.25, (1.0, 5.0)
 GAP_SHARES = (0.1, 0.35, 0.65, 0.9)
 
@@ -90,31 +98,36 @@ class SoundedBed:
     hull: BaseGeometry
     uneven_m: float
     gap_m: float
+    honest: Honest
+    settled_m: Floats
+    settled_variance: Floats
     left_out: int = 0
-    settled_m: Floats | None = None
-    settled_variance: Floats | None = None
 
     @property
-    def place(self):
-        """East, north, level, noise as the sums want them."""
-        if self.settled_m is None:
-            return self.east_m, self.north_m, self.level_m, self.noise, np.zeros(self.noise.size)
-        noise = np.where(self.noise < NO_SAY, STAGE * self.noise, NO_SAY)
+    def heard(self) -> Place:
+        """East, north, level, noise of the soundings as they were taken."""
+        none = np.zeros(self.noise.size)
+        return self.east_m, self.north_m, self.level_m, self.noise, none
+
+    @property
+    def place(self) -> Place:
+        """East, north, level, noise and doubt of the bed under the soundings."""
+        noise = np.where(self.noise < NO_SAY, NOISE_LEFT * self.noise, NO_SAY)
         return self.east_m, self.north_m, self.settled_m, noise, self.settled_variance
 
 
 def drawn(bed: SoundedBed, east_m: Floats, north_m: Floats) -> tuple[Floats, Floats]:
     """Level and deviation of the bed, rocks and reach left out.
 
-    However even the soundings, what lies between them may stand 1 in 100 of the way to
-    the nearest above or below (our own choice): a wide flat is not known to the inch.
+    Level steps in and out of the sums only as their say fades to nothing, so the bed
+    has no steps; see ``SoundedBed.settled_m`` for why it is even.
     """
     asked = np.column_stack((east_m, north_m))
     apart, near = nearest(bed.sets[0], asked, NEAREST)
     level, variance = draw(bed.place, bed.sets, asked, near, bed.texture)
-    rough = bed.stretch[near[:, :8]].mean(axis=1)
+    rough = bed.stretch[near[:, :8]].mean(axis=1) * bed.honest.at(apart[:, 0])
     variance_m2 = variance * bed.texture.sill_m2 * rough**2 + bed.scatter_m**2
-    return level, np.sqrt(variance_m2 + (UNSEEN_SLOPE * apart[:, 0]) ** 2)
+    return level, np.sqrt(variance_m2 + (bed.honest.unseen_slope * apart[:, 0]) ** 2)
 
 
 def understand(
@@ -151,36 +164,25 @@ def understand(
         *(means.east_m, means.north_m, means.level_m, fit.noise, spacing),
         np.ones(spacing.size), NO_ROCKS, fit.texture, fit.scatter_m, sets, hull,
         max(fit.sounding_m, ready.within_m), float(np.median(gaps)),
+        NOT_HELD_AGAINST_ANY, means.level_m, np.zeros(spacing.size),
     )  # fmt: skip
-    bed = _made_honest(without_false(flat, means), means, tried)
-    return with_rocks(with_settled(bed), ready.shoalest)
+    bed = without_false(flat, means)
+    left = [_left_out(bed, means, guess) for guess in tried]
+    bed = replace(bed, honest=honest_over(gaps, left))
+    return with_rocks(with_settled(bed, sets[0].which), ready.shoalest)
 
 
-def with_settled(bed: SoundedBed) -> SoundedBed:
-    """sets in"""
-    place = (bed.east_m, bed.north_m, bed.level_m, bed.noise, np.zeros(bed.noise.size))
-    level, variance = settled(place, bed.sets, bed.sets[0].which, bed.texture)
+def with_settled(bed: SoundedBed, some: Ints) -> SoundedBed:
+    """The bed with its level under some soundings found from all round them."""
+    level, variance = bed.settled_m.copy(), bed.settled_variance.copy()
+    level[some], variance[some] = settled(bed.heard, bed.sets, some, bed.texture)
     return replace(bed, settled_m=level, settled_variance=variance)
 
 
-def _made_honest(bed: SoundedBed, means: Soundings, tried: Sequence[Guess]) -> SoundedBed:
-    """The bed with its doubt such that it would have covered the soundings left out.
-
-    68 of 100 inside one deviation and 95 inside two, the two demands taken together
-    (their geometric mean), since errors have longer tails than the normal law.
-    """
-    parts = []
-    for guess in tried:
-        error, variance = left_out(means, bed.noise, guess, bed.texture)
-        foretold_m2 = variance * bed.texture.sill_m2 * bed.stretch[guess.at] ** 2
-        parts.append(error**2 / foretold_m2)
-    squares = np.concatenate(parts)
-    squares = squares[np.isfinite(squares)]
-    if squares.size < HONEST_FROM:
-        return bed
-    inside_one, inside_two = np.quantile(squares, (0.683, 0.954))
-    share = float(np.clip(math.sqrt(inside_one * inside_two / 4.0), 0.05, 20.0))
-    return replace(bed, stretch=bed.stretch * math.sqrt(share))
+def _left_out(bed: SoundedBed, means: Soundings, guess: Guess) -> tuple[Floats, Floats]:
+    """Error of soundings guessed across a gap, and the deviation foretold. [m]"""
+    error, variance = left_out(means, bed.noise, guess, bed.texture)
+    return error, np.sqrt(variance * bed.texture.sill_m2) * bed.stretch[guess.at]
 
 
 def _gaps_m(sets: Neighbours, spacing_m: Floats, hull: BaseGeometry, reach_m: float) -> Floats:
