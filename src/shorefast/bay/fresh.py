@@ -12,17 +12,15 @@ from shorefast.bay.neighbours import NEAREST, WIDER, nearest, thin_out
 from shorefast.bay.place import Soundings
 from shorefast.bay.rocks import Rocks, both
 from shorefast.bay.sounded import (
-    ODD_DEVIATIONS,
-    REACH_M,
+    NO_SAY,
     SoundedBed,
     bed_at,
-    on_the_edge,
     with_charted,
     with_rocks,
     with_settled,
+    without_echoes,
 )
 from shorefast.bay.surface import Bounds, DepthSurface, DrawnFrom, basis_of, places_of, within
-from shorefast.bay.texture import Fit, left_out_one_by_one
 from shorefast.bay.together import Together, check_soundings, taken_together
 from shorefast.errors import BadInput
 
@@ -30,7 +28,6 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Some = NDArray[np.bool_]
 
-NO_SAY = 1e9
 SETTLED_ROUND = 1.25
 ROUND_THEM = 1.9
 
@@ -81,21 +78,6 @@ def _regrown(old: SoundedBed, means: Soundings) -> SoundedBed:
         spacing_m=spacing, stretch=old.stretch[was], sets=sets,
         settled_m=old.settled_m[was], settled_variance=old.settled_variance[was],
     )  # fmt: skip
-
-
-def _without_false(bed: SoundedBed, means: Soundings, near: Ints) -> SoundedBed:
-    """The new soundings judged: those far below the bed have no say. Those believed stay so."""
-    fit = Fit(bed.texture, bed.noise, bed.scatter_m, bed.uneven_m)
-    places = np.column_stack((bed.east_m[near], bed.north_m[near]))
-    index = nearest(bed.sets[0], places, NEAREST + 1)[1][:, 1:]
-    error, foretold = left_out_one_by_one(means, near, index, fit)
-    false = (error < -ODD_DEVIATIONS * foretold * bed.stretch[near]) & (
-        bed.spacing_m[near] < REACH_M
-    )
-    asked = np.zeros(bed.noise.size, bool)
-    asked[near[false]] = True
-    noise = np.where(asked & ~on_the_edge(bed, asked), NO_SAY, bed.noise)
-    return replace(bed, noise=noise, left_out=int(np.sum(noise >= NO_SAY)))
 
 
 def _rocks_again(bed: SoundedBed, ready: Together, changed: _Changed) -> SoundedBed:
@@ -149,7 +131,7 @@ def add_soundings(surface: DepthSurface, soundings: Soundings) -> DepthSurface:
     changed = _Changed(bed, drawn.bed)
     if not changed.at.size:
         return surface
-    bed = _without_false(bed, ready.means, changed.at)
+    bed = without_echoes(bed, ready.means, changed.at)
     bed = with_settled(bed, np.flatnonzero(changed.near(bed.east_m, bed.north_m, SETTLED_ROUND)))
     bed = with_charted(_rocks_again(bed, ready, changed), drawn.dangers)
     return _redrawn(surface, drawn._replace(soundings=everything, bed=bed), changed)

@@ -55,9 +55,10 @@ def likeness(distance_m: float, length_m: float, rough: float) -> float:
     once = (1.0 + x) * math.exp(-x)
     if rough == 0.0:
         return once
-    y, z = 4.0 * x, 16.0 * x
-    finer = 0.7 * (1.0 + y) * math.exp(-y) + 0.3 * (1.0 + z) * math.exp(-z)
-    return (1.0 - rough) * once + rough * finer
+    wide, less, fine = 0.8 * x, 2.4 * x, 7.2 * x
+    breaks = 0.58 * (1.0 + wide) * math.exp(-wide)
+    breaks += 0.31 * (1.0 + less) * math.exp(-less) + 0.11 * (1.0 + fine) * math.exp(-fine)
+    return (1.0 - rough) * once + rough * breaks
 
 
 @kernel

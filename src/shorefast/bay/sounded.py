@@ -48,6 +48,7 @@ Ints = NDArray[np.int64]
 REACH_M = 40.0
 ODD_DEVIATIONS = 8.0
 NOISE_LEFT = 0.05
+JUDGED_AGAIN = 10
 NO_SAY = 1e9
 HOLE_SPACINGS = 5.0
 HOLE_LEAST_M = 15.0
@@ -223,12 +224,35 @@ def without_false(bed: SoundedBed, means: Soundings) -> SoundedBed:
     tree = cKDTree(places[at])
     round_it = tree.query(places, k=np.arange(1, min(NEAREST, at.size) + 1), workers=-1)[1]
     rough = stretch(squares[round_it])
+    return without_echoes(replace(bed, stretch=rough), means, bed.sets[0].which)
+
+
+def without_echoes(bed: SoundedBed, means: Soundings, asked: Ints) -> SoundedBed:
+    """The bed with those soundings that lie far below it left without a say.
+
+    The worst of a neighbourhood goes first and the rest are judged again without it: a
+    false echo draws a wrong bed under the true soundings round it.
+    """
+    asked = asked[bed.spacing_m[asked] < REACH_M]
+    places = np.column_stack((bed.east_m[asked], bed.north_m[asked]))
     index = nearest(bed.sets[0], places, NEAREST + 1)[1][:, 1:]
-    error, foretold = left_out_one_by_one(means, bed.sets[0].which, index, fit)
-    false = (error < -ODD_DEVIATIONS * foretold * rough) & (bed.spacing_m < REACH_M)
-    false &= ~on_the_edge(bed, false)
-    noise = np.where(false, NO_SAY, bed.noise)
-    return replace(bed, noise=noise, stretch=rough, left_out=int(np.sum(false)))
+    noise = bed.noise.copy()
+    for _ in range(JUDGED_AGAIN):
+        fit = Fit(bed.texture, noise, bed.scatter_m, bed.uneven_m)
+        error, foretold = left_out_one_by_one(means, asked, index, fit)
+        share = error / (foretold * bed.stretch[asked])
+        odd = np.zeros(noise.size, bool)
+        odd[asked] = share < -ODD_DEVIATIONS
+        odd &= ~on_the_edge(bed, odd)
+        if not odd.any():
+            break
+        all_shares = np.zeros(noise.size)
+        all_shares[asked] = np.where(odd[asked], share, 0.0)
+        worst = odd[asked] & (share <= all_shares[index].min(axis=1))
+        noise[asked[worst]] = NO_SAY
+        left = odd[asked] & ~worst
+        asked, index = asked[left], index[left]
+    return replace(bed, noise=noise, left_out=int(np.sum(noise >= NO_SAY)))
 
 
 def with_rocks(bed: SoundedBed, shoalest: Soundings) -> SoundedBed:

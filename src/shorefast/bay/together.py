@@ -63,14 +63,17 @@ def taken_together(soundings: Soundings, cell_m: float) -> Together:
     first = np.flatnonzero(cell_new)
     count = np.diff(first, append=order.size)
     typical = float(np.median(deviation[deviation > 0.0])) if (deviation > 0.0).any() else 1.0
-    weight = 1.0 / np.where(deviation > 0.0, deviation, typical)[order] ** 2
+    told = np.where(deviation > 0.0, deviation, typical)[order]
+    least = np.minimum.reduceat(told, first)
+    # over the best of the cell, so that equal doubts weigh 1 to the bit
+    weight = (np.repeat(least, count) / told) ** 2
     whole = np.add.reduceat(weight, first)
 
     def mean(part: Floats) -> Floats:
         return np.asarray(np.add.reduceat(part[order] * weight, first) / whole)
 
     best = np.minimum.reduceat(np.where(deviation > 0.0, deviation, np.inf)[order], first)
-    doubt = np.maximum(best / math.sqrt(ALIKE_MOST), 1.0 / np.sqrt(whole))
+    doubt = np.maximum(best / math.sqrt(ALIKE_MOST), least / np.sqrt(whole))
     middle = mean(level)
     means = Soundings(mean(east), mean(north), middle, np.where(np.isfinite(best), doubt, 0.0))
     spread = mean(level**2) - middle**2
