@@ -39,13 +39,18 @@ class Texture(NamedTuple):
 
     length_m: distance over which undulations are alike; noise_share: scatter of one
     sounding's square over the undulations'; rough: 1.0 for a bed with breaks
-    (smoothness 1/2), 0.0 for a rounded one (3/2); sill_m2: variance of the undulations.
+    (like smoothness 1/2, but without its cusps at the soundings), 0.0 for a rounded one
+    (3/2); sill_m2: variance of the undulations; warp: what places are multiplied with, a
+    symmetric matrix, where the bed changes faster one way than the other.
     """
 
     length_m: float
     noise_share: float
     rough: float
     sill_m2: float
+    warp_xx: float = 1.0
+    warp_xy: float = 0.0
+    warp_yy: float = 1.0
 
 
 @kernel
@@ -174,8 +179,7 @@ def slot_of(which: Ints, count: int, one: int) -> int:
 def gather(
     place: tuple[Floats, Floats, Floats, Floats, Floats],
     here: tuple[float, float, float],
-    row: Ints,
-    ends: Ints,
+    asked: tuple[Ints, Ints, Texture],
     found: tuple[Ints, Floats, Floats, Floats, Floats, Floats],
 ) -> int:
     """The soundings that have a say here, each once, with its noise and its fading.
@@ -184,6 +188,7 @@ def gather(
     in several sets counts with the one in which it has faded least.
     """
     east, north, level, noise, doubt = place
+    row, ends, texture = asked
     which, x, y, z, n, d = found
     all_there_are = ends.size == 1 and ends[0] >= east.size - 1
     count = 0
@@ -201,7 +206,9 @@ def gather(
             slot = slot_of(which, count, one)
             n[slot] = said if slot == count else min(n[slot], said)
             which[slot], z[slot], d[slot] = one, level[one], doubt[one]
-            x[slot], y[slot] = east[one] - here[0], north[one] - here[1]
+            off_x, off_y = east[one] - here[0], north[one] - here[1]
+            x[slot] = texture.warp_xx * off_x + texture.warp_xy * off_y
+            y[slot] = texture.warp_xy * off_x + texture.warp_yy * off_y
             count = max(count, slot + 1)
     return count
 
@@ -268,7 +275,7 @@ def krige(
     n, d = np.empty(most), np.empty(most)
     for k in range(index.shape[0]):
         here = (at[0][k], at[1][k], at[2][k])
-        count = gather(place, here, index[k], ends, (which, x, y, z, n, d))
+        count = gather(place, here, (index[k], ends, texture), (which, x, y, z, n, d))
         if count == 0:
             mean[k], variance[k] = math.nan, math.nan
             continue

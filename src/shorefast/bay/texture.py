@@ -26,6 +26,9 @@ Ints = NDArray[np.int64]
 LENGTHS_SPACINGS = (1.5, 4.0, 12.0, 40.0, 150.0, 600.0)
 NOISE_SHARES = (1e-5, 1e-4, 1e-3, 1e-2, 0.05, 0.2)
 ROUGH = (0.0, 1.0)
+WARPS = (2.0, 5.0)
+TURNS_RAD = tuple(math.pi * k / 6.0 for k in range(6))
+WORTH_A_WARP = 0.02
 TRIED = 160
 SCATTER_LEAST_M = 0.05
 PRIOR_COUNT = 4.0
@@ -88,7 +91,8 @@ def guesses(soundings: Soundings, sets: Neighbours, gaps_m: Sequence[float]) -> 
 def find_texture(soundings: Soundings, tried: Sequence[Guess], spacing_m: float) -> Fit:
     """Try textures on a sample of soundings and keep the one that foretells them best.
 
-    First how far undulations are alike, with little noise; then how much noise.
+    First how far undulations are alike, with little noise; then whether farther one way
+    than the other; then how much noise.
 
     Parameters
     ----------
@@ -108,9 +112,24 @@ def find_texture(soundings: Soundings, tried: Sequence[Guess], spacing_m: float)
     lengths = product(LENGTHS_SPACINGS, ROUGH)
     first = [judged(Texture(size * spacing_m, 1e-3, rough, 1.0)) for size, rough in lengths]
     best = sorted(first, key=lambda one: one[0])[:2]
+    turned = [judged(_warped(best[0][1], *how)) for how in product(WARPS, TURNS_RAD)]
+    other_ways = min(turned, key=lambda one: one[0])
+    if other_ways[0] < best[0][0] - WORTH_A_WARP:
+        best[1] = other_ways
     for share, (_, texture) in product(NOISE_SHARES, tuple(best)):
         best.append(judged(texture._replace(noise_share=share)))
     return _told(soundings, min(best, key=lambda one: one[0])[1])
+
+
+def _warped(texture: Texture, ratio: float, along_rad: float) -> Texture:
+    """A texture alike that many times farther along a direction than across it."""
+    c, s = math.cos(along_rad), math.sin(along_rad)
+    less, more = ratio**-0.5, ratio**0.5
+    return texture._replace(
+        warp_xx=less * c * c + more * s * s,
+        warp_xy=(less - more) * c * s,
+        warp_yy=less * s * s + more * c * c,
+    )
 
 
 def _told(soundings: Soundings, texture: Texture) -> Fit:
