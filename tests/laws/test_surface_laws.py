@@ -4,7 +4,10 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shorefast.bay import Bounds, Soundings, add_soundings, fit_surface
+from scipy.linalg import cho_factor, cho_solve
+
+from shorefast.bay import Bounds, Soundings, SoundedBed, add_soundings, fit_surface, understand
+from shorefast.bay.sounded import drawn
 
 BOX = Bounds(0.0, 0.0, 60.0, 60.0)
 ASKED = np.meshgrid(np.linspace(3, 57, 30), np.linspace(3, 57, 30))
@@ -76,3 +79,55 @@ def test_a_lone_rock_stays_at_its_depth(one, east_m, north_m, depth_m):
     joined = (np.append(part, x) for part, x in zip(vars(one).values(), rock, strict=True))
     surface = fit_surface(Soundings(*joined), bounds=BOX, step_m=1.5)
     assert surface.level_at(east_m, north_m) >= rock[2] - 0.35
+
+
+@settings(max_examples=15, deadline=None)
+@given(soundings(), st.floats(0.0, 2.0 * np.pi))
+def test_the_drawn_bed_has_no_steps(one, turn_rad):
+    bed = understand(one)
+    way = np.arange(-25.0, 25.0, 0.01)
+    east, north = 30.0 + way * np.sin(turn_rad), 30.0 + way * np.cos(turn_rad)
+    jump = np.abs(np.diff(drawn(bed, east, north)[0]))
+    assert jump.max() < 0.05
+    # What is steep over a centimetre is less so over half a millimetre; a step stays a step.
+    at = int(np.argmax(jump))
+    fine = np.linspace(way[at], way[at + 1], 21)
+    again = drawn(bed, 30.0 + fine * np.sin(turn_rad), 30.0 + fine * np.cos(turn_rad))[0]
+    assert np.abs(np.diff(again)).max() < 0.3 * jump[at] + 1e-7
+
+
+def _like(east: np.ndarray, north: np.ndarray, bed: SoundedBed) -> np.ndarray:
+    """Covariance with all soundings, in sills, written anew; with it a free plane."""
+    t = bed.texture
+    off = east[:, None] - bed.east_m, north[:, None] - bed.north_m
+    apart = np.hypot(
+        t.warp_xx * off[0] + t.warp_xy * off[1], t.warp_xy * off[0] + t.warp_yy * off[1]
+    )
+
+    def rounded(scale: float) -> np.ndarray:
+        x = scale * np.sqrt(3.0) * apart / t.length_m
+        return (1.0 + x) * np.exp(-x)
+
+    broken = 0.58 * rounded(0.8) + 0.31 * rounded(2.4) + 0.11 * rounded(7.2)
+    plane = 1.0 + (np.outer(east, bed.east_m) + np.outer(north, bed.north_m)) / 1e3
+    return (broken if t.rough else rounded(1.0)) + 1e4 * plane
+
+
+def _dense(bed: SoundedBed, east: np.ndarray, north: np.ndarray) -> np.ndarray:
+    """The best linear predictor from all soundings at once (rasmussen-williams-2006, 2.25)."""
+    among = _like(bed.east_m, bed.north_m, bed) + np.diag(bed.noise)
+    middle = bed.level_m.mean()
+    return middle + _like(east, north, bed) @ cho_solve(cho_factor(among), bed.level_m - middle)
+
+
+def _unevenness_m(level: np.ndarray) -> float:
+    return float(np.sqrt(np.mean(np.diff(level.reshape(ASKED[0].shape), 2, axis=1) ** 2)))
+
+
+@settings(max_examples=15, deadline=None)
+@given(soundings())
+def test_the_bed_is_as_even_as_the_best_predictor_from_all_soundings(one):
+    bed = understand(one, cell_m=0.01)
+    east, north = (part.ravel() for part in ASKED)
+    ours, best = drawn(bed, east, north)[0], _dense(bed, east, north)
+    assert _unevenness_m(ours) <= 1.3 * _unevenness_m(best) + 0.002

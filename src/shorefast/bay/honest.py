@@ -14,7 +14,7 @@ Floats = NDArray[np.float64]
 HELD_AGAINST = 40
 PRIOR = 20.0
 SHARE_MOST = 5.0
-ONE_COUNTS = 2.0 / 3.0
+ONE_COUNTS = 0.5
 UNSEEN_SLOPE = 0.01
 UNSEEN_BUT_LOOKED_FOR = 0.002
 
@@ -44,7 +44,7 @@ def honest_over(gaps_m: Floats, left: Sequence[tuple[Floats, Floats]]) -> Honest
     """Factors that would have made the doubt cover the soundings left out over each gap.
 
     68.3 of 100 inside one deviation and 95.4 inside two: errors have longer tails than
-    the normal law, so both cannot be had, and the first counts twice (our own choice).
+    the normal law, so both cannot be had: the geometric mean of the two (our own choice).
     The factor over one gap leans to that over all, as if that told as much as 20 guesses;
     farther off the doubt is never less.
 
