@@ -15,10 +15,15 @@ from measures.commands import judge_cold, start_help
 from measures.figure import Figure, as_json, missing, row
 from measures.files import forecast_read, surface_20k
 from measures.statics import equilibria, sheets, stay_and_stand, tables
+from measures.surface import live_soundings, profile_along, surface_1m, surface_held_out
 
 MEASURES: tuple[Callable[[], Figure | tuple[Figure, ...]], ...] = (
     start_help,
     surface_20k,
+    surface_1m,
+    live_soundings,
+    profile_along,
+    surface_held_out,
     forecast_read,
     equilibria,
     tables,
@@ -30,7 +35,6 @@ LATER = (
     ("odds", "s", "< 10"),
     ("choose", "s", "< 10"),
     ("gust-response", "s", "< 40"),
-    ("surface-1m", "s", "< 20"),
     ("live-soundings", "s", "< 1"),
     ("page-wind", "s", "< 0.06"),
     ("page-lie", "s", "< 0.4"),

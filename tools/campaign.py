@@ -22,6 +22,7 @@ from measures.library_run import library_beside
 from measures.lies_run import lies, tables_against_exact
 from measures.mutated import LONGEST_S, tried
 from measures.real_files import real_numbers
+from measures.surface import folder_held_out
 
 FORECASTS = {".grib", ".grib1", ".grib2", ".grb", ".grb2", ".nc", ".json"}
 DEPTHS = {".tif", ".asc", ".bag", ".xz", ".geojson", ".gpkg", ".csv", ".xyz"}
@@ -90,6 +91,7 @@ def main() -> int:
     if given.data is not None:
         figures.append(real_files(given.data))
         figures += real_numbers(given.data)
+        figures += folder_held_out(given.data)
     for figure in figures:
         print(row(figure))
     kept = Path("build") / "campaign.json"

@@ -19,11 +19,13 @@ LEGS = 12
 FALSE_SHARE = 0.2
 STRIP_SPACINGS = 4.0
 LINE_EVERY = {"firth_of_lorn_200m.tif": 5, "public_release_survey_2m_utm.bag": 12}
+KEPT = Path(__file__).parents[2] / "tests" / "files" / "bay" / "tracks"
 LOGS = (
     "short_sail_depth_2_to_81m.txt",
     "passage_2h30_depth_wind.log",
     "moored_28min_then_out.txt",
 )
+FJORD = (slice(354, 590), slice(354, 590))
 CELLS = ("US5HA24M", "US5BOSCD")
 S57 = "RETURN_PRIMITIVES=OFF,LNAM_REFS=ON,SPLIT_MULTIPOINT=ON,ADD_SOUNDG_DEPTH=ON"
 
@@ -137,3 +139,27 @@ def tracks_in(folder: Path) -> Iterator[Tracks]:
     ships = folder / "bathymetry" / "baja_ship_soundings.csv.xz"
     if ships.exists():
         yield ship_tracks(ships)
+    howe = folder / "bathymetry" / "howe_sound_fraser_150m_curvilinear.nc"
+    if howe.exists():
+        yield curved_lines(howe)
+
+
+def curved_lines(path: Path) -> Tracks:
+    """Every fifth row of a grid that follows the shore: a fjord, its land left out."""
+    import netCDF4
+
+    with netCDF4.Dataset(path) as grid:
+        names = ("nav_lat", "nav_lon", "Bathymetry")
+        lat, lon, depth = (np.ma.filled(grid[name][:], 0.0)[FJORD].astype(float) for name in names)
+    row = np.arange(depth.shape[0])[:, None] + np.zeros(depth.shape, np.int64)
+    told = (depth > 0.0) & (row % 5 == 0)
+    return Tracks("howe_sound", _in_plane(lat[told], lon[told], -depth[told]), row[told])
+
+
+def kept_tracks() -> Iterator[Tracks]:
+    """The data sets kept with the tests, cut from free ones."""
+    for path in sorted(KEPT.glob("*.csv.xz")):
+        rows = np.genfromtxt(path, delimiter=",", names=True)
+        unknown = np.full(rows.size, np.nan)
+        soundings = Soundings(rows["east_m"], rows["north_m"], rows["level_m"], unknown)
+        yield Tracks(path.name.split(".")[0], soundings, rows["track"].astype(np.int64))

@@ -59,7 +59,9 @@ def honest_over(gaps_m: Floats, left: Sequence[tuple[Floats, Floats]]) -> Honest
     if together.size < HELD_AGAINST:
         return NOT_HELD_AGAINST_ANY
     overall = math.log(_factor(together))
-    apart, factors, most = [], [], 0.0
+    apart: list[float] = []
+    factors: list[float] = []
+    most = 0.0
     for gap, share, (_, foretold) in zip(gaps_m, shares, left, strict=True):
         if share.size < 8:
             continue

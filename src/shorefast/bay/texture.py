@@ -23,13 +23,13 @@ from shorefast.bay.place import Soundings
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
-LENGTHS_SPACINGS = (1.5, 4.0, 12.0, 40.0, 150.0, 600.0)
+LENGTHS_SPACINGS = (1.5, 4.0, 8.0, 16.0, 40.0, 150.0, 600.0)
 NOISE_SHARES = (1e-5, 1e-4, 1e-3, 1e-2, 0.05, 0.2)
 ROUGH = (0.0, 1.0)
 WARPS = (2.0, 5.0)
 TURNS_RAD = tuple(math.pi * k / 6.0 for k in range(6))
 WORTH_A_WARP = 0.02
-TRIED = 160
+TRIED = 240
 SCATTER_LEAST_M = 0.05
 PRIOR_COUNT = 4.0
 SURPRISE_MOST = 3.0
