@@ -120,7 +120,7 @@ class SoundedBed:
 def drawn(bed: SoundedBed, east_m: Floats, north_m: Floats) -> tuple[Floats, Floats]:
     """Level and deviation of the bed, rocks and reach left out.
 
-    Level steps in and out of the sums only as their say fades to nothing, so the bed
+    Soundings come into the sums and leave them with no say, so the bed
     has no steps; see ``SoundedBed.settled_m`` for why it is even.
     """
     asked = np.column_stack((east_m, north_m))
