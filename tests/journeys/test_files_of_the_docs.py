@@ -10,6 +10,7 @@ import pytest
 from shorefast.readers import read_bay, read_boat, read_stay, read_tide
 
 DOCS = Path(__file__).parents[2] / "docs" / "files.md"
+AIS = Path(__file__).parents[1] / "files" / "ais" / "harbour_one_minute.log"
 NOTCH = Path(str(resources.files("shorefast") / "demo" / "grey_notch"))
 
 
@@ -35,6 +36,7 @@ def folder(tmp_path_factory):
         _without(bay.replace('crs = "EPSG:25832"', ""), "chart"), encoding="utf-8"
     )
     (folder / "stay.toml").write_text(stay, encoding="utf-8")
+    shutil.copy(AIS, folder / "near.log")
     return folder
 
 
