@@ -30,6 +30,7 @@ Some = NDArray[np.bool_]
 
 SETTLED_ROUND = 1.25
 ROUND_THEM = 1.9
+AGREES = 2.0
 
 
 class _Changed:
@@ -151,7 +152,7 @@ def _redrawn(surface: DepthSurface, drawn: DrawnFrom, changed: _Changed) -> Dept
     )  # fmt: skip
     # more soundings leave no more doubt, though far ones make room for near ones in the sum;
     # where they contradict the bed the doubt is what it now is
-    agrees = np.abs(level[at] - was) <= doubt
+    agrees = np.abs(level[at] - was) <= AGREES * doubt
     deviation[at] = np.where(agrees, np.fmin(doubt, anew), anew)
     shape = grid.level_m.shape
     new = grid._replace(level_m=level.reshape(shape), deviation_m=deviation.reshape(shape))
