@@ -3,6 +3,7 @@
 import io
 import json
 import shutil
+import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from types import SimpleNamespace
@@ -12,6 +13,7 @@ import pytest
 
 import shorefast
 from shorefast.app.answer import to_json
+from shorefast.app.listening import Feed
 from shorefast.errors import BadInput, Unreadable
 from shorefast.readers import read_stay
 from shorefast.readers.nmea_sentence import checksum
@@ -251,3 +253,23 @@ def test_a_feed_without_a_sounding_is_told(notch, monkeypatch):
     with pytest.raises(BadInput) as found:
         shorefast.judge(notch.path, soundings=["-"])
     assert found.value.sentence.startswith("Standard input: no sounding came that can be believed")
+
+
+def test_a_feed_that_falls_quiet_is_judged_then_and_again_at_its_end(notch, hump, monkeypatch):
+    rows = hump.read_bytes().splitlines(keepends=True)
+    said, heard_when_quiet = [], []
+
+    def stream():
+        yield from rows[: len(rows) // 2]
+        for _ in range(600):
+            time.sleep(0.1)
+            if said:
+                break
+        heard_when_quiet.extend(said)
+        yield from rows[len(rows) // 2 :]
+
+    monkeypatch.setattr("sys.stdin", SimpleNamespace(buffer=stream()))
+    monkeypatch.setattr(Feed.__init__, "__defaults__", (0.3,))
+    answer = shorefast.judge(notch.path, soundings=["-"], say=said.append)
+    assert len(heard_when_quiet) == 1 and len(said) == 2
+    assert said[1].startswith(f"{told(answer)['soundings']['taken']} soundings in (+")
