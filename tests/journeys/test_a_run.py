@@ -14,10 +14,11 @@ import pytest
 import shorefast
 from shorefast.app.answer import to_json
 from shorefast.app.listening import Feed
+from shorefast.bay import Soundings
 from shorefast.errors import BadInput, Unreadable
 from shorefast.readers import read_stay
 from shorefast.readers.nmea_sentence import checksum
-from shorefast.stay import judge
+from shorefast.stay import judge, take_in
 from shorefast.weather import level_at
 
 DEMO = Path(shorefast.__file__).parent / "demo"
@@ -273,3 +274,42 @@ def test_a_feed_that_falls_quiet_is_judged_then_and_again_at_its_end(notch, hump
     answer = shorefast.judge(notch.path, soundings=["-"], say=said.append)
     assert len(heard_when_quiet) == 1 and len(said) == 2
     assert said[1].startswith(f"{told(answer)['soundings']['taken']} soundings in (+")
+
+
+def test_tables_that_the_run_did_not_touch_are_taken_over(notch, monkeypatch):
+    """A run right beside the chain: some rows of its tables are filled anew, not all."""
+    from shorefast.mooring import line_tables
+
+    taken_over = []
+    plain = line_tables._take_over
+
+    def counted(*given):
+        taken_over.append(plain(*given))
+        return taken_over[-1]
+
+    aside = notch.keel + np.array([9.0, -4.0])
+    east, north = (aside[axis] + np.linspace(-3.0, 3.0, 20) for axis in (0, 1))
+    level = notch.stay.bay.surface.level_at(east, north) + 0.4
+    new = Soundings(east, north, level, np.full(20, 0.2))
+    after = take_in(notch.stay, new, "run").stay
+    monkeypatch.setattr(line_tables, "_take_over", counted)
+    warm, cold = judge(after, notch.judged), judge(after)
+    assert 2 < taken_over[0].sum() < taken_over[0].size and not taken_over[-1].any()
+    assert np.array_equal(warm.ready.tables.node, cold.ready.tables.node, equal_nan=True)
+    one, other = (j.judgement.greatest_use for j in (warm, cold))
+    assert np.array_equal(one, other, equal_nan=True)
+
+
+def test_the_sheet_is_drawn_on_the_bed_with_the_run(notch, hump, tmp_path):
+    plain, drawn = (
+        shorefast.sheet(notch.path, tmp_path / name, "print", some)
+        for name, some in (("plain", []), ("run", [hump]))
+    )
+    assert plain.keys["verdict"] == "holds" != drawn.keys["verdict"]
+    svg = [(tmp_path / name / "sheet.svg").read_text(encoding="utf-8") for name in ("plain", "run")]
+    assert svg[0] != svg[1]
+    with pytest.raises(BadInput) as found:
+        shorefast.sheet(notch.path, tmp_path, "print", ["-"])
+    assert found.value.sentence == (
+        "--soundings: a feed, a sheet is drawn once. Name the file of a run."
+    )
