@@ -16,7 +16,7 @@ from shorefast.app.answer import to_json
 from shorefast.app.listening import Feed
 from shorefast.bay import Soundings
 from shorefast.errors import BadInput, Unreadable
-from shorefast.readers import read_stay
+from shorefast.readers import read_run, read_stay
 from shorefast.readers.nmea_sentence import checksum
 from shorefast.stay import judge, take_in
 from shorefast.weather import level_at
@@ -313,3 +313,36 @@ def test_the_sheet_is_drawn_on_the_bed_with_the_run(notch, hump, tmp_path):
     assert found.value.sentence == (
         "--soundings: a feed, a sheet is drawn once. Name the file of a run."
     )
+
+
+def test_a_track_or_timed_rows_are_a_run_too(notch):
+    places = notch.course[::-1]
+    level = bed(notch, places)
+    moments = [EVENING + timedelta(seconds=k) for k in range(len(places))]
+    water = level_at(notch.stay.water, np.array([m.replace(tzinfo=None) for m in moments], "M8[s]"))
+    lat, lon = notch.stay.bay.frame.to_earth(places[:, 0], places[:, 1])
+    told_at = list(zip(moments, lat, lon, water - level, strict=True))
+    folder = notch.path.parent
+    rows = [f"{m:%Y-%m-%dT%H:%M:%SZ},{x:.8f},{y:.8f},{d:.2f}" for m, y, x, d in told_at]
+    (folder / "rows_timed.csv").write_text(
+        "\n".join(["time_utc,lon_deg,lat_deg,depth_m", *rows]), encoding="utf-8"
+    )
+    points = [
+        f'<trkpt lat="{y:.8f}" lon="{x:.8f}"><time>{m:%Y-%m-%dT%H:%M:%SZ}</time>'
+        f"<extensions><depth>{d:.2f}</depth></extensions></trkpt>"
+        for m, y, x, d in told_at
+    ]
+    (folder / "track.gpx").write_text(
+        '<gpx xmlns="http://www.topografix.com/GPX/1/1" version="1.1"><trk><trkseg>'
+        + "".join(points) + "</trkseg></trk></gpx>",
+        encoding="utf-8",
+    )  # fmt: skip
+    for name in ("track.gpx", "rows_timed.csv"):
+        found = take_in(
+            notch.stay,
+            read_run(folder / name, notch.stay).in_frame(notch.stay.bay.frame),
+            name,
+        )
+        # no heading is told, so the places stay as they were written; depths to 0.01 m
+        assert found.taken > 60 and not found.outside
+        assert abs(found.above_bed_m) < 0.01
