@@ -3,6 +3,7 @@
 import io
 import json
 import shutil
+import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from types import SimpleNamespace
@@ -12,10 +13,12 @@ import pytest
 
 import shorefast
 from shorefast.app.answer import to_json
+from shorefast.app.listening import Feed
+from shorefast.bay import Soundings
 from shorefast.errors import BadInput, Unreadable
-from shorefast.readers import read_stay
+from shorefast.readers import read_run, read_stay
 from shorefast.readers.nmea_sentence import checksum
-from shorefast.stay import judge
+from shorefast.stay import judge, take_in
 from shorefast.weather import level_at
 
 DEMO = Path(shorefast.__file__).parent / "demo"
@@ -251,3 +254,95 @@ def test_a_feed_without_a_sounding_is_told(notch, monkeypatch):
     with pytest.raises(BadInput) as found:
         shorefast.judge(notch.path, soundings=["-"])
     assert found.value.sentence.startswith("Standard input: no sounding came that can be believed")
+
+
+def test_a_feed_that_falls_quiet_is_judged_then_and_again_at_its_end(notch, hump, monkeypatch):
+    rows = hump.read_bytes().splitlines(keepends=True)
+    said, heard_when_quiet = [], []
+
+    def stream():
+        yield from rows[: len(rows) // 2]
+        for _ in range(600):
+            time.sleep(0.1)
+            if said:
+                break
+        heard_when_quiet.extend(said)
+        yield from rows[len(rows) // 2 :]
+
+    monkeypatch.setattr("sys.stdin", SimpleNamespace(buffer=stream()))
+    monkeypatch.setattr(Feed.__init__, "__defaults__", (0.3,))
+    answer = shorefast.judge(notch.path, soundings=["-"], say=said.append)
+    assert len(heard_when_quiet) == 1 and len(said) == 2
+    assert said[1].startswith(f"{told(answer)['soundings']['taken']} soundings in (+")
+
+
+def test_tables_that_the_run_did_not_touch_are_taken_over(notch, monkeypatch):
+    """A run right beside the chain: some rows of its tables are filled anew, not all."""
+    from shorefast.mooring import line_tables
+
+    taken_over = []
+    plain = line_tables._take_over
+
+    def counted(*given):
+        taken_over.append(plain(*given))
+        return taken_over[-1]
+
+    aside = notch.keel + np.array([9.0, -4.0])
+    east, north = (aside[axis] + np.linspace(-3.0, 3.0, 20) for axis in (0, 1))
+    level = notch.stay.bay.surface.level_at(east, north) + 0.4
+    new = Soundings(east, north, level, np.full(20, 0.2))
+    after = take_in(notch.stay, new, "run").stay
+    monkeypatch.setattr(line_tables, "_take_over", counted)
+    warm, cold = judge(after, notch.judged), judge(after)
+    assert 2 < taken_over[0].sum() < taken_over[0].size and not taken_over[-1].any()
+    assert np.array_equal(warm.ready.tables.node, cold.ready.tables.node, equal_nan=True)
+    one, other = (j.judgement.greatest_use for j in (warm, cold))
+    assert np.array_equal(one, other, equal_nan=True)
+
+
+def test_the_sheet_is_drawn_on_the_bed_with_the_run(notch, hump, tmp_path):
+    plain, drawn = (
+        shorefast.sheet(notch.path, tmp_path / name, "print", some)
+        for name, some in (("plain", []), ("run", [hump]))
+    )
+    assert plain.keys["verdict"] == "holds" != drawn.keys["verdict"]
+    svg = [(tmp_path / name / "sheet.svg").read_text(encoding="utf-8") for name in ("plain", "run")]
+    assert svg[0] != svg[1]
+    with pytest.raises(BadInput) as found:
+        shorefast.sheet(notch.path, tmp_path, "print", ["-"])
+    assert found.value.sentence == (
+        "--soundings: a feed, a sheet is drawn once. Name the file of a run."
+    )
+
+
+def test_a_track_or_timed_rows_are_a_run_too(notch):
+    places = notch.course[::-1]
+    level = bed(notch, places)
+    moments = [EVENING + timedelta(seconds=k) for k in range(len(places))]
+    water = level_at(notch.stay.water, np.array([m.replace(tzinfo=None) for m in moments], "M8[s]"))
+    lat, lon = notch.stay.bay.frame.to_earth(places[:, 0], places[:, 1])
+    told_at = list(zip(moments, lat, lon, water - level, strict=True))
+    folder = notch.path.parent
+    rows = [f"{m:%Y-%m-%dT%H:%M:%SZ},{x:.8f},{y:.8f},{d:.2f}" for m, y, x, d in told_at]
+    (folder / "rows_timed.csv").write_text(
+        "\n".join(["time_utc,lon_deg,lat_deg,depth_m", *rows]), encoding="utf-8"
+    )
+    points = [
+        f'<trkpt lat="{y:.8f}" lon="{x:.8f}"><time>{m:%Y-%m-%dT%H:%M:%SZ}</time>'
+        f"<extensions><depth>{d:.2f}</depth></extensions></trkpt>"
+        for m, y, x, d in told_at
+    ]
+    (folder / "track.gpx").write_text(
+        '<gpx xmlns="http://www.topografix.com/GPX/1/1" version="1.1"><trk><trkseg>'
+        + "".join(points) + "</trkseg></trk></gpx>",
+        encoding="utf-8",
+    )  # fmt: skip
+    for name in ("track.gpx", "rows_timed.csv"):
+        found = take_in(
+            notch.stay,
+            read_run(folder / name, notch.stay).in_frame(notch.stay.bay.frame),
+            name,
+        )
+        # no heading is told, so the places stay as they were written; depths to 0.01 m
+        assert found.taken > 60 and not found.outside
+        assert abs(found.above_bed_m) < 0.01

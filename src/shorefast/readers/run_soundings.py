@@ -51,9 +51,11 @@ def run_told(stay: Stay, day: date | None = None) -> Sailed:
 
 
 def run_as_it_comes(
-    lines: Iterable[bytes], stay: Stay, day: date | None = None
+    lines: Iterable[bytes | None], stay: Stay, day: date | None = None
 ) -> Iterator[DepthsRead]:
     """The same of a live NMEA 0183 feed, in batches as they can be judged.
+
+    lines : of the feed; None where it has fallen quiet.
 
     Raises
     ------

@@ -12,6 +12,7 @@ from typing import Any
 
 import numpy as np
 
+from shorefast.app.listening import Feed
 from shorefast.bay import Soundings
 from shorefast.errors import BadInput
 from shorefast.readers import DepthsRead, read_run, run_as_it_comes
@@ -21,7 +22,7 @@ from shorefast.wording import UNKNOWN, metres, use_words
 Say = Callable[[str], None]
 
 FEED = Path("-")
-# a live feed: judged again when so many new soundings have come, and when it ends
+# a live feed: judged again when so many new soundings have come, it falls quiet, or ends
 EACH = 200
 
 
@@ -76,7 +77,7 @@ def with_runs(
     if read:
         live = _judged_again(live, read)
     if FEED in runs:
-        for batch in _batches(run_as_it_comes(iter(sys.stdin.buffer), stay, day)):
+        for batch in _batches(Feed(sys.stdin.buffer), stay, day):
             live = _judged_again(live, batch, say)
         _check_fed(live)
     return live
@@ -96,12 +97,12 @@ def with_their_bed(stay: Stay, runs: Sequence[Path], day: date | None) -> Stay:
     return _taken(stay, tuple(read_run(path, stay, day) for path in files)).stay if files else stay
 
 
-def _batches(feed: Iterator[DepthsRead]) -> Iterator[tuple[DepthsRead, ...]]:
-    """What a feed gave, gathered until there is enough of it to judge again."""
+def _batches(feed: Feed, stay: Stay, day: date | None) -> Iterator[tuple[DepthsRead, ...]]:
+    """What a feed gave, gathered until there is enough to judge again, or it falls quiet."""
     held: list[DepthsRead] = []
-    for one in feed:
+    for one in run_as_it_comes(feed, stay, day):
         held.append(one)
-        if sum(part.level_m.size for part in held) >= EACH:
+        if feed.quiet or sum(part.level_m.size for part in held) >= EACH:
             yield tuple(held)
             held = []
     if held:
