@@ -149,8 +149,10 @@ def settle(
         mean += wanted[i] * residue[i]
         variance -= wanted[i] * wanted[i]
     least, most = 0.0, 0.0
+    # as much of what a level is off as it has say beside the one heard best
+    best = 1.0 + noise.min()
     for i in range(x.size):
-        off = (level[i] - near) / (1.0 + noise[i])
+        off = (level[i] - near) * best / (1.0 + noise[i])
         least, most = min(least, off), max(most, off)
     over = OVERSHOOT * (most - least)
     mean = near + min(max(mean - near, least - over), most + over)
