@@ -14,24 +14,29 @@ from pathlib import Path
 from measures.commands import judge_cold, start_help
 from measures.figure import Figure, as_json, missing, row
 from measures.files import forecast_read, surface_20k
+from measures.live import live_soundings
 from measures.statics import equilibria, sheets, stay_and_stand, tables
+from measures.surface import live_surface, profile_along, surface_1m, surface_held_out
 
 MEASURES: tuple[Callable[[], Figure | tuple[Figure, ...]], ...] = (
     start_help,
     surface_20k,
+    surface_1m,
+    live_surface,
+    profile_along,
+    surface_held_out,
     forecast_read,
     equilibria,
     tables,
     stay_and_stand,
     sheets,
+    live_soundings,
     judge_cold,
 )
 LATER = (
     ("odds", "s", "< 10"),
     ("choose", "s", "< 10"),
     ("gust-response", "s", "< 40"),
-    ("surface-1m", "s", "< 20"),
-    ("live-soundings", "s", "< 1"),
     ("page-wind", "s", "< 0.06"),
     ("page-lie", "s", "< 0.4"),
     ("coast-sieve", "berths/s", ">= 5000"),

@@ -23,6 +23,7 @@ from measures.lies_run import lies, tables_against_exact
 from measures.mutated import LONGEST_S, tried
 from measures.real_files import real_numbers
 from measures.real_told import place_of, real_files_of, told_words
+from measures.surface import folder_held_out
 
 _AIR = ("forecast", "wind")
 
@@ -96,6 +97,7 @@ def main() -> int:
     if given.data is not None:
         figures.append(real_files(given.data))
         figures += real_numbers(given.data)
+        figures += folder_held_out(given.data)
     for figure in figures:
         print(row(figure))
     kept = Path("build") / "campaign.json"

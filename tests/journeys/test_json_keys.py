@@ -44,8 +44,8 @@ def test_judge_says_what_the_design_promises(stay):
     assert list(keys)[4:] == [
         "verdict", "sentence", "leave_by_utc", "worst_hour_utc", "first_to_give", "member",
         "time_utc", "water_level_m", "share_past_limit", "parts", "room", "rest",
-        "waves", "heave", "sea", "comfort", "snatch", "natural_period_s", "gust_answered",
-        "wind_to_side",
+        "waves", "heave", "sea", "skyline", "comfort", "snatch", "natural_period_s",
+        "gust_answered", "wind_to_side",
     ]  # fmt: skip
     assert keys["verdict"] == "holds"
     members, times = len(keys["member"]), len(keys["time_utc"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import Annotated
 
@@ -24,6 +25,13 @@ app = typer.Typer(
 
 StayFile = Annotated[Path, typer.Argument(metavar="STAY", help="A stay file (stay.toml).")]
 AsJson = Annotated[bool, typer.Option("--json", help="One JSON object in SI units instead.")]
+Runs = Annotated[
+    list[Path] | None,
+    typer.Option("--soundings", metavar="FILE", help="Of a run; - listens (repeatable)."),
+]
+RunDay = Annotated[
+    str | None, typer.Option("--day", metavar="DATE", help="UTC day of a log without one.")
+]
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="Where to write the files.")]
 
 
@@ -69,13 +77,16 @@ def demo(
 
 
 @app.command(epilog=_brief(1, 7, 8))
-def judge(stay: StayFile, as_json: AsJson = False) -> None:
+def judge(
+    stay: StayFile, soundings: Runs = None, day: RunDay = None, as_json: AsJson = False
+) -> None:
     """Can she lie here until morning?
 
     The use of every part, hour by hour and member by member; the worst hour;
     the hour to leave by; the room under her and round her.
     """
-    run("judge", as_json, "Judging the stay", stay)
+    live = {"soundings": soundings or [], "day": day, "say": partial(typer.echo, err=as_json)}
+    run("judge", as_json, "Judging the stay", stay, **live)
 
 
 @app.command(epilog=_brief(1, 7))
@@ -121,6 +132,8 @@ def sheet(
     palette: Annotated[
         str, typer.Option("--palette", metavar="NAME", help="day, night or print.")
     ] = "day",
+    soundings: Runs = None,
+    day: RunDay = None,
     as_json: AsJson = False,
 ) -> None:
     """Draw the sheet for the crew.
@@ -128,7 +141,7 @@ def sheet(
     Plan, profile, what it will stand, if one goes and the strip of the stay, as
     sheet.svg and sheet.pdf.
     """
-    run("sheet", as_json, "Drawing the sheet", stay, out, palette)
+    run("sheet", as_json, "Drawing the sheet", stay, out, palette, soundings or [], day)
 
 
 @app.command(epilog=_brief(1))

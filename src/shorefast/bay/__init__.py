@@ -1,7 +1,9 @@
 """The bay: its frame, depth surface, shore, points to make fast, zones, wind sectors."""
 
+from shorefast.bay.age import grown_old
 from shorefast.bay.between_nodes import between_nodes, roughness_m
 from shorefast.bay.frame import Frame
+from shorefast.bay.fresh import add_soundings
 from shorefast.bay.highest import highest_under
 from shorefast.bay.kinds import (
     BOTTOMS,
@@ -27,6 +29,7 @@ from shorefast.bay.reduced import (
     slope_along,
     steady,
 )
+from shorefast.bay.round_about import Coast, FarShore, HighGround
 from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, understand
 from shorefast.bay.surface import (
     Bounds,
@@ -47,15 +50,19 @@ __all__ = [
     "Bay",
     "BedProfile",
     "Bounds",
+    "Coast",
     "DepthSurface",
     "Doubts",
+    "FarShore",
     "Frame",
+    "HighGround",
     "ShorePoint",
     "SoundedBed",
     "Soundings",
     "SurfaceGrid",
     "WindSector",
     "Zone",
+    "add_soundings",
     "along_line",
     "at_moments",
     "bed_at",
@@ -67,6 +74,7 @@ __all__ = [
     "distances_m",
     "fit_surface",
     "frozen",
+    "grown_old",
     "highest_under",
     "in_force",
     "level_here",

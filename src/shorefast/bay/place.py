@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
     from shorefast.bay.frame import Frame
+    from shorefast.bay.round_about import FarShore, HighGround
     from shorefast.bay.surface import DepthSurface
 
 
@@ -114,7 +115,7 @@ class Soundings:
 
 @dataclass(frozen=True)
 class Bay:
-    """All that is known of one bay."""
+    """All that is known of one bay; ``far`` and ``high_ground`` None where nobody told."""
 
     name: str
     frame: Frame
@@ -129,3 +130,5 @@ class Bay:
     zones: tuple[Zone, ...]
     sectors: tuple[WindSector, ...]
     basis: Basis
+    far: FarShore | None = None
+    high_ground: HighGround | None = None

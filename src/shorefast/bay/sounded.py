@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -17,32 +16,45 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 from shapely.geometry.base import BaseGeometry
 
-from shorefast.bay.kriging import Texture, krige
+from shorefast.bay.honest import NOT_HELD_AGAINST_ANY, Honest, honest_over
+from shorefast.bay.kriging import Texture
+from shorefast.bay.neighbours import (
+    NEAREST,
+    Neighbours,
+    Place,
+    Thinned,
+    draw,
+    nearest,
+    settled,
+    thin_out,
+)
 from shorefast.bay.place import Soundings
-from shorefast.bay.texture import find_texture, left_out_one_by_one
-from shorefast.errors import BadInput
+from shorefast.bay.rocks import NO_ROCKS, ROCK_LEAST_M, Rocks, both, charted, lift, rocks_of
+from shorefast.bay.texture import (
+    Fit,
+    Guess,
+    find_texture,
+    guesses,
+    left_out,
+    left_out_one_by_one,
+    stretch,
+    surprises,
+)
+from shorefast.bay.together import check_soundings, taken_together
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
-NEIGHBOURS = 16
 REACH_M = 40.0
-ROCK_LEAST_M = 0.3
-ROCK_WIDEST_M = 10.0
 ODD_DEVIATIONS = 8.0
+NOISE_LEFT = 0.05
+JUDGED_AGAIN = 10
 NO_SAY = 1e9
-UNSEEN_SLOPE = 0.01
 HOLE_SPACINGS = 5.0
 HOLE_LEAST_M = 15.0
-
-
-class Rocks(NamedTuple):
-    """Soundings that stand above the bed round them: place, top, lift, how wide. [m]"""
-
-    east_m: Floats
-    north_m: Floats
-    level_m: Floats
-    lift_m: Floats
-    width_m: Floats
+LATTICE = 40
+PEAK_SHARE, PEAK_REACH_M = 0.25, (1.0, 5.0)
+GAP_SHARES = (0.1, 0.35, 0.65, 0.9)
 
 
 @dataclass(frozen=True)
@@ -63,6 +75,15 @@ class SoundedBed:
     texture : Texture
     scatter_m : float
         Unevenness of the bed too small to be drawn. [m]
+    sets : thinned soundings
+        All of them first, then ever sparser (bay.neighbours).
+    hull : polygon they lie in
+    uneven_m : float
+        How far one sounding is out. [m]
+    gap_m : float
+        Typical distance from a place asked to the nearest sounding. [m]
+    left_out : int
+        Soundings left out as false.
     """
 
     east_m: Floats
@@ -74,85 +95,45 @@ class SoundedBed:
     rocks: Rocks
     texture: Texture
     scatter_m: float
-    tree: cKDTree
+    sets: Neighbours
     hull: BaseGeometry
+    uneven_m: float
+    gap_m: float
+    honest: Honest
+    settled_m: Floats
+    settled_variance: Floats
     left_out: int = 0
 
     @property
-    def place(self) -> tuple[Floats, Floats, Floats, Floats]:
-        """East, north, level, noise as the sums want them."""
-        return self.east_m, self.north_m, self.level_m, self.noise
+    def heard(self) -> Place:
+        """East, north, level, noise of the soundings as they were taken."""
+        none = np.zeros(self.noise.size)
+        return self.east_m, self.north_m, self.level_m, self.noise, none
+
+    @property
+    def place(self) -> Place:
+        """East, north, level, noise and doubt of the bed under the soundings."""
+        noise = np.where(self.noise < NO_SAY, NOISE_LEFT * self.noise, NO_SAY)
+        return self.east_m, self.north_m, self.settled_m, noise, self.settled_variance
 
 
-def check_soundings(soundings: Soundings) -> None:
-    """Raise BadInput for fewer than three soundings, or some that are no numbers."""
-    count = soundings.east_m.size
-    if count < 3:
-        raise BadInput(
-            "Soundings",
-            f"{count} given",
-            "a bed needs at least 3",
-            "Add soundings round the berth.",
-        )
-    parts = (soundings.east_m, soundings.north_m, soundings.level_m)
-    bad = sum(int(np.sum(~np.isfinite(part))) for part in parts)
-    if bad:
-        raise BadInput(
-            "Soundings", f"{bad} are not numbers", "finite ones wanted", "Leave those out."
-        )
-
-
-def _taken_together(soundings: Soundings, cell_m: float) -> tuple[Soundings, Soundings, float]:
-    """One sounding a cell (the mean), the shoalest of every cell, scatter in a cell. [m]"""
-    east, north, level = soundings.east_m, soundings.north_m, soundings.level_m
-    row = np.floor((north - north.min()) / cell_m).astype(np.int64)
-    column = np.floor((east - east.min()) / cell_m).astype(np.int64)
-    key = row * (int(column.max()) + 1) + column
-    order = np.lexsort((-level, key))
-    first = np.flatnonzero(np.diff(key[order], prepend=-1))
-    count = np.diff(first, append=order.size)
-    deviation = np.nan_to_num(soundings.deviation_m)
-
-    def mean(part: Floats) -> Floats:
-        return np.asarray(np.add.reduceat(part[order], first) / count)
-
-    means = Soundings(mean(east), mean(north), mean(level), mean(deviation))
-    spread = mean(level**2) - means.level_m**2
-    several = count >= 4
-    within = math.sqrt(max(float(np.median(spread[several])), 0.0)) if several.any() else 0.0
-    top = order[first]
-    return means, Soundings(east[top], north[top], level[top], deviation[top]), within
-
-
-def _rocks(bed: SoundedBed, shoalest: Soundings, scatter_m: float) -> Rocks:
-    """The soundings that the bed drawn through all of them still buries."""
-    level, _ = _drawn(bed, shoalest.east_m, shoalest.north_m)
-    lift = shoalest.level_m - level
-    chance = math.sqrt(2.0 * math.log(max(shoalest.level_m.size, 8)))
-    kept = lift > max(ROCK_LEAST_M, chance * scatter_m)
-    if not kept.any():
-        return bed.rocks
-    east, north = shoalest.east_m[kept], shoalest.north_m[kept]
-    near = bed.tree.query(np.column_stack((east, north)), k=1)[1]
-    width = np.minimum(bed.spacing_m[near], ROCK_WIDEST_M)
-    return Rocks(east, north, shoalest.level_m[kept], lift[kept], width)
-
-
-def _drawn(bed: SoundedBed, east_m: Floats, north_m: Floats) -> tuple[Floats, Floats]:
+def drawn(bed: SoundedBed, east_m: Floats, north_m: Floats) -> tuple[Floats, Floats]:
     """Level and deviation of the bed, rocks and reach left out.
 
-    However even the soundings, what lies between them may stand 1 in 100 of the way to
-    the nearest above or below (our own choice): a wide flat is not known to the inch.
+    Soundings come into the sums and leave them with no say, so the bed
+    has no steps; see ``SoundedBed.settled_m`` for why it is even.
     """
-    count = min(NEIGHBOURS, bed.east_m.size)
-    apart, index = bed.tree.query(np.column_stack((east_m, north_m)), k=count, workers=-1)
-    level, variance = krige(bed.place, east_m, north_m, index, bed.texture)
-    stretch = bed.stretch[index[:, : min(8, count)]].mean(axis=1)
-    variance_m2 = variance * bed.texture.sill_m2 * stretch**2 + bed.scatter_m**2
-    return level, np.sqrt(variance_m2 + (UNSEEN_SLOPE * apart[:, 0]) ** 2)
+    asked = np.column_stack((east_m, north_m))
+    apart, near = nearest(bed.sets[0], asked, NEAREST)
+    level, variance = draw(bed.place, bed.sets, asked, near, bed.texture)
+    rough = bed.stretch[near[:, :8]].mean(axis=1) * bed.honest.at(apart[:, 0])
+    variance_m2 = variance * bed.texture.sill_m2 * rough**2 + bed.scatter_m**2
+    return level, np.sqrt(variance_m2 + (bed.honest.unseen_slope * apart[:, 0]) ** 2)
 
 
-def understand(soundings: Soundings, *, cell_m: float = 1.0) -> SoundedBed:
+def understand(
+    soundings: Soundings, *, cell_m: float = 1.0, reach_m: float = REACH_M
+) -> SoundedBed:
     """Learn from the soundings how the bed undulates, how uneven it is, where rocks are.
 
     Parameters
@@ -161,6 +142,8 @@ def understand(soundings: Soundings, *, cell_m: float = 1.0) -> SoundedBed:
         Deviations may be NaN where nobody told.
     cell_m : float
         Soundings closer together than this count as one. [m]
+    reach_m : float
+        Gaps wider than this need not be bridged. [m]
 
     Raises
     ------
@@ -168,45 +151,143 @@ def understand(soundings: Soundings, *, cell_m: float = 1.0) -> SoundedBed:
         Fewer than three soundings, or some that are no numbers.
     """
     check_soundings(soundings)
-    one_a_cell, shoalest, within_m = _taken_together(soundings, cell_m)
-    places = np.column_stack((one_a_cell.east_m, one_a_cell.north_m))
-    tree = cKDTree(places)
-    count = min(NEIGHBOURS + 1, len(places))
-    apart, index = tree.query(places, k=count, workers=-1)
-    spacing = apart[:, 1 : min(5, count)].mean(axis=1) if count > 1 else np.full(1, np.inf)
-    fit = find_texture(one_a_cell, index[:, 1:], float(np.median(spacing)))
-    guessed = left_out_one_by_one(one_a_cell, index, fit)
-    false = (guessed.error_m < -ODD_DEVIATIONS * guessed.deviation_m) & (spacing < REACH_M)
-    bed = SoundedBed(
-        one_a_cell.east_m,
-        one_a_cell.north_m,
-        one_a_cell.level_m,
-        np.where(false, NO_SAY, fit.noise),
-        spacing,
-        guessed.stretch,
-        Rocks(*(np.empty(0),) * 5),
-        fit.texture,
-        fit.scatter_m,
-        tree,
-        _hull(places),
-        int(np.sum(false)),
-    )
-    rocks = _rocks(bed, shoalest, max(fit.sounding_m, within_m))
-    return replace(bed, rocks=rocks)
+    ready = taken_together(soundings, cell_m)
+    means = ready.means
+    places = np.column_stack((means.east_m, means.north_m))
+    apart = nearest(Thinned(cKDTree(places), np.arange(len(places)), 0.0), places, 5)[0]
+    spacing = apart[:, 1:].mean(axis=1) if len(places) > 1 else np.full(1, np.inf)
+    sets = thin_out(places, float(np.median(spacing)))
+    hull = _hull(places)
+    gaps = _gaps_m(sets, spacing, hull, reach_m)
+    tried = guesses(means, sets, gaps.tolist())
+    fit = find_texture(means, tried, float(np.median(spacing)))
+    flat = SoundedBed(
+        *(means.east_m, means.north_m, means.level_m, fit.noise, spacing),
+        np.ones(spacing.size), NO_ROCKS, fit.texture, fit.scatter_m, sets, hull,
+        max(fit.sounding_m, ready.within_m), float(np.median(gaps)),
+        NOT_HELD_AGAINST_ANY, means.level_m, np.zeros(spacing.size),
+    )  # fmt: skip
+    bed = without_false(flat, means)
+    left = [_left_out(bed, means, guess) for guess in tried]
+    bed = replace(bed, honest=honest_over(gaps, left))
+    return with_rocks(with_settled(bed, sets[0].which), ready.shoalest)
+
+
+def with_settled(bed: SoundedBed, some: Ints) -> SoundedBed:
+    """The bed with its level under some soundings found from all round them."""
+    level, variance = bed.settled_m.copy(), bed.settled_variance.copy()
+    level[some], variance[some] = settled(bed.heard, bed.sets, some, bed.texture)
+    return replace(bed, settled_m=level, settled_variance=variance)
+
+
+def _left_out(bed: SoundedBed, means: Soundings, guess: Guess) -> tuple[Floats, Floats]:
+    """Error of soundings guessed across a gap, and the deviation foretold. [m]"""
+    error, variance = left_out(means, bed.noise, guess, bed.texture)
+    return error, np.sqrt(variance * bed.texture.sill_m2) * bed.stretch[guess.at]
+
+
+def _gaps_m(sets: Neighbours, spacing_m: Floats, hull: BaseGeometry, reach_m: float) -> Floats:
+    """How far off the nearest sounding is where the bed will be asked: four typical cases."""
+    west, south, east, north = hull.bounds
+    across, up = np.meshgrid(np.linspace(west, east, LATTICE), np.linspace(south, north, LATTICE))
+    asked = np.column_stack((across.ravel(), up.ravel()))
+    apart, near = sets[0].tree.query(asked)
+    told = apart <= _holds_m(spacing_m[near], reach_m)
+    told &= shapely.contains_xy(hull, asked)
+    if told.sum() < LATTICE:
+        return np.asarray(0.5 * np.quantile(spacing_m, GAP_SHARES))
+    return np.asarray(np.quantile(apart[told], GAP_SHARES))
+
+
+def _holds_m(spacing_m: Floats, reach_m: float) -> Floats:
+    """How far a sounding still says something, by how far apart those round it are. [m]"""
+    if math.isinf(reach_m):
+        return np.full(spacing_m.shape, np.inf)
+    return np.asarray(np.minimum(reach_m, np.maximum(HOLE_SPACINGS * spacing_m, HOLE_LEAST_M)))
+
+
+def on_the_edge(bed: SoundedBed, asked: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Of the soundings asked for, those on the edge of all: no others lie on their far side."""
+    at = np.flatnonzero(asked)
+    edge = shapely.boundary(bed.hull)
+    off_m = shapely.distance(shapely.points(bed.east_m[at], bed.north_m[at]), edge)
+    out = np.zeros(asked.shape, bool)
+    out[at] = off_m < 0.5 * bed.spacing_m[at]
+    return out
+
+
+def without_false(bed: SoundedBed, means: Soundings) -> SoundedBed:
+    """The bed with its local roughness known, and soundings far below it left out."""
+    fit = Fit(bed.texture, bed.noise, bed.scatter_m, bed.uneven_m)
+    at, squares = surprises(means, bed.sets, bed.gap_m, fit)
+    places = np.column_stack((bed.east_m, bed.north_m))
+    tree = cKDTree(places[at])
+    round_it = tree.query(places, k=np.arange(1, min(NEAREST, at.size) + 1), workers=-1)[1]
+    rough = stretch(squares[round_it])
+    return without_echoes(replace(bed, stretch=rough), means, bed.sets[0].which)
+
+
+def without_echoes(bed: SoundedBed, means: Soundings, asked: Ints) -> SoundedBed:
+    """The bed with those soundings that lie far below it left without a say.
+
+    The worst of a neighbourhood goes first and the rest are judged again without it: a
+    false echo draws a wrong bed under the true soundings round it.
+    """
+    asked = asked[bed.spacing_m[asked] < REACH_M]
+    places = np.column_stack((bed.east_m[asked], bed.north_m[asked]))
+    index = nearest(bed.sets[0], places, NEAREST + 1)[1][:, 1:]
+    noise = bed.noise.copy()
+    for _ in range(JUDGED_AGAIN):
+        fit = Fit(bed.texture, noise, bed.scatter_m, bed.uneven_m)
+        error, foretold = left_out_one_by_one(means, asked, index, fit)
+        share = error / (foretold * bed.stretch[asked])
+        odd = np.zeros(noise.size, bool)
+        odd[asked] = share < -ODD_DEVIATIONS
+        odd &= ~on_the_edge(bed, odd)
+        if not odd.any():
+            break
+        all_shares = np.zeros(noise.size)
+        all_shares[asked] = np.where(odd[asked], share, 0.0)
+        worst = odd[asked] & (share <= all_shares[index].min(axis=1))
+        noise[asked[worst]] = NO_SAY
+        left = odd[asked] & ~worst
+        asked, index = asked[left], index[left]
+    return replace(bed, noise=noise, left_out=int(np.sum(noise >= NO_SAY)))
+
+
+def with_rocks(bed: SoundedBed, shoalest: Soundings) -> SoundedBed:
+    """The bed with the soundings that it would still bury kept as rocks.
+
+    A bed drawn up to a lone peak and down again at once buries it between the nodes of a
+    grid: what counts is the bed round it too.
+    """
+    level, _ = drawn(bed, shoalest.east_m, shoalest.north_m)
+    places = np.column_stack((shoalest.east_m, shoalest.north_m))
+    near = bed.sets[0].tree.query(places, k=1)[1]
+    spacing = bed.spacing_m[near]
+    peaks = np.flatnonzero(shoalest.level_m - _round_m(bed, places) > ROCK_LEAST_M)
+    off_m = np.clip(PEAK_SHARE * spacing[peaks], *PEAK_REACH_M)
+    beside = np.zeros(peaks.size)
+    for turn in np.linspace(0.0, 2.0 * np.pi, 4, endpoint=False):
+        east = shoalest.east_m[peaks] + off_m * np.sin(turn)
+        beside += 0.25 * drawn(bed, east, shoalest.north_m[peaks] + off_m * np.cos(turn))[0]
+    level[peaks] = np.minimum(level[peaks], beside)
+    return replace(bed, rocks=rocks_of(shoalest, level, spacing, bed.uneven_m))
+
+
+def _round_m(bed: SoundedBed, places: Floats) -> Floats:
+    """Middle level of the soundings next to each place."""
+    _, near = nearest(bed.sets[0], places, min(5, bed.level_m.size))
+    return np.asarray(np.median(bed.level_m[near], axis=1))
 
 
 def with_charted(bed: SoundedBed, dangers: Soundings | None) -> SoundedBed:
     """The bed with charted dangers kept at their depth, however the bed round them is drawn."""
     if dangers is None or not dangers.level_m.size:
         return bed
-    level, _ = _drawn(bed, dangers.east_m, dangers.north_m)
-    lift = dangers.level_m - level
-    kept = lift > 0.0
-    places = np.column_stack((dangers.east_m, dangers.north_m))[kept]
-    width = np.minimum(bed.spacing_m[bed.tree.query(places, k=1)[1]], ROCK_WIDEST_M)
-    more = Rocks(places[:, 0], places[:, 1], dangers.level_m[kept], lift[kept], width)
-    both = (np.concatenate(pair) for pair in zip(bed.rocks, more, strict=True))
-    return replace(bed, rocks=Rocks(*both))
+    level, _ = drawn(bed, dangers.east_m, dangers.north_m)
+    near = bed.sets[0].tree.query(np.column_stack((dangers.east_m, dangers.north_m)), k=1)[1]
+    return replace(bed, rocks=both(bed.rocks, charted(dangers, level, bed.spacing_m[near])))
 
 
 def _hull(places: Floats) -> BaseGeometry:
@@ -225,9 +306,9 @@ def _known(
 ) -> NDArray[np.bool_]:
     """Where the soundings still say something: among them, or just past the last one."""
     places = np.column_stack((east_m, north_m))
-    apart, near = bed.tree.query(places, k=1, workers=-1)
+    apart, near = bed.sets[0].tree.query(places, k=1, workers=-1)
     spacing = bed.spacing_m[near]
-    known = apart <= np.minimum(reach_m, np.maximum(HOLE_SPACINGS * spacing, HOLE_LEAST_M))
+    known = apart <= _holds_m(spacing, reach_m)
     beyond = known & (apart > spacing)
     known[beyond] = shapely.contains_xy(bed.hull, places[beyond])
     if land is not None:
@@ -236,27 +317,6 @@ def _known(
         dry = shapely.contains_xy(land, east_m[doubtful], north_m[doubtful])
         known[doubtful[dry]] = False
     return np.asarray(known)
-
-
-def _lift(bed: SoundedBed, places: Floats, drawn_m: Floats, flat_m: float) -> tuple[Floats, Floats]:
-    """The bed with its rocks on it, and the doubt about how wide they are. [m]"""
-    level, doubt = drawn_m.copy(), np.zeros(drawn_m.size)
-    rocks = bed.rocks
-    if not rocks.lift_m.size:
-        return level, doubt
-    tree = cKDTree(np.column_stack((rocks.east_m, rocks.north_m)))
-    reach = float(rocks.width_m.max()) + flat_m
-    apart, index = tree.query(places, k=min(4, rocks.lift_m.size), distance_upper_bound=reach)
-    apart, index = apart.reshape(len(places), -1), index.reshape(len(places), -1)
-    for column in range(apart.shape[1]):
-        hit = np.flatnonzero(np.isfinite(apart[:, column]))
-        one = index[hit, column]
-        down = np.maximum(apart[hit, column] - flat_m, 0.0) / rocks.width_m[one]
-        inside = down < 1.0
-        hit, one, down = hit[inside], one[inside], down[inside]
-        level[hit] = np.maximum(level[hit], rocks.level_m[one] - down * rocks.lift_m[one])
-        doubt[hit] = np.maximum(doubt[hit], 2.0 * rocks.lift_m[one] * down * (1.0 - down))
-    return level, doubt
 
 
 def bed_at(
@@ -274,7 +334,8 @@ def bed_at(
     ----------
     east_m, north_m : arrays, shape (place,)
     reach_m : float
-        Farther than this from any sounding nothing is known (NaN). [m]
+        Farther than this from any sounding nothing is known (NaN); infinity: all the
+        sounded area is, however wide its gaps. [m]
     flat_m : float
         A rock's top is taken to be that wide each way. [m]
     land : polygons, optional
@@ -284,8 +345,8 @@ def bed_at(
     at = np.flatnonzero(_known(bed, east_m, north_m, reach_m, land))
     if not at.size:
         return level, deviation
-    drawn, doubt = _drawn(bed, east_m[at], north_m[at])
+    plain, doubt = drawn(bed, east_m[at], north_m[at])
     places = np.column_stack((east_m[at], north_m[at]))
-    level[at], skirt = _lift(bed, places, drawn, flat_m)
+    level[at], skirt = lift(bed.rocks, places, plain, flat_m)
     deviation[at] = np.hypot(doubt, skirt)
     return level, deviation

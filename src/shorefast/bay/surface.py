@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 import numpy as np
@@ -13,14 +13,8 @@ from shapely.geometry.base import BaseGeometry
 
 from shorefast.basis import Assumption, Basis, Finding
 from shorefast.bay.place import Soundings
-from shorefast.bay.sounded import (
-    REACH_M,
-    SoundedBed,
-    bed_at,
-    check_soundings,
-    understand,
-    with_charted,
-)
+from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, understand, with_charted
+from shorefast.bay.together import check_soundings
 from shorefast.compiled import kernel
 from shorefast.errors import BadInput
 
@@ -103,12 +97,27 @@ def levels_here(
     return out
 
 
+class DrawnFrom(NamedTuple):
+    """What a surface was drawn from, so that it can take new soundings in.
+
+    soundings: those near the box; bed: what they told; reach_m, land: as given [m];
+    dangers: charted ones, always kept
+    """
+
+    soundings: Soundings
+    bed: SoundedBed
+    reach_m: float
+    land: BaseGeometry | None
+    dangers: Soundings | None = None
+
+
 @dataclass(frozen=True)
 class DepthSurface:
     """The bed over the berth. Unknown is NaN."""
 
     grid: SurfaceGrid
     basis: Basis
+    drawn_from: DrawnFrom | None = field(default=None, compare=False, repr=False)
 
     def level_at(self, east_m: ArrayLike, north_m: ArrayLike) -> Floats:
         """Level of the bed, up from chart datum [m], places broadcast together."""
@@ -151,7 +160,8 @@ def _around(soundings: Soundings, margin_m: float) -> Bounds:
     )
 
 
-def _within(soundings: Soundings, bounds: Bounds, margin_m: float) -> Soundings:
+def within(soundings: Soundings, bounds: Bounds, margin_m: float) -> Soundings:
+    """The soundings in a box and a margin round it. [m]"""
     east, north = soundings.east_m, soundings.north_m
     kept = (east >= bounds.west_m - margin_m) & (east <= bounds.east_m + margin_m)
     kept &= (north >= bounds.south_m - margin_m) & (north <= bounds.north_m + margin_m)
@@ -165,7 +175,8 @@ def _empty(bounds: Bounds, step_m: float) -> SurfaceGrid:
     return SurfaceGrid(bounds.west_m, bounds.south_m, step_m, unknown, unknown)
 
 
-def _places(grid: SurfaceGrid) -> tuple[Floats, Floats]:
+def places_of(grid: SurfaceGrid) -> tuple[Floats, Floats]:
+    """East and north of every node, row after row. [m]"""
     rows, columns = grid.level_m.shape
     east = grid.west_m + grid.step_m * np.arange(columns)
     north = grid.south_m + grid.step_m * np.arange(rows)
@@ -182,7 +193,8 @@ def coarse_finding(where: str, apart_m: float, reach_m: float = REACH_M) -> Find
     )
 
 
-def _basis(bed: SoundedBed, reach_m: float, level_m: Floats) -> Basis:
+def basis_of(bed: SoundedBed, reach_m: float, level_m: Floats) -> Basis:
+    """What a surface drawn from a bed rests on."""
     return Basis(
         assumptions=(
             Assumption(
@@ -262,18 +274,20 @@ def fit_surface(
     """
     check_soundings(soundings)
     box = bounds or _around(soundings, 0.5 * reach_m)
-    near = _within(soundings, box, 2.0 * reach_m)
+    near = within(soundings, box, 2.0 * reach_m)
     width_m, height_m = box.east_m - box.west_m, box.north_m - box.south_m
     spacing_m = math.sqrt(width_m * height_m / max(near.east_m.size, 1))
     grid = _empty(box, _step_m(box, spacing_m, step_m))
     if near.east_m.size < 3:
         return DepthSurface(grid, _nothing_near(soundings, box, reach_m))
-    bed = with_charted(understand(near, cell_m=grid.step_m), dangers)
-    across, up = _places(grid)
+    bed = with_charted(understand(near, cell_m=grid.step_m, reach_m=reach_m), dangers)
+    across, up = places_of(grid)
     level, deviation = bed_at(bed, across, up, reach_m=reach_m, flat_m=1.5 * grid.step_m, land=land)
     shape = grid.level_m.shape
     drawn = grid._replace(level_m=level.reshape(shape), deviation_m=deviation.reshape(shape))
-    return DepthSurface(drawn, _basis(bed, reach_m, level))
+    return DepthSurface(
+        drawn, basis_of(bed, reach_m, level), DrawnFrom(near, bed, reach_m, land, dangers)
+    )
 
 
 def _nothing_near(soundings: Soundings, box: Bounds, reach_m: float) -> Basis:

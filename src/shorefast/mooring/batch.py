@@ -11,7 +11,7 @@ import numpy as np
 
 from shorefast.compiled import kernel, lean_kernel
 from shorefast.mooring.cells import Water, cells_of, level_cell
-from shorefast.mooring.line_tables import LineTables, Spread, tables_of
+from shorefast.mooring.line_tables import Filled, LineTables, Spread, tables_of
 from shorefast.mooring.quick import (
     LINE_COLUMNS,
     Air,
@@ -210,6 +210,11 @@ class Moored:
     boat: Boat
     tables: LineTables
     start: Floats
+
+    @property
+    def filled(self) -> Filled:
+        """Its tables, for the same lines on another bed to take over what is the same."""
+        return Filled(self.boat.lines, self.tables)
 
     @property
     def all_set(self) -> Floats:

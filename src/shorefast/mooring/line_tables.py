@@ -11,11 +11,13 @@ follow by cubics, node by node.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
 from shorefast.compiled import kernel, lean_kernel
 from shorefast.mooring.response import bed_along, pieces
@@ -30,12 +32,14 @@ from shorefast.mooring.table_nodes import (
     shore_nodes,
 )
 
-_ROWS_A_PART = 2
 _LEVELS_A_LAYOUT = 2
+# fields of the packed lines up to here say nothing of the grid of the bed
+_BED_FROM = Packed._fields.index("grid_west_m")
 _BEYOND_RAD = 0.05
 # about where she lies bearings stand about as much closer as the fan is wider than this
 _CLOSE_SHARE = 0.11
 Steps = tuple[float, float, float]
+Some = NDArray[np.bool_]
 
 
 class LineTables(NamedTuple):
@@ -132,14 +136,50 @@ def fill_rows(packed: Packed, tables: LineTables, i: int, rows: tuple[int, int])
         fill_row(packed, tables, i, j)
 
 
+class Filled(NamedTuple):
+    """Tables filled before, and the lines they are of."""
+
+    lines: Packed
+    tables: LineTables
+
+
 @dataclass(frozen=True)
 class Spread:
-    """What tables must cover: water levels [m], bearings of each rode, how finely."""
+    """What tables must cover: water levels [m], bearings of each rode, how finely.
+
+    filled : tables of the same lines on another bed; rows under which that is the same
+        are taken from there. The tables are the same to the bit with and without.
+    """
 
     least_level_m: float
     greatest_level_m: float
     levels: int
     bearings: int
+    filled: Filled | None = None
+
+
+def _take_over(lines: Packed, tables: LineTables, filled: Filled | None) -> Some:
+    """Fill the rows that are to the bit what they were before; which those are, (row,)."""
+    old = filled.tables if filled is not None else None
+    if filled is None or old is None or not _same(tables[:-1], old[:-1]):
+        return np.zeros(tables.bearing_rad.size, bool)
+    if not _same(lines[:_BED_FROM], filled.lines[:_BED_FROM]):
+        return np.zeros(tables.bearing_rad.size, bool)
+    same = np.ones(tables.bearing_rad.size, bool)
+    for i in np.flatnonzero(lines.rode).tolist():
+        length_m = float(pieces(lines, i).cum[-1])
+        first = int(tables.row_from[i])
+        for row in range(first, first + int(tables.bearings[i])):
+            turn = float(tables.bearing_rad[row])
+            bed, known_m = bed_along(lines, i, turn, length_m)
+            was, known_then_m = bed_along(filled.lines, i, turn, length_m)
+            same[row] = _same((*bed, known_m), (*was, known_then_m))
+    tables.node[:, same] = old.node[:, same]
+    return same
+
+
+def _same(one: Sequence[ArrayLike], other: Sequence[ArrayLike]) -> bool:
+    return all(np.array_equal(a, b, equal_nan=True) for a, b in zip(one, other, strict=True))
 
 
 def tables_of(scene: Scene, lines: Packed, spread: Spread, start: Floats) -> LineTables:
@@ -165,10 +205,12 @@ def tables_of(scene: Scene, lines: Packed, spread: Spread, start: Floats) -> Lin
     for i, line in enumerate(scene.lines):
         if isinstance(line, RodeLine):
             set_nodes(lines, tables, i, _toward(line, start))
+    done = _take_over(lines, tables, spread.filled)
     rows = [
-        (i, (j, min(j + _ROWS_A_PART, int(number[i]))))
+        (i, (j, j + 1))
         for i in range(number.size)
-        for j in range(0, int(number[i]), _ROWS_A_PART)
+        for j in range(int(number[i]))
+        if not done[first[i] + j]
     ]
     with ThreadPoolExecutor() as pool:
         list(pool.map(lambda at: fill_rows(lines, tables, *at), rows))

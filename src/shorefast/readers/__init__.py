@@ -9,6 +9,7 @@ from shorefast.readers.depths import DepthsRead, Told
 from shorefast.readers.forecast import ForecastAtPlace, read_forecast, read_forecasts
 from shorefast.readers.place_rows import read_places
 from shorefast.readers.points_file import PointsRead, read_points_file
+from shorefast.readers.run_soundings import read_run, run_as_it_comes
 from shorefast.readers.shore_geojson import Feature, Shapes, read_shapes
 from shorefast.readers.stay_file import read_stay
 from shorefast.readers.text_file import read_text
@@ -39,10 +40,12 @@ __all__ = [
     "read_forecasts",
     "read_places",
     "read_points_file",
+    "read_run",
     "read_shapes",
     "read_stay",
     "read_text",
     "read_tide",
     "read_tide_json",
+    "run_as_it_comes",
     "zones_of",
 ]

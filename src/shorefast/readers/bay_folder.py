@@ -38,6 +38,8 @@ from shorefast.readers.chart_file import ChartRead
 from shorefast.readers.chart_in_bay import Charts, read_charts
 from shorefast.readers.depth_file import check_there
 from shorefast.readers.depths import DepthsRead
+from shorefast.readers.far_shore import read_far_shores
+from shorefast.readers.high_ground import read_high_ground
 from shorefast.readers.sailed_depths import read_depths_table
 from shorefast.readers.shore_geojson import Shapes, read_shapes
 from shorefast.readers.text_file import read_text
@@ -100,6 +102,8 @@ def read_bay_files(folder: Path) -> BayRead:
     zones, zone_files = read_zones(table, folder, frame, bounds)
     zones = (*zones, *charts.zones(bounds))
     sectors = read_sectors(table)
+    far = read_far_shores(table, folder, frame, drawn, bounds)
+    high = read_high_ground(table, folder, frame)
     table.refuse_unknown()
     odd = (*check_points(told, shore, round_it), *unjudged(zones))
     dangers = together(charts.dangers()) if charts.dangers() else None
@@ -107,10 +111,10 @@ def read_bay_files(folder: Path) -> BayRead:
     basis = surface.basis | _basis(
         name, datum, bottom or "", depths,
         (*charts.findings(datum), *odd, *_no_shore(shore), *dropped),
-    )  # fmt: skip
+    ) | far.basis | high.basis  # fmt: skip
     bay = Bay(
         name, frame, zone_name, datum, bottom or "", surface, soundings,
-        shore, land, points, zones, sectors, basis,
+        shore, land, points, zones, sectors, basis, far.far, high.ground,
     )  # fmt: skip
     return BayRead(bay, depths, (*shapes, *zone_files), charts.read)
 

@@ -38,7 +38,7 @@ def read_netcdf_grid(path: Path, told: Told) -> DepthsRead:
     BadInput
         If the file does not say which way depths count and nobody told.
     """
-    numbers, lat, lon, about = _opened(path, told)
+    numbers, lat, lon, about = open_netcdf(path, told)
     check_size(path.name, *numbers.shape)
     check_places(path.name, lat[np.isfinite(lat)], lon[np.isfinite(lat)])
     tally = Tally()
@@ -59,7 +59,7 @@ def read_netcdf_grid(path: Path, told: Told) -> DepthsRead:
     )  # fmt: skip
 
 
-def _opened(path: Path, told: Told) -> tuple[Floats, Floats, Floats, dict[str, Any]]:
+def open_netcdf(path: Path, told: Told) -> tuple[Floats, Floats, Floats, dict[str, Any]]:
     """The grid's numbers, latitude and longitude of each node, what the file says."""
     import netCDF4
 
@@ -144,6 +144,7 @@ def _places(
     lat = _coordinate(opened, _LAT, "degrees_north")
     lon = _coordinate(opened, _LON, "degrees_east")
     about: dict[str, Any] = {"way": _way(found), "crs": "EPSG:4326", "kind": "NetCDF grid"}
+    about["unit"] = _says(found, "units")
     if lat is None or lon is None:
         return _plane_places(name, opened, found, told, about)
     rows, columns = _values(lat), _values(lon)

@@ -45,10 +45,10 @@ def read_raster(path: Path, told: Told) -> DepthsRead:
     ------
     bag-format (elevation counts up).
     """
-    numbers, uncertainty, about = _opened(path)
+    numbers, uncertainty, about = open_raster(path)
     crs = told.crs or about["crs"]
     if crs is None:
-        raise _no_crs(path.name, about["bounds"])
+        raise no_crs(path.name, about["bounds"])
     if about["transform"].is_degenerate:
         raise Unreadable(
             path.name, "its cells have no size", "a raster of depths wanted", "Export it again."
@@ -62,8 +62,8 @@ def read_raster(path: Path, told: Told) -> DepthsRead:
     deviation = uncertainty[row, column]
     if told.deviation_m is not None:
         deviation = np.full(lat.size, told.deviation_m)
-    locate = _locate(path.name, about["transform"], crs)
-    spacing_m = _spacing_m(path.name, about, crs)
+    locate = raster_places(path.name, about["transform"], crs)
+    spacing_m = raster_spacing_m(path.name, about, crs)
     grid = NodeGrid(level, locate, spacing_m, uncertainty)
     return DepthsRead(
         path.name, _KINDS.get(about["driver"], "grid"), lat, east_of_greenwich(lon),
@@ -71,7 +71,9 @@ def read_raster(path: Path, told: Told) -> DepthsRead:
     )  # fmt: skip
 
 
-def _opened(path: Path) -> tuple[Floats, Floats, dict[str, Any]]:
+def open_raster(
+    path: Path, wanted: str = "a raster of depths wanted"
+) -> tuple[Floats, Floats, dict[str, Any]]:
     """First band, uncertainty (NaN where the file has none), and what the file says."""
     import rasterio
     from rasterio.errors import NotGeoreferencedWarning, RasterioError, RasterioIOError
@@ -87,7 +89,7 @@ def _opened(path: Path) -> tuple[Floats, Floats, dict[str, Any]]:
         raise Unreadable(
             path.name,
             f"GDAL cannot read it{' to the end (is it ' + cut + '?)' if cut else ''}",
-            "a raster of depths wanted",
+            wanted,
             "Fetch or export it again.",
         ) from None
 
@@ -112,6 +114,7 @@ def _bands(opened: Any) -> tuple[Floats, Floats, dict[str, Any]]:
         "crs": opened.crs.to_string() if opened.crs else None,
         "transform": opened.transform,
         "bounds": tuple(opened.bounds),
+        "unit": (opened.units[0] or "").lower(),
     }
     return first, uncertainty, about
 
@@ -126,7 +129,8 @@ def _way(about: dict[str, Any]) -> str | None:
     return "down" if about["band"] == "depth" or "down positive" in about["band"] else None
 
 
-def _no_crs(name: str, bounds: tuple[float, float, float, float]) -> BadInput:
+def no_crs(name: str, bounds: tuple[float, float, float, float]) -> BadInput:
+    """The question to the person where a raster does not say its coordinates."""
     west, south, east, north = bounds
     degrees = abs(south) <= 90.0 and abs(north) <= 90.0 and -360.0 <= west < east <= 360.0
     hint = " These look like degrees: EPSG:4326." if degrees else ""
@@ -138,7 +142,7 @@ def _no_crs(name: str, bounds: tuple[float, float, float, float]) -> BadInput:
     )
 
 
-def _locate(name: str, transform: Any, crs: str) -> Locate:
+def raster_places(name: str, transform: Any, crs: str) -> Locate:
     """Where places lie among the nodes (pixel centres) of a raster."""
     back = ~transform
 
@@ -157,8 +161,8 @@ def _locate(name: str, transform: Any, crs: str) -> Locate:
     return locate
 
 
-def _spacing_m(name: str, about: dict[str, Any], crs: str) -> float:
-    """Mean distance between nodes at the middle of the raster. [m]"""
+def raster_spacing_m(name: str, about: dict[str, Any], crs: str) -> float:
+    """Mean distance between nodes at the middle of a raster. [m]"""
     west, south, east, north = about["bounds"]
     transform = about["transform"]
     x, y = 0.5 * (west + east), 0.5 * (south + north)

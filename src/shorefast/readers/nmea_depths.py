@@ -282,7 +282,7 @@ def _below_surface(
 
 
 def soundings_as_they_come(
-    lines: Iterable[bytes], told: Told, sailed: Sailed, frame: Frame, *, batch: int = 50
+    lines: Iterable[bytes | None], told: Told, sailed: Sailed, frame: Frame, *, batch: int = 50
 ) -> Iterator[DepthsRead]:
     """Soundings of a live feed, reduced, in batches as they can be judged.
 
@@ -292,7 +292,8 @@ def soundings_as_they_come(
     Parameters
     ----------
     lines : iterable of bytes
-        The feed, a line at a time; see ``lines_of`` for one cut anywhere.
+        The feed, a line at a time; see ``lines_of`` for one cut anywhere. None where it
+        has fallen quiet: what came is then judged by what was before it alone.
     batch : int
         Depths in a batch. The last ones come when the feed ends.
 
@@ -303,6 +304,11 @@ def soundings_as_they_come(
     """
     window, fresh = Gathered("feed"), 0
     for number, raw in enumerate(lines, start=1):
+        if raw is None:
+            window.asked = (window.asked[0], number)
+            yield from _judged(window, told, sailed, frame)
+            window.asked, fresh = (number, None), 0
+            continue
         sentence = sentence_in(raw, number, window.heard, checked=sailed.checked)
         if sentence is None:
             continue

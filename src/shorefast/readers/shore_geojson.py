@@ -64,14 +64,41 @@ def read_shapes(path: Path, frame: Frame | None = None) -> Shapes:
     Unreadable
         If it is empty, broken, or holds no shape.
     """
+    filed = read_as_filed(path)
+    placed = tuple(
+        Feature(_placed(path.name, one.shape, filed.crs, frame), one.says) for one in filed.features
+    )
+    return Shapes(path.name, filed.crs, placed, filed.left_out)
+
+
+def read_as_filed(path: Path) -> Shapes:
+    """Read shapes in the file's own coordinates, whatever they are.
+
+    Raises
+    ------
+    Unreadable
+        If it is empty, broken, or holds no shape.
+    """
     if path.suffix.lower() in (".geojson", ".json"):
         features, crs, left_out = _from_geojson(path)
     else:
         features, crs, left_out = _from_table(path)
     if not features:
         raise Unreadable(path.name, "no shape in it", _WANTED, "Name another file.")
-    placed = tuple(Feature(_placed(path.name, one.shape, crs, frame), one.says) for one in features)
-    return Shapes(path.name, crs, placed, left_out)
+    return Shapes(path.name, crs, tuple(features), left_out)
+
+
+def on_earth(name: str, at: NDArray[np.float64], crs: str) -> NDArray[np.float64]:
+    """Longitude and latitude of a file's own coordinates, shape (place, 2). [deg]
+
+    Raises
+    ------
+    BadInput
+        If they are no places on earth.
+    """
+    turned = at if crs == "EPSG:4326" else _turned(name, at, crs)
+    _check(name, turned)
+    return turned
 
 
 def _from_geojson(path: Path) -> tuple[list[Feature], str, tuple[tuple[str, int], ...]]:

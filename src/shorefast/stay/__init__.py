@@ -22,17 +22,20 @@ from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
+from shorefast.stay.over_land import skyline_of
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
 from shorefast.stay.proof import need_and_proof
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
+from shorefast.stay.taken_in import BedChange, TakenIn, bed_changes, take_in
 from shorefast.stay.without import if_one_goes
 
 __all__ = [
     "MADE_FAST_M",
     "SMALL_PULL_N",
+    "BedChange",
     "ChainReading",
     "ChainShape",
     "Comfort",
@@ -55,6 +58,7 @@ __all__ = [
     "Snatch",
     "Stands",
     "Stay",
+    "TakenIn",
     "Wash",
     "WaveLoad",
     "Waves",
@@ -62,6 +66,7 @@ __all__ = [
     "WithoutOne",
     "as_ridden",
     "ask_the_chain",
+    "bed_changes",
     "chain_shapes",
     "check",
     "heave",
@@ -72,5 +77,7 @@ __all__ = [
     "neighbour_reach",
     "reach",
     "scope_by_rule_m",
+    "skyline_of",
+    "take_in",
     "what_it_will_stand",
 ]

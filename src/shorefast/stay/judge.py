@@ -33,6 +33,7 @@ from shorefast.stay.comfort import comfort_of
 from shorefast.stay.gust_answer import gust_answer
 from shorefast.stay.held import held, held_words
 from shorefast.stay.lines_told import idle_loop, lines_told
+from shorefast.stay.over_land import over_land_basis
 from shorefast.stay.over_zones import over_zones
 from shorefast.stay.parts import Ground, ground_of
 from shorefast.stay.plan import Stay
@@ -138,13 +139,16 @@ def _span_m(level_m: Floats) -> tuple[float, float]:
     return (float(known.min()), float(known.max())) if known.size else (0.0, 0.0)
 
 
-def judge(stay: Stay) -> Judged:
+def judge(stay: Stay, before: Judged | None = None) -> Judged:
     """Judge the stay's lie, hour by hour and member by member.
 
     Parameters
     ----------
     stay : Stay
         With a lie.
+    before : Judged, optional
+        The same stay judged on another bed: tables which the change did not touch are
+        taken from there. The answer is the same to the bit with and without.
 
     Returns
     -------
@@ -164,7 +168,7 @@ def judge(stay: Stay) -> Judged:
     level_m = np.broadcast_to(level_at(stay.water, times), wind.gust_mps.shape)
     low_m, high_m = _span_m(level_m)
     rigged = rig(stay, 0.5 * (low_m + high_m))
-    ready = rigged.ready(low_m, high_m)
+    ready = rigged.ready(low_m, high_m, None if before is None else before.ready)
     ground = ground_of(stay, proven_of(stay, rigged, float(level_m[0, 0])))
     beside = steady_load(stay, rigged, 0.5 * (low_m + high_m))
     extra = beside.load
@@ -236,6 +240,7 @@ def _told_beside(
     told = told | room_basis(ridden, sunk.down_m) | sea_push_basis(ridden, found.sea)
     if found.sea is not None:
         told = told | found.sea.basis
+    told = told | over_land_basis(stay, found)
     return replace(
         found,
         waves=beside.waves,

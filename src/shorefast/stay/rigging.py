@@ -85,10 +85,14 @@ class Rigged:
         assert isinstance(line, RodeLine)
         return line
 
-    def ready(self, low_m: float, high_m: float) -> Moored:
-        """Tables over the room she has, for water between two levels. [m]"""
+    def ready(self, low_m: float, high_m: float, before: Moored | None = None) -> Moored:
+        """Tables over the room she has, for water between two levels. [m]
+
+        before : made ready on another bed; tables that it did not touch are taken over.
+        """
         levels = 1 + 2 * min(12, math.ceil((high_m - low_m + 2.0 * _PAD_M) / _LAID_OUT_M))
-        spread = Spread(low_m - _PAD_M, high_m + _PAD_M, levels, 31)
+        filled = None if before is None else before.filled
+        spread = Spread(low_m - _PAD_M, high_m + _PAD_M, levels, 31, filled)
         return moored(self.scene, self.form, self.arm_m, self.start, spread)
 
     def ready_wide(self, low_m: float, high_m: float) -> Moored:

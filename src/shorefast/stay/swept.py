@@ -51,9 +51,10 @@ class Swept:
         least_m = np.where(lowest <= 0.0, lowest, strict)
         count = np.diff(self.first, append=room_m.size)
         at = self.first + count - 1
-        for state in np.flatnonzero((count > 1) & np.isfinite(least_m)):
-            first = self.first[state]
-            at[state] = first + int(np.nanargmin(room_m[first : first + count[state]]))
+        asked = np.repeat(np.where((count > 1) & np.isfinite(least_m), lowest, np.nan), count)
+        hit = np.flatnonzero(room_m == asked)
+        state, found = np.unique(np.searchsorted(self.first, hit, "right") - 1, return_index=True)
+        at[state] = hit[found]
         return least_m.reshape(self.shape), at.reshape(self.shape)
 
 

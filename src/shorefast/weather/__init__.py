@@ -1,7 +1,9 @@
 """Wind, gusts, tide and daylight: member by member, hour by hour."""
 
 from shorefast.weather.at_times import level_at, wind_at
-from shorefast.weather.fetch import Fetches, fetches
+from shorefast.weather.behind_ridge import SunBehind, sun_behind
+from shorefast.weather.far_fetch import crossings
+from shorefast.weather.fetch import OPEN_M, Fetches, fetches, nearest_bearing
 from shorefast.weather.gusts import (
     EXPOSURES,
     TERRAINS,
@@ -14,10 +16,17 @@ from shorefast.weather.gusts import (
     open_sea_wind_mps,
     raised,
 )
-from shorefast.weather.in_bay import DEFAULT_SPREAD_RAD, BayWind, in_the_bay, to_both_sides
+from shorefast.weather.in_bay import (
+    DEFAULT_SPREAD_RAD,
+    BayWind,
+    gusts_told,
+    in_the_bay,
+    to_both_sides,
+)
 from shorefast.weather.joining import gathered, joined
 from shorefast.weather.moon import Moonlight, lit_share, moon_events, moonlight
 from shorefast.weather.series import WaterLevel, Wind
+from shorefast.weather.skyline import REACH_OF_GROUND_M, Skyline, skyline
 from shorefast.weather.sun import SunEvent, night_spans, sun_events
 from shorefast.weather.surge import barometer_basis, barometer_rise_m, with_rise
 from shorefast.weather.tide import (
@@ -31,11 +40,15 @@ from shorefast.weather.tide_arguments import NAMES as TIDE_NAMES
 __all__ = [
     "DEFAULT_SPREAD_RAD",
     "EXPOSURES",
+    "OPEN_M",
+    "REACH_OF_GROUND_M",
     "TERRAINS",
     "TIDE_NAMES",
     "BayWind",
     "Fetches",
     "Moonlight",
+    "Skyline",
+    "SunBehind",
     "SunEvent",
     "TideConstituent",
     "WaterLevel",
@@ -45,12 +58,14 @@ __all__ = [
     "barometer_basis",
     "barometer_rise_m",
     "constituent",
+    "crossings",
     "enveloping_s",
     "esdu_gust_factor",
     "fetches",
     "gathered",
     "gust_factor",
     "gust_over_mps",
+    "gusts_told",
     "high_and_low",
     "in_the_bay",
     "joined",
@@ -58,9 +73,12 @@ __all__ = [
     "lit_share",
     "moon_events",
     "moonlight",
+    "nearest_bearing",
     "night_spans",
     "open_sea_wind_mps",
     "raised",
+    "skyline",
+    "sun_behind",
     "sun_events",
     "tide_from_constants",
     "to_both_sides",

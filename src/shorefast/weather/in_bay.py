@@ -45,6 +45,14 @@ def _sector_numbers(from_rad: Floats, sectors: Sequence[WindSector]) -> NDArray[
     return number
 
 
+def gusts_told(from_rad: Floats, sectors: Sequence[WindSector]) -> NDArray[np.bool_]:
+    """Whether the skipper told how hard it blows from directions of the forecast."""
+    told = [sector.factor is not None or sector.gust_mps is not None for sector in sectors]
+    number = _sector_numbers(np.nan_to_num(from_rad), sectors)
+    found: NDArray[np.bool_] = np.asarray([*told, False])[number] & np.isfinite(from_rad)
+    return found
+
+
 def _by_sector(number: NDArray[np.int64], values: Sequence[float], elsewhere: float) -> Floats:
     return np.asarray([*values, elsewhere], dtype=np.float64)[number]
 

@@ -13,6 +13,8 @@ from shorefast.bay import (
     DANGERS,
     NO_ANCHOR,
     ZONE_KINDS,
+    Soundings,
+    add_soundings,
     bottom_at,
     zones_at,
 )
@@ -80,6 +82,14 @@ def test_a_rock_awash_stays_at_its_height(bay):
     # All round it the chart has 5 m; its soundings stand a hundred metres apart.
     assert _bedded(bay, 59.5050, 5.2071) == pytest.approx(0.0, abs=0.1)
     assert "charted rock" in _kinds(bay, 59.5050, 5.2071)
+
+
+def test_new_soundings_beside_a_rock_leave_it_standing(bay):
+    east, north = _at(bay, 59.5050, 5.2071)
+    off = np.array([-25.0, -15.0, 15.0, 25.0])
+    five = Soundings(east + off, north + off, np.full(4, -5.0), np.full(4, 0.1))
+    fresh = add_soundings(bay.surface, five)
+    assert float(fresh.level_at(east, north)) == pytest.approx(0.0, abs=0.1)
 
 
 def test_finer_soundings_round_a_rock_do_not_take_it_away(folder):

@@ -7,17 +7,18 @@ from typing import Any
 
 import numpy as np
 
-from shorefast.stay import Judgement, SeaByFetch, Stay, as_ridden, heave
+from shorefast.stay import Judgement, SeaByFetch, Stay, as_ridden, heave, skyline_of
 
 
 def beside_keys(stay: Stay, judgement: Judgement) -> dict[str, Any]:
-    """Waves, comfort, snatch, natural periods, the wind to either side; ``null`` where none."""
+    """Waves, skyline, comfort, snatch, natural periods, wind to either side; ``null`` for none."""
     deeper = heave(as_ridden(stay, judgement.sea))
     push, answer = judgement.waves, judgement.gust_answer
     return {
         "waves": None if push is None else asdict(push),
         "heave": {"waves_m": deeper.waves_m, "wash_m": deeper.wash_m},
         "sea": None if judgement.sea is None else _sea(judgement.sea),
+        "skyline": None if (sky := skyline_of(stay)) is None else asdict(sky),
         "comfort": [asdict(one) for one in judgement.comfort],
         "snatch": [asdict(one) for one in judgement.snatch],
         "natural_period_s": None

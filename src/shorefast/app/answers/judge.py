@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +12,7 @@ import numpy as np
 from shorefast.app.answer import Answer
 from shorefast.app.answers.beside import beside_keys
 from shorefast.app.answers.noticed import with_noticed
+from shorefast.app.answers.run_soundings import Say, run_day, run_keys, run_text, with_runs
 from shorefast.readers import read_stay
 from shorefast.stay import Judgement, PartUse, Room, Stay, judge
 from shorefast.wording import (
@@ -181,16 +182,28 @@ def judgement_text(stay: Stay, judgement: Judgement) -> str:
     return with_noticed("\n".join(lines), judgement.basis)
 
 
-def answer_judge(stay_path: Path) -> Answer:
-    """Judge a stay file.
+def answer_judge(
+    stay_path: Path,
+    soundings: Sequence[Path] = (),
+    day: str | None = None,
+    say: Say | None = None,
+) -> Answer:
+    """Judge a stay file, on the bed as a run's soundings leave it where some are given.
+
+    soundings : files, or ``-`` for a live feed on standard input; ``say`` is then called
+        with a line after each batch that changed the bed.
 
     Raises
     ------
     BadInput, Unreadable
         For a stay that cannot be, or a file that cannot be read.
     """
-    stay = read_stay(stay_path)
-    judgement = judge(stay).judgement
-    return Answer(
-        "judge", judgement_keys(stay, judgement), judgement.basis, judgement_text(stay, judgement)
-    )
+    stay, keys, words = read_stay(stay_path), {}, ""
+    judged = judge(stay)
+    if soundings:
+        live = with_runs(stay, judged, soundings, run_day(day), say)
+        stay, judged, keys = live.stay, live.judged, {"soundings": run_keys(live)}
+        words = "\n\n" + run_text(live)
+    judgement = judged.judgement
+    text = judgement_text(stay, judgement) + words
+    return Answer("judge", {**judgement_keys(stay, judgement), **keys}, judgement.basis, text)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Literal
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.judge import judgement_keys
+from shorefast.app.answers.run_soundings import run_day, with_their_bed
 from shorefast.app.out_folder import ready
 from shorefast.briefing import SheetContent, sheet_pdf, sheet_svg
 from shorefast.errors import BadInput
@@ -61,8 +63,17 @@ def sheet_content(stay: Stay) -> SheetContent:
     )
 
 
-def answer_sheet(stay_path: Path, out: Path, palette: str = "day") -> Answer:
+def answer_sheet(
+    stay_path: Path,
+    out: Path,
+    palette: str = "day",
+    soundings: Sequence[Path] = (),
+    day: str | None = None,
+) -> Answer:
     """Write ``sheet.svg`` and ``sheet.pdf`` of a stay into a folder.
+
+    soundings, day : runs to take into the bed first, as ``judge`` does; their depths stand
+        in the plan among the bay's.
 
     Raises
     ------
@@ -74,7 +85,7 @@ def answer_sheet(stay_path: Path, out: Path, palette: str = "day") -> Answer:
         raise BadInput(
             "Palette", f"'{palette}'", f"one of {', '.join(PALETTES)} wanted", "Take one of these."
         )
-    stay = read_stay(stay_path)
+    stay = with_their_bed(read_stay(stay_path), soundings, run_day(day))
     ready(out)
     content = sheet_content(stay)
     drawn, printed = out / "sheet.svg", out / "sheet.pdf"
