@@ -20,7 +20,15 @@ from shorefast.bay.sounded import (
     with_settled,
     without_echoes,
 )
-from shorefast.bay.surface import Bounds, DepthSurface, DrawnFrom, basis_of, places_of, within
+from shorefast.bay.surface import (
+    Bounds,
+    DepthSurface,
+    DrawnFrom,
+    basis_of,
+    places_of,
+    unknown_in,
+    within,
+)
 from shorefast.bay.together import Together, check_soundings, taken_together
 from shorefast.errors import BadInput
 
@@ -156,4 +164,5 @@ def _redrawn(surface: DepthSurface, drawn: DrawnFrom, changed: _Changed) -> Dept
     deviation[at] = np.where(agrees, np.fmin(doubt, anew), anew)
     shape = grid.level_m.shape
     new = grid._replace(level_m=level.reshape(shape), deviation_m=deviation.reshape(shape))
+    new = unknown_in(new, drawn.unsounded)
     return DepthSurface(new, basis_of(drawn.bed, drawn.reach_m, level), drawn)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 import numpy as np
+import shapely
 from numpy.typing import ArrayLike, NDArray
 from shapely.geometry.base import BaseGeometry
 
@@ -101,7 +102,7 @@ class DrawnFrom(NamedTuple):
     """What a surface was drawn from, so that it can take new soundings in.
 
     soundings: those near the box; bed: what they told; reach_m, land: as given [m];
-    dangers: charted ones, always kept
+    dangers: charted ones, always kept; unsounded: where one of unknown depth stands
     """
 
     soundings: Soundings
@@ -109,6 +110,7 @@ class DrawnFrom(NamedTuple):
     reach_m: float
     land: BaseGeometry | None
     dangers: Soundings | None = None
+    unsounded: BaseGeometry | None = None
 
 
 @dataclass(frozen=True)
@@ -243,6 +245,7 @@ def fit_surface(
     bounds: Bounds | None = None,
     land: BaseGeometry | None = None,
     dangers: Soundings | None = None,
+    unsounded: BaseGeometry | None = None,
 ) -> DepthSurface:
     """Draw the bed through scattered soundings, with its doubt.
 
@@ -262,6 +265,8 @@ def fit_surface(
         On land the bed is known only right beside a sounding.
     dangers : Soundings, optional
         Charted rocks and the like, among the soundings too: kept at their depth.
+    unsounded : polygons, optional
+        Round charted dangers of unknown depth: there the bed is unknown.
 
     Raises
     ------
@@ -285,9 +290,20 @@ def fit_surface(
     level, deviation = bed_at(bed, across, up, reach_m=reach_m, flat_m=1.5 * grid.step_m, land=land)
     shape = grid.level_m.shape
     drawn = grid._replace(level_m=level.reshape(shape), deviation_m=deviation.reshape(shape))
-    return DepthSurface(
-        drawn, basis_of(bed, reach_m, level), DrawnFrom(near, bed, reach_m, land, dangers)
-    )
+    drawn = unknown_in(drawn, unsounded)
+    drawn_from = DrawnFrom(near, bed, reach_m, land, dangers, unsounded)
+    return DepthSurface(drawn, basis_of(bed, reach_m, level), drawn_from)
+
+
+def unknown_in(grid: SurfaceGrid, shape: BaseGeometry | None) -> SurfaceGrid:
+    """The grid with the bed unknown in a shape, at one node of it at the least."""
+    if shape is None or shape.is_empty:
+        return grid
+    east, north = places_of(grid)
+    wide = shapely.buffer(shape, math.sqrt(0.5) * grid.step_m)
+    inside = shapely.contains_xy(wide, east, north).reshape(grid.level_m.shape)
+    level, deviation = (np.where(inside, np.nan, part) for part in grid[3:5])
+    return grid._replace(level_m=level, deviation_m=deviation)
 
 
 def _nothing_near(soundings: Soundings, box: Bounds, reach_m: float) -> Basis:

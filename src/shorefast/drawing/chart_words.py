@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -77,7 +77,9 @@ def zone_words(zone: Zone) -> str:
     words = zone.kind if same else f"{zone.kind}, {zone.name}"
     said = f"{words[:1].upper()}{words[1:]}: says {zone.source}"
     since = "" if zone.from_utc is None else f", from {_day(zone.from_utc)}"
-    until = "" if zone.until_utc is None else f", until {_day(zone.until_utc)}"
+    # what ends at midnight is told with its last day
+    last = None if zone.until_utc is None else zone.until_utc - timedelta(seconds=1)
+    until = "" if last is None else f", until {_day(last)}"
     return f"{said}{since}{until}."
 
 

@@ -107,7 +107,9 @@ def read_bay_files(folder: Path) -> BayRead:
     table.refuse_unknown()
     odd = (*check_points(told, shore, round_it), *unjudged(zones))
     dangers = together(charts.dangers()) if charts.dangers() else None
-    surface = fit_surface(soundings, bounds=bounds, land=land, dangers=dangers)
+    surface = fit_surface(
+        soundings, bounds=bounds, land=land, dangers=dangers, unsounded=charts.unsounded()
+    )
     basis = surface.basis | _basis(
         name, datum, bottom or "", depths,
         (*charts.findings(datum), *odd, *_no_shore(shore), *dropped),

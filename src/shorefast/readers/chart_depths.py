@@ -24,7 +24,7 @@ DOUBTFUL = 2.0
 DANGER_DEVIATION_M = 0.1
 PRINTED_M = 0.002
 DANGERS = ("UWTROC", "WRECKS", "OBSTRN")
-_AT_LEAST_DATUM = (1, 2, 4, 5)
+_AWASH = 5
 _NO_BOTTOM = 5
 _NOT_SURE = (3, 4, 8, 9)
 _SAME_LINE_M = 1.0
@@ -87,10 +87,9 @@ def contours_of(cell: Cell, plane: Frame) -> ChartDepths:
 def dangers_of(cell: Cell, plane: Frame) -> ChartDepths:
     """Rocks, wrecks and obstructions with the level of their top, where it is known.
 
-    A point that dries, is always dry or is awash reaches up to datum at the least, and
-    counts as that when no height is charted. One under water of unknown depth gives no
-    level: it stays a zone. The deviation is small, so that no bed drawn between other
-    soundings buries it.
+    A point awash reaches up to datum. One that dries or is under water by nobody knows how
+    much gives no level: it stays a zone, and round it the bed is unknown. The deviation is
+    small, so that no bed drawn between other soundings buries it.
     """
     rows = []
     for one in (found for _, found in cell.of(*DANGERS)):
@@ -110,7 +109,7 @@ def top_m(danger: Charted) -> float | None:
     if depth_m is not None and abs(depth_m) <= DEEPEST_M:
         return 0.0 - depth_m
     point = danger.shape is not None and danger.shape.geom_type == "Point"
-    return 0.0 if point and code_of(danger.says, "WATLEV") in _AT_LEAST_DATUM else None
+    return 0.0 if point and code_of(danger.says, "WATLEV") == _AWASH else None
 
 
 def in_plane(shape: BaseGeometry, plane: Frame) -> BaseGeometry:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import shapely
 from shapely.geometry import box
+from shapely.geometry.base import BaseGeometry
 
 from shorefast.basis import Finding
 from shorefast.bay import Bounds, Frame, Soundings, Zone
@@ -36,6 +37,16 @@ class Charts:
     def dangers(self) -> list[Soundings]:
         """Dangers of each, which no finer file pushes aside."""
         return [one.dangers.in_frame(self.frame) for one in self.read if one.dangers.level_m.size]
+
+    def unsounded(self) -> BaseGeometry | None:
+        """Round dangers of unknown depth or height, in the bay's plane; None: there are none."""
+        round_them = [
+            each.shape
+            for one in self.read
+            for each in _placed(one.zones, self.frame).features
+            if each.says.get("unsounded")
+        ]
+        return shapely.union_all(round_them) if round_them else None
 
     def land(self) -> list[Shapes]:
         """Land of each, in the bay's plane."""

@@ -156,6 +156,7 @@ def _says(cell: Cell, acronym: str, kind: str, one: Charted) -> Says:
         "source": _source(cell, one.says),
         "from_utc": begin,
         "until_utc": end,
+        "unsounded": acronym in DANGERS and top_m(one) is None,
     }
 
 
@@ -179,11 +180,16 @@ def _area_words(acronym: str, says: Says) -> str:
     return _CALLED.get(acronym, f"charted area ({acronym})")
 
 
+# partly above high water, always dry, covering and uncovering
+_MAY_DRY = (1, 2, 4)
+
+
 def _danger_words(acronym: str, one: Charted) -> str:
     says, top = one.says, top_m(one)
     water = meaning("water", code_of(says, "WATLEV"))
     if top is None:
-        depth = "depth unknown"
+        dry = code_of(says, "WATLEV") in _MAY_DRY
+        depth = "height unknown" if dry else "depth unknown"
     elif "VALSOU" in says and says["VALSOU"] == says["VALSOU"]:
         depth = f"dries {top:.1f} m" if top > 0.0 else f"{0.0 - top:.1f} m at chart datum"
     else:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC
+from datetime import UTC, timedelta
 
 import numpy as np
 import shapely
@@ -30,7 +30,9 @@ _ALIKE_M, _ALIKE_RAD = 0.25, 0.02
 
 def _in_force(zone: Zone) -> str:
     """When a zone is in force, in words; empty where always."""
-    ends = (("from", zone.from_utc), ("until", zone.until_utc))
+    # what ends at midnight is told with its last day
+    last = None if zone.until_utc is None else zone.until_utc - timedelta(seconds=1)
+    ends = (("from", zone.from_utc), ("until", last))
     told = (f"{word} {at.astimezone(UTC):%d %b %Y}" for word, at in ends if at is not None)
     return " ".join(told)
 

@@ -1,5 +1,6 @@
 """A bay folder with a chart in it: bed, shore, dangers and rules together."""
 
+import math
 import shutil
 from datetime import UTC, datetime
 from pathlib import Path
@@ -71,7 +72,7 @@ def _kinds(bay, lat, lon, when=None):
 
 def test_a_chart_alone_makes_a_bay(bay):
     # The invented bed falls 2500 m a degree of latitude; soundings lie 89 m apart or more.
-    assert bay.soundings.level_m.size == 73 + 174 + 5
+    assert bay.soundings.level_m.size == 73 + 174 + 4
     assert bay.land is not None
     assert bay.shore is not None
     assert bay.land.covers(Point(*_at(bay, 59.5084, 5.2095)))
@@ -82,6 +83,21 @@ def test_a_rock_awash_stays_at_its_height(bay):
     # All round it the chart has 5 m; its soundings stand a hundred metres apart.
     assert _bedded(bay, 59.5050, 5.2071) == pytest.approx(0.0, abs=0.1)
     assert "charted rock" in _kinds(bay, 59.5050, 5.2071)
+
+
+@pytest.mark.parametrize(
+    ("lat", "lon"), [(59.5066, 5.2155), (59.5021, 5.2133), (59.5043, 5.2161)],
+    ids=["dries by an unknown height", "under water, unknown depth", "an area"],
+)  # fmt: skip
+def test_round_a_danger_of_unknown_height_or_depth_the_bed_is_unknown(bay, lat, lon):
+    east, north = _at(bay, lat, lon)
+    assert math.isnan(_bedded(bay, lat, lon))
+    around = bay.surface.level_at(east + np.array([-90.0, -60.0, 60.0, 90.0]), north)
+    assert np.isfinite(around).any()
+    # soundings beside it, however many, do not tell how high it is
+    off = np.array([-12.0, -8.0, -4.0, 4.0, 8.0, 12.0])
+    five = Soundings(east + off, north + off, np.full(6, -5.0), np.full(6, 0.1))
+    assert math.isnan(float(add_soundings(bay.surface, five).level_at(east, north)))
 
 
 def test_new_soundings_beside_a_rock_leave_it_standing(bay):

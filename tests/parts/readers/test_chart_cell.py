@@ -117,8 +117,8 @@ def test_contours_drawn_and_between_areas_give_depths(chart):
 
 
 def test_dangers_give_their_top_and_unknown_ones_none(chart):
-    # Awash; 1.8 m; dries by an unknown height, so datum at the least; 3.2 m; 6.4 m.
-    assert (-chart.dangers.level_m).tolist() == pytest.approx([0.0, 1.8, 0.0, 3.2, 6.4])
+    # Awash; 1.8 m; 3.2 m; 6.4 m. What dries by an unknown height has no level.
+    assert (-chart.dangers.level_m).tolist() == pytest.approx([0.0, 1.8, 3.2, 6.4])
     assert chart.dangers.deviation_m.max() == 0.1
     assert "3 charted dangers of unknown depth or height" in chart.depths.notes
 
