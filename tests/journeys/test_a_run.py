@@ -287,7 +287,7 @@ def test_tables_that_the_run_did_not_touch_are_taken_over(notch, monkeypatch):
         taken_over.append(plain(*given))
         return taken_over[-1]
 
-    aside = notch.keel + np.array([9.0, -4.0])
+    aside = notch.keel + np.array([18.0, -8.0])
     east, north = (aside[axis] + np.linspace(-3.0, 3.0, 20) for axis in (0, 1))
     level = notch.stay.bay.surface.level_at(east, north) + 0.4
     new = Soundings(east, north, level, np.full(20, 0.2))
