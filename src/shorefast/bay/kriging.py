@@ -80,7 +80,7 @@ def fading(share: float) -> float:
 
 @kernel
 def fill_matrix(x: Floats, y: Floats, noise: Floats, texture: Texture, matrix: Floats) -> None:
-    """Covariance of the soundings among themselves, lower half, in units of the sill."""
+    """Covariance of the soundings among themselves, upper half, in units of the sill."""
     level2 = PLANE_LEVEL_SHARE * PLANE_LEVEL_SHARE
     slope = PLANE_SLOPE_SHARE / texture.length_m
     slope2 = slope * slope
@@ -88,31 +88,31 @@ def fill_matrix(x: Floats, y: Floats, noise: Floats, texture: Texture, matrix: F
         for j in range(i):
             apart = math.sqrt((x[i] - x[j]) ** 2 + (y[i] - y[j]) ** 2)
             plane = level2 + slope2 * (x[i] * x[j] + y[i] * y[j])
-            matrix[i, j] = plane + likeness(apart, texture.length_m, texture.rough)
+            matrix[j, i] = plane + likeness(apart, texture.length_m, texture.rough)
         matrix[i, i] = 1.0 + level2 + slope2 * (x[i] * x[i] + y[i] * y[i]) + noise[i] + TINY
 
 
 @kernel
-def factor(matrix: Floats) -> None:
-    """Cholesky factor in place, lower half."""
-    for j in range(matrix.shape[0]):
+def factor(matrix: Floats, count: int) -> None:
+    """Cholesky factor in place, upper half, row by row as it lies in memory."""
+    for j in range(count):
         for k in range(j):
-            held = matrix[j, k]
-            for i in range(j, matrix.shape[0]):
-                matrix[i, j] -= matrix[i, k] * held
+            held = matrix[k, j]
+            for i in range(j, count):
+                matrix[j, i] -= matrix[k, i] * held
         root = math.sqrt(max(matrix[j, j], 1e-12))
-        for i in range(j, matrix.shape[0]):
-            matrix[i, j] /= root
+        for i in range(j, count):
+            matrix[j, i] /= root
 
 
 @kernel
 def forward(matrix: Floats, right: Floats) -> None:
-    """Solve the lower triangle against a right-hand side, in place."""
-    for i in range(right.size):
-        total = right[i]
-        for k in range(i):
-            total -= matrix[i, k] * right[k]
-        right[i] = total / matrix[i, i]
+    """Solve the upper triangle's transpose against a right-hand side, in place."""
+    for k in range(right.size):
+        right[k] /= matrix[k, k]
+        held = right[k]
+        for i in range(k + 1, right.size):
+            right[i] -= matrix[k, i] * held
 
 
 @kernel
@@ -139,7 +139,7 @@ def settle(
     near /= weight
     known /= weight
     fill_matrix(x, y, noise, texture, matrix)
-    factor(matrix)
+    factor(matrix, x.size)
     residue = level - near
     forward(matrix, residue)
     forward(matrix, wanted)
@@ -283,5 +283,5 @@ def krige(
             mean[k], variance[k] = math.nan, math.nan
             continue
         few = (x[:count], y[:count], z[:count], n[:count], d[:count])
-        mean[k], variance[k] = settle(few, texture, matrix[:count, :count])
+        mean[k], variance[k] = settle(few, texture, matrix)
     return mean, variance

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from itertools import product
 from typing import NamedTuple
 
@@ -17,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.bay.kriging import Texture
-from shorefast.bay.neighbours import Neighbours, beyond, krige_all
+from shorefast.bay.neighbours import THREADS, Neighbours, beyond, krige_all
 from shorefast.bay.place import Soundings
 
 Floats = NDArray[np.float64]
@@ -109,15 +110,19 @@ def find_texture(soundings: Soundings, tried: Sequence[Guess], spacing_m: float)
         score, sill = _score(*(np.concatenate(part) for part in zip(*parts, strict=True)))
         return score, texture._replace(sill_m2=sill)
 
-    lengths = product(LENGTHS_SPACINGS, ROUGH)
-    first = [judged(Texture(size * spacing_m, 1e-3, rough, 1.0)) for size, rough in lengths]
-    best = sorted(first, key=lambda one: one[0])[:2]
-    turned = [judged(_warped(best[0][1], *how)) for how in product(WARPS, TURNS_RAD)]
-    other_ways = min(turned, key=lambda one: one[0])
-    if other_ways[0] < best[0][0] - WORTH_A_WARP:
-        best[1] = other_ways
-    for share, (_, texture) in product(NOISE_SHARES, tuple(best)):
-        best.append(judged(texture._replace(noise_share=share)))
+    with ThreadPoolExecutor(THREADS) as pool:
+        lengths = product(LENGTHS_SPACINGS, ROUGH)
+        plain = [Texture(size * spacing_m, 1e-3, rough, 1.0) for size, rough in lengths]
+        best = sorted(pool.map(judged, plain), key=lambda one: one[0])[:2]
+        warped = [_warped(best[0][1], *how) for how in product(WARPS, TURNS_RAD)]
+        other_ways = min(pool.map(judged, warped), key=lambda one: one[0])
+        if other_ways[0] < best[0][0] - WORTH_A_WARP:
+            best[1] = other_ways
+        noisy = [
+            texture._replace(noise_share=share)
+            for share, (_, texture) in product(NOISE_SHARES, tuple(best))
+        ]
+        best += pool.map(judged, noisy)
     return _told(soundings, min(best, key=lambda one: one[0])[1])
 
 

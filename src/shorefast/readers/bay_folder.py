@@ -22,7 +22,6 @@ from shorefast.bay import (
     Frame,
     ShorePoint,
     Soundings,
-    fit_surface,
     shore_and_land,
 )
 from shorefast.errors import BadInput
@@ -38,6 +37,7 @@ from shorefast.readers.chart_file import ChartRead
 from shorefast.readers.chart_in_bay import Charts, read_charts
 from shorefast.readers.depth_file import check_there
 from shorefast.readers.depths import DepthsRead
+from shorefast.readers.drawn_before import surface_of
 from shorefast.readers.far_shore import read_far_shores
 from shorefast.readers.high_ground import read_high_ground
 from shorefast.readers.sailed_depths import read_depths_table
@@ -107,9 +107,7 @@ def read_bay_files(folder: Path) -> BayRead:
     table.refuse_unknown()
     odd = (*check_points(told, shore, round_it), *unjudged(zones))
     dangers = together(charts.dangers()) if charts.dangers() else None
-    surface = fit_surface(
-        soundings, bounds=bounds, land=land, dangers=dangers, unsounded=charts.unsounded()
-    )
+    surface = surface_of(soundings, bounds, land, dangers, charts.unsounded())
     basis = surface.basis | _basis(
         name, datum, bottom or "", depths,
         (*charts.findings(datum), *odd, *_no_shore(shore), *dropped),
