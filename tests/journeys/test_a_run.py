@@ -18,7 +18,7 @@ from shorefast.bay import Soundings
 from shorefast.errors import BadInput, Unreadable
 from shorefast.readers import read_run, read_stay
 from shorefast.readers.nmea_sentence import checksum
-from shorefast.stay import judge, take_in
+from shorefast.stay import Run, judge, take_in
 from shorefast.weather import level_at
 
 DEMO = Path(shorefast.__file__).parent / "demo"
@@ -159,6 +159,42 @@ def test_a_run_that_is_off_all_along_is_told(notch):
     ) in said
 
 
+def test_of_two_runs_the_one_that_is_off_is_named(notch, hump):
+    aside = notch.course[::-1] + np.array([9.0, -4.0])
+    off = write_run(notch.path.parent / "off2.log", notch.stay, aside, bed(notch, aside) + 1.2)
+    keys = told(shorefast.judge(notch.path, soundings=[hump, off]))
+    said = {one["where"]: one["said"] for one in keys["findings"] if ".log" in one["where"]}
+    assert list(said) == ["off2.log"] and "1.2 m under the bed's all along" in said["off2.log"]
+    files = {one["file"]: one for one in keys["soundings"]["files"]}
+    assert files["off2.log"]["all_alike"] and not files["hump.log"]["all_alike"]
+    assert files["off2.log"]["above_bed_m"] == pytest.approx(1.2, abs=0.05)
+    assert sum(one["taken"] for one in files.values()) == keys["soundings"]["taken"]
+
+
+def test_hours_without_tide_are_left_out_of_a_run_and_told(notch):
+    ends = datetime(2026, 6, 25, 12, 9, 30, tzinfo=UTC)
+    level = np.full(len(notch.course), -9.0)
+    # her depths are those of one minute before: the table tells no height after its end
+    late = notch.path.parent / "late_hours.log"
+    rows = write_run(late, notch.stay, notch.course, level, ends - timedelta(minutes=2))
+    text = rows.read_bytes().split(b"\r\n")[:-1]
+    moved = []
+    for k, row in enumerate(text):
+        now = ends + timedelta(seconds=k // 2)
+        parts = row[1:-3].decode().split(",")
+        parts[1] = f"{now:%H%M%S}" if parts[0] == "GPRMC" else parts[1]
+        moved.append(_line(",".join(parts)))
+    late.write_bytes(b"\r\n".join(moved) + b"\r\n")
+    answer = shorefast.judge(notch.path, soundings=[late])
+    found = told(answer)
+    dry = next(one["count"] for one in found["soundings"]["files"][0]["left_out"]
+               if one["why"] == "no height of water told for that moment")  # fmt: skip
+    assert found["soundings"]["taken"] > 20 and dry > 20
+    said = [one["said"] for one in found["findings"] if one["where"] == "late_hours.log"]
+    assert f"{dry} soundings left out: no height of water told for that moment" in said[0]
+    assert f"{dry} soundings left out: no height of water" in answer.text
+
+
 def test_a_run_over_midnight_is_one_run(notch):
     level = bed(notch, notch.course)
     late = datetime(2026, 6, 24, 23, 59, 30, tzinfo=UTC)
@@ -190,7 +226,7 @@ def test_south_and_west_a_run_lies_where_she_ran(tmp_path):
     ("shift_m", "day", "given", "said"),
     [
         (9_000.0, True, None, "soundings lie outside the bay, the nearest"),
-        (0.0, False, None, 'Say day = "2026-07-01"'),
+        (0.0, False, None, "Add --day 2026-07-01, the UTC day of its first position."),
         (0.0, True, "24 June", "--day: '24 June', a date like 2026-07-01 wanted. Correct it."),
     ],
 )
@@ -291,7 +327,7 @@ def test_tables_that_the_run_did_not_touch_are_taken_over(notch, monkeypatch):
     east, north = (aside[axis] + np.linspace(-3.0, 3.0, 20) for axis in (0, 1))
     level = notch.stay.bay.surface.level_at(east, north) + 0.4
     new = Soundings(east, north, level, np.full(20, 0.2))
-    after = take_in(notch.stay, new, "run").stay
+    after = take_in(notch.stay, [Run("run", new)]).stay
     monkeypatch.setattr(line_tables, "_take_over", counted)
     warm, cold = judge(after, notch.judged), judge(after)
     assert 2 < taken_over[0].sum() < taken_over[0].size and not taken_over[-1].any()
@@ -340,8 +376,7 @@ def test_a_track_or_timed_rows_are_a_run_too(notch):
     for name in ("track.gpx", "rows_timed.csv"):
         found = take_in(
             notch.stay,
-            read_run(folder / name, notch.stay).in_frame(notch.stay.bay.frame),
-            name,
+            [Run(name, read_run(folder / name, notch.stay).in_frame(notch.stay.bay.frame))],
         )
         # no heading is told, so the places stay as they were written; depths to 0.01 m
         assert found.taken > 60 and not found.outside

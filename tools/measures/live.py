@@ -11,7 +11,7 @@ from measures.figure import Figure, best_s, measured
 
 from shorefast.bay import Bounds, Soundings, fit_surface
 from shorefast.readers import read_stay
-from shorefast.stay import Judged, Stay, judge, take_in
+from shorefast.stay import Judged, Run, Stay, judge, take_in
 
 CHARTED, NEW = 20_000, 500
 
@@ -68,10 +68,10 @@ def live_soundings() -> Figure:
     new = _run(stay, judged)
 
     def again() -> None:
-        judge(take_in(stay, new, "run").stay, judged)
+        judge(take_in(stay, [Run("run", new)]).stay, judged)
 
     again()
-    cold, warm = (judge(take_in(stay, new, "run").stay, kept) for kept in (None, judged))
+    cold, warm = (judge(take_in(stay, [Run("run", new)]).stay, kept) for kept in (None, judged))
     uses = (cold.judgement.greatest_use, warm.judgement.greatest_use)
     if not np.array_equal(*uses, equal_nan=True):
         raise ValueError("another answer than without anything kept")

@@ -9,7 +9,7 @@ from shorefast.readers.depths import DepthsRead, Told
 from shorefast.readers.forecast import ForecastAtPlace, read_forecast, read_forecasts
 from shorefast.readers.place_rows import read_places
 from shorefast.readers.points_file import PointsRead, read_points_file
-from shorefast.readers.run_soundings import read_run, run_as_it_comes
+from shorefast.readers.run_soundings import outside_tide, read_run, read_runs, run_as_it_comes
 from shorefast.readers.shore_geojson import Feature, Shapes, read_shapes
 from shorefast.readers.stay_file import read_stay
 from shorefast.readers.text_file import read_text
@@ -30,6 +30,7 @@ __all__ = [
     "TomlTable",
     "check_there",
     "is_chart",
+    "outside_tide",
     "parse_toml",
     "read_bay",
     "read_bay_files",
@@ -41,6 +42,7 @@ __all__ = [
     "read_places",
     "read_points_file",
     "read_run",
+    "read_runs",
     "read_shapes",
     "read_stay",
     "read_text",

@@ -118,7 +118,7 @@ def _check_heard(gathered: Gathered, sailed: Sailed) -> None:
             gathered.name,
             f"{bad} of {heard.total} checksums are wrong or missing, so nothing in it is believed",
             "the recorder writes them wrong or the wire is bad",
-            'Mend the recorder; or say checksums = "ignored" if you know the values are good.',
+            sailed.ways_out.bad_checksums,
         )
 
 

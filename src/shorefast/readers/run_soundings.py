@@ -2,18 +2,65 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import numpy as np
 
+from shorefast.basis import Finding
 from shorefast.errors import BadInput
 from shorefast.readers.depth_file import check_there, is_under_way, read_under_way
 from shorefast.readers.depths import DepthsRead, Told
-from shorefast.readers.track_told import Sailed, sailed_by
+from shorefast.readers.track_depths import NO_WATER, OutsideTide, span_words
+from shorefast.readers.track_told import Sailed, WaysOut, sailed_by
 from shorefast.stay import Stay
 from shorefast.weather import WaterLevel
+
+OF_A_RUN = WaysOut(
+    no_day="Add --day 2026-07-01, the UTC day of its first position.",
+    no_times="Export it again with its times.",
+    bad_checksums=(
+        "Mend the recorder; or put the log into the bay's folder, as [[depths]] of bay.toml with"
+        ' checksums = "ignored", if you know the values are good.'
+    ),
+    only_heights=(
+        'Put it into the bay\'s folder, as [[depths]] of bay.toml with depth = "up", if those'
+        " heights below 0 are depths."
+    ),
+)
+
+
+def read_runs(paths: Sequence[Path], stay: Stay, day: date | None = None) -> tuple[DepthsRead, ...]:
+    """Several of them; each by its file's name, or by its path where names are alike.
+
+    One of hours without a tide gives no sounding, and its ``left_out`` says why.
+
+    Raises
+    ------
+    BadInput, Unreadable
+        As ``read_run``; ``OutsideTide`` only where every run lies outside it.
+    """
+    names = [path.name for path in paths]
+    found: list[DepthsRead] = []
+    refused: list[OutsideTide] = []
+    for path in paths:
+        name = path.name if names.count(path.name) == 1 else str(path)
+        try:
+            found.append(replace(read_run(path, stay, day), name=name))
+        except OutsideTide as trouble:
+            refused.append(trouble)
+            found.append(_nothing(name, trouble))
+    if refused and len(refused) == len(found):
+        raise refused[0]
+    return tuple(found)
+
+
+def _nothing(name: str, trouble: OutsideTide) -> DepthsRead:
+    none = np.empty(0)
+    return DepthsRead(name, "run", none, none, none, none, trouble.left_out, "EPSG:4326", None)
 
 
 def read_run(path: Path, stay: Stay, day: date | None = None) -> DepthsRead:
@@ -45,9 +92,23 @@ def read_run(path: Path, stay: Stay, day: date | None = None) -> DepthsRead:
     return read_under_way(path, Told(), run_told(stay, day), stay.bay.frame)
 
 
+def outside_tide(read: Sequence[DepthsRead], stay: Stay) -> tuple[Finding, ...]:
+    """Says of each run how many soundings are of hours for which no tide is told."""
+    counts: Counter[str] = Counter()
+    for one in read:
+        counts[one.name] += dict(one.left_out).get(NO_WATER, 0)
+    told = stay.water.time_utc[np.isfinite(stay.water.height_m)]
+    span = f" (it is for {span_words(told)})" if told.size else ""
+    return tuple(
+        Finding(name, f"{count} soundings left out: {NO_WATER}{span}")
+        for name, count in counts.items()
+        if count
+    )
+
+
 def run_told(stay: Stay, day: date | None = None) -> Sailed:
     """What the stay tells of soundings taken from its boat."""
-    return sailed_by(stay.boat, _water(stay.water), day=day)
+    return replace(sailed_by(stay.boat, _water(stay.water), day=day), ways_out=OF_A_RUN)
 
 
 def run_as_it_comes(

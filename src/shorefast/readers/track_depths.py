@@ -16,21 +16,32 @@ from shorefast.readers.track_told import (
     Floats,
     Sailed,
     Sounded,
+    Times,
     frame_round,
     times_of,
 )
+from shorefast.weather import WaterLevel
 
 Flags = NDArray[np.bool_]
+LeftOut = tuple[tuple[str, int], ...]
 
 LOG = "NMEA 0183 log"
 NOT_REDUCED = "surface of the moment, not reduced"
 _ASK_WATER = (
     "Give the tide (tide.csv with time_utc,height_m) or one level_m above chart datum for this log."
 )
-_ASK_DAY = 'Say day = "2026-07-01", the UTC day of its first position.'
-_ASK_TIMES = (
-    "Export it again with its times, or give one level_m for all of it instead of the tide."
-)
+NO_WATER = "no height of water told for that moment"
+
+
+class OutsideTide(Unreadable):
+    """A log of hours for none of which the height of the water is told.
+
+    left_out : its (why, count), as ``DepthsRead`` has them.
+    """
+
+    def __init__(self, said: tuple[str, str, str, str], left_out: LeftOut) -> None:
+        super().__init__(*said)
+        self.left_out = left_out
 
 
 @dataclass(frozen=True)
@@ -75,7 +86,7 @@ def reduce_track(
     BadInput
         If depths were told to count up, or water or day must be told and are not.
     Unreadable
-        If no sounding is left.
+        If no sounding is left; ``OutsideTide`` if for want of a height of the water.
     """
     _check_told(track, told, sailed)
     sounded = track.sounded
@@ -93,7 +104,7 @@ def reduce_track(
     if told.deviation_m is not None:
         doubts = replace(doubts, sounder_m=told.deviation_m, sound_share=0.0)
     level, deviation = reduced(sounded.depth_m, water, slope, np.hypot(place, arm), doubts)
-    given = _given(track, sounded, np.isfinite(level), noticed)
+    given = _given(track, sounded, np.isfinite(level), sailed, noticed)
     lat, lon = frame.to_earth(east[given], north[given])
     datum = NOT_REDUCED if sailed.water is None else told.datum
     return DepthsRead(
@@ -122,7 +133,7 @@ def _check_told(track: Track, told: Told, sailed: Sailed) -> None:
             track.name,
             "no date in it" if track.kind == LOG else "no times in it",
             "the tide changes from day to day" if track.kind == LOG else "the tide changes",
-            _ASK_DAY if track.kind == LOG else _ASK_TIMES,
+            sailed.ways_out.no_day if track.kind == LOG else sailed.ways_out.no_times,
         )
 
 
@@ -219,14 +230,30 @@ def _on_transducer(
     return carried(east_m, north_m, heading_rad, *sailed.arm_m)
 
 
-def _given(track: Track, sounded: Sounded, known: Flags, noticed: Noticed) -> Flags:
+def _given(track: Track, sounded: Sounded, known: Flags, sailed: Sailed, noticed: Noticed) -> Flags:
     """Those to be given: with a water height, on the lines asked for."""
     inside = _inside(track, sounded)
     dry = int(np.sum(inside & ~known))
     if dry:
         first = int(sounded.line[inside & ~known][0])
-        why = "no height of water told for that moment"
-        noticed.tally.add(why, f"{track.name}, line {first}", dry)
+        noticed.tally.add(NO_WATER, f"{track.name}, line {first}", dry)
     if not (inside & known).any():
+        if dry and isinstance(sailed.water, WaterLevel):
+            raise _outside_tide(track, times_of(sounded.t_s[inside]), sailed.water, noticed)
         raise _none_left(track, noticed)
     return np.asarray(inside & known)
+
+
+def _outside_tide(track: Track, at_utc: Times, water: WaterLevel, noticed: Noticed) -> OutsideTide:
+    got = f"all its {at_utc.size} good soundings are of {span_words(at_utc)}"
+    told = water.time_utc[np.isfinite(water.height_m)]
+    against = f"the height of the water is told for {span_words(told)}" if told.size else ""
+    way_out = "Name a tide of those hours, or correct the day."
+    return OutsideTide((track.name, got, against, way_out), noticed.tally.rows())
+
+
+def span_words(times_utc: Times) -> str:
+    """From the first to the last of some moments, as they are told in UTC."""
+    first, last = (one.astype("datetime64[m]").item() for one in (times_utc.min(), times_utc.max()))
+    until = f"{last:%H:%M}" if first.date() == last.date() else f"{last:%Y-%m-%d %H:%M}"
+    return f"{first:%Y-%m-%d %H:%M} to {until} UTC"

@@ -160,7 +160,7 @@ def read_gpx(
     if told.depth == "up":
         depth = np.where(np.isfinite(depth), depth, -heights)
     if not np.isfinite(depth).any():
-        raise _no_depth(path.name, found, heights)
+        raise _no_depth(path.name, found, heights, sailed.ways_out.only_heights)
     rows = Rows(
         table[:, 0], table[:, 1], table[:, 2], table[:, 3], depth,
         no_headings(len(table)),
@@ -171,7 +171,7 @@ def read_gpx(
     return reduce_track(track, replace(told, depth=None), sailed, frame, Noticed(tally, notes))
 
 
-def _no_depth(name: str, found: _Points, height_m: Floats) -> Unreadable:
+def _no_depth(name: str, found: _Points, height_m: Floats, way_out: str) -> Unreadable:
     count = len(found.rows)
     if not found.met["gpx"]:
         return Unreadable(name, "XML, but no GPX", _WANTED, _OUT)
@@ -185,7 +185,6 @@ def _no_depth(name: str, found: _Points, height_m: Floats) -> Unreadable:
     heights = f"heights {known.min():.0f} to {known.max():.0f} m"
     middle = float(np.median(known))
     if middle < 0.0:
-        way_out = "Say depth up if those heights below 0 are depths."
         got = f"{count} track points without a depth, {heights}"
         return Unreadable(name, got, _WANTED, way_out)
     land = ": a track on land" if middle > _LAND_M else ""

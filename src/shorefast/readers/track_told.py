@@ -23,6 +23,22 @@ Height = Callable[[Times], Floats]
 ARM_UNKNOWN_M = 4.0
 
 
+class WaysOut(NamedTuple):
+    """What the person can do where a log does not say enough, in the place he told of it.
+
+    As they stand, that is a ``[[depths]]`` table of bay.toml.
+    """
+
+    no_day: str = 'Say day = "2026-07-01", the UTC day of its first position.'
+    no_times: str = (
+        "Export it again with its times, or give one level_m for all of it instead of the tide."
+    )
+    bad_checksums: str = (
+        'Mend the recorder; or say checksums = "ignored" if you know the values are good.'
+    )
+    only_heights: str = "Say depth up if those heights below 0 are depths."
+
+
 @dataclass(frozen=True)
 class Sailed:
     """What the log does not say of itself; None where nothing was said.
@@ -42,6 +58,7 @@ class Sailed:
     checked : bool
         False: sentences with wrong or missing checksums are taken too.
     doubts : Doubts
+    ways_out : WaysOut
     """
 
     water: WaterLevel | float | None = None
@@ -52,6 +69,7 @@ class Sailed:
     day: date | None = None
     checked: bool = True
     doubts: Doubts = field(default_factory=Doubts)
+    ways_out: WaysOut = field(default_factory=WaysOut)
 
     @property
     def by_the_minute(self) -> Height | None:

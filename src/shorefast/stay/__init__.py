@@ -26,10 +26,11 @@ from shorefast.stay.over_land import skyline_of
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
 from shorefast.stay.proof import need_and_proof
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
+from shorefast.stay.runs_sifted import Run
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
-from shorefast.stay.taken_in import BedChange, TakenIn, bed_changes, take_in
+from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
 from shorefast.stay.without import if_one_goes
 
 __all__ = [
@@ -54,6 +55,8 @@ __all__ = [
     "ProofGiven",
     "RestOverStay",
     "Room",
+    "Run",
+    "RunIn",
     "SeaByFetch",
     "Snatch",
     "Stands",

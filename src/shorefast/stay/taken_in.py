@@ -3,20 +3,28 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.basis import Basis, Finding, Input
 from shorefast.bay import DepthSurface, Soundings, add_soundings
-from shorefast.errors import BadInput
 from shorefast.stay.judge import Judged
 from shorefast.stay.plan import Stay
 from shorefast.stay.rigging import lie_of
+from shorefast.stay.runs_sifted import (
+    Run,
+    Sifted,
+    check_inside,
+    joined,
+    outside_words,
+    sifted_runs,
+)
 
 Floats = NDArray[np.float64]
-Some = NDArray[np.bool_]
 
 # Our own choices, no source: twice what tide and trim leave in doubt together, and a
 # score of soundings before a common error is spoken of.
@@ -26,20 +34,14 @@ CHAIN_STEP_M = 2.0
 
 
 @dataclass(frozen=True)
-class TakenIn:
-    """A stay with a run's soundings in its bed.
+class RunIn:
+    """What one run gave to a bed.
 
     Attributes
     ----------
-    stay : Stay
-        The same object as before where nothing changed.
-    taken, known_before, outside, far_below : int
-        Soundings new to the bed; those it had already; those beyond its box; those of
-        the taken ones that lie so far below the bed that they have no say.
-    nodes_changed : int
-        Nodes of the drawn bed that changed.
-    rose_m, fell_m : float
-        The most a node came up and went down; 0 where none did. [m]
+    taken, known_before, outside : int
+        Soundings new to the bed; those it, or a run named before, had already; those
+        beyond its box.
     above_bed_m : float
         How far the new soundings lie above the bed they cross, the middle one; NaN
         where that bed was unknown. [m]
@@ -47,16 +49,75 @@ class TakenIn:
         Whether nearly all of them lie so far off it, by the same amount.
     """
 
-    stay: Stay
+    said_by: str
     taken: int
     known_before: int
     outside: int
+    above_bed_m: float
+    alike: bool
+
+
+@dataclass(frozen=True)
+class TakenIn:
+    """A stay with the soundings of runs in its bed.
+
+    Attributes
+    ----------
+    stay : Stay
+        The same object as before where nothing changed.
+    runs : tuple of RunIn
+        What each run gave, in the order they were named.
+    far_below : int
+        Soundings taken that lie so far below the bed that they have no say.
+    nodes_changed : int
+        Nodes of the drawn bed that changed.
+    rose_m, fell_m : float
+        The most a node came up and went down; 0 where none did. [m]
+    rose_at_m : (east, north)
+        Where it came up most; NaN where none did. [m]
+    newly_known_m2 : float
+        Bed drawn now where it was unknown before. [m2]
+    above_bed_m : float
+        As ``RunIn``, of all runs together. [m]
+    """
+
+    stay: Stay
+    runs: tuple[RunIn, ...]
     far_below: int
     nodes_changed: int
     rose_m: float
     fell_m: float
+    rose_at_m: tuple[float, float]
+    newly_known_m2: float
     above_bed_m: float
-    alike: bool
+
+    @property
+    def taken(self) -> int:
+        """Soundings new to the bed."""
+        return sum(one.taken for one in self.runs)
+
+    @property
+    def known_before(self) -> int:
+        """Soundings the bed had already."""
+        return sum(one.known_before for one in self.runs)
+
+    @property
+    def outside(self) -> int:
+        """Soundings beyond the bed's box."""
+        return sum(one.outside for one in self.runs)
+
+    @property
+    def alike(self) -> bool:
+        """Whether of some run nearly all soundings lie off the bed, by the same amount."""
+        return any(one.alike for one in self.runs)
+
+
+class _Moved(NamedTuple):
+    nodes: int
+    rose_m: float
+    fell_m: float
+    rose_at_m: tuple[float, float]
+    newly_known_m2: float
 
 
 @dataclass(frozen=True)
@@ -72,35 +133,35 @@ class BedChange:
     deviation_m: float
 
 
-def take_in(stay: Stay, soundings: Soundings, said_by: str) -> TakenIn:
+def take_in(stay: Stay, runs: Sequence[Run]) -> TakenIn:
     """The stay with new soundings in its bed, drawn anew only near them.
+
+    All runs are taken in together; whether one lies off all along is asked of each run
+    alone, beside the bed as it was before any of them.
 
     Parameters
     ----------
     stay : Stay
-    soundings : Soundings
-        Of the run, in the bay's plane, levels up from chart datum.
-    said_by : str
-        The file or feed they came from.
+    runs : sequence of Run
 
     Raises
     ------
     BadInput
-        If every one lies beyond the bay's box, or the bed keeps no soundings.
+        If every sounding lies beyond the bay's box, or the bed keeps no soundings.
     """
     surface = stay.bay.surface
-    inside = _in_box(surface, soundings)
-    if soundings.east_m.size and not inside.any():
-        raise _all_outside(surface, soundings, said_by)
-    known = inside & _known(surface, soundings)
-    new = _only(soundings, inside & ~known)
+    sifted = tuple(sifted_runs(surface, runs))
+    check_inside(surface, sifted)
+    new = joined([one.new for one in sifted])
     after = add_soundings(surface, new) if new.east_m.size else surface
-    above_m, alike = _beside_bed(surface, new)
-    changed, rose_m, fell_m = _moved(surface, after)
-    counts = (new.east_m.size, int(known.sum()), int((~inside).sum()), _false(surface, after))
+    above = [_above_bed(surface, one.new) for one in sifted]
+    found = tuple(_run_in(one, up_m) for one, up_m in zip(sifted, above, strict=True))
     if after is not surface:
-        stay = _with_bed(stay, after, new, said_by, _alike_words(above_m, alike, said_by, new))
-    return TakenIn(stay, *counts, changed, rose_m, fell_m, above_m, alike)
+        said = (*outside_words(surface, sifted), *(w for one in found for w in _alike_words(one)))
+        stay = _with_bed(stay, after, sifted, said)
+    moved = _moved(surface, after)
+    middle_m = _middle(np.concatenate(above)) if above else math.nan
+    return TakenIn(stay, found, _false(surface, after), *moved, middle_m)
 
 
 def bed_changes(before: Stay, after: Stay, judged: Judged) -> tuple[BedChange, ...]:
@@ -147,94 +208,73 @@ def _change(of: str, before: Stay, after: Stay, places: Floats) -> BedChange:
     return BedChange(of, float(east[k]), float(north[k]), *(float(value[k]) for value in values))
 
 
-def _in_box(surface: DepthSurface, soundings: Soundings) -> Some:
-    grid = surface.grid
-    rows, columns = grid.level_m.shape
-    east, north = soundings.east_m - grid.west_m, soundings.north_m - grid.south_m
-    across = (east >= 0.0) & (east <= (columns - 1) * grid.step_m)
-    return np.asarray(across & (north >= 0.0) & (north <= (rows - 1) * grid.step_m))
-
-
-def _all_outside(surface: DepthSurface, soundings: Soundings, said_by: str) -> BadInput:
-    grid = surface.grid
-    half = 0.5 * grid.step_m * (np.array(grid.level_m.shape) - 1)
-    north_m = soundings.north_m - grid.south_m - half[0]
-    east_m = soundings.east_m - grid.west_m - half[1]
-    off_m = np.hypot(
-        np.maximum(np.abs(north_m) - half[0], 0.0), np.maximum(np.abs(east_m) - half[1], 0.0)
-    ).min()
-    return BadInput(
-        said_by,
-        f"all {soundings.east_m.size} soundings lie outside the bay, the nearest {off_m:.0f} m off",
-        "a run in this bay wanted",
-        "Name another log, or check the bay's lat_deg and lon_deg.",
-    )
-
-
-def _only(soundings: Soundings, kept: Some) -> Soundings:
-    return Soundings(*(part[kept] for part in vars(soundings).values()))
-
-
-def _known(surface: DepthSurface, soundings: Soundings) -> Some:
-    """Which soundings the bed has already, to the bit."""
-    if surface.drawn_from is None:
-        return np.zeros(soundings.east_m.size, bool)
-    have = surface.drawn_from.soundings
-    known = set(zip(have.east_m, have.north_m, have.level_m, strict=True))
-    asked = zip(soundings.east_m, soundings.north_m, soundings.level_m, strict=True)
-    return np.array([one in known for one in asked], bool)
-
-
 def _false(before: DepthSurface, after: DepthSurface) -> int:
     if before.drawn_from is None or after.drawn_from is None:
         return 0
     return max(0, after.drawn_from.bed.left_out - before.drawn_from.bed.left_out)
 
 
-def _moved(before: DepthSurface, after: DepthSurface) -> tuple[int, float, float]:
-    """Nodes changed, the most that one rose and fell. [m]"""
+def _moved(before: DepthSurface, after: DepthSurface) -> _Moved:
+    """What the drawn bed's nodes did."""
     old, new = before.grid, after.grid
-    same = (old.level_m == new.level_m) | (np.isnan(old.level_m) & np.isnan(new.level_m))
+    was, now = np.isnan(old.level_m), np.isnan(new.level_m)
+    same = (old.level_m == new.level_m) | (was & now)
     doubt = (old.deviation_m == new.deviation_m) | np.isnan(new.deviation_m)
     up_m = np.nan_to_num(new.level_m - old.level_m)
-    return int(np.sum(~(same & doubt))), max(0.0, float(up_m.max())), max(0.0, -float(up_m.min()))
+    rose_m, fell_m = max(0.0, float(up_m.max())), max(0.0, -float(up_m.min()))
+    row, column = divmod(int(up_m.argmax()), up_m.shape[1])
+    at_m = (new.west_m + column * new.step_m, new.south_m + row * new.step_m)
+    known_m2 = float(np.sum(was & ~now)) * new.step_m**2
+    where = at_m if rose_m > 0.0 else (math.nan, math.nan)
+    return _Moved(int(np.sum(~(same & doubt))), rose_m, fell_m, where, known_m2)
 
 
-def _beside_bed(surface: DepthSurface, new: Soundings) -> tuple[float, bool]:
-    """How far new soundings lie above the bed, the middle one [m]; whether nearly all do."""
+def _above_bed(surface: DepthSurface, new: Soundings) -> Floats:
+    """How far new soundings lie above the bed, where it is known. [m]"""
     above = new.level_m - surface.level_at(new.east_m, new.north_m)
-    above = above[np.isfinite(above)]
-    if not above.size:
-        return math.nan, False
-    middle = float(np.median(above))
-    alike = np.abs(above - middle) < OFF_SPREAD * abs(middle)
-    enough = above.size >= OFF_LEAST and abs(middle) >= OFF_ALIKE_M
-    return middle, bool(enough and alike.mean() >= OFF_SHARE)
+    return np.asarray(above[np.isfinite(above)])
 
 
-def _alike_words(above_m: float, alike: bool, said_by: str, new: Soundings) -> tuple[Finding, ...]:
-    if not alike:
+def _middle(values: Floats) -> float:
+    return float(np.median(values)) if values.size else math.nan
+
+
+def _run_in(one: Sifted, above_m: Floats) -> RunIn:
+    """What a run gave, and whether nearly all of it lies off the bed by the same amount."""
+    middle = _middle(above_m)
+    enough = above_m.size >= OFF_LEAST and abs(middle) >= OFF_ALIKE_M
+    near = np.abs(above_m - middle) < OFF_SPREAD * abs(middle)
+    alike = bool(enough and near.mean() >= OFF_SHARE)
+    taken, outside = one.new.east_m.size, one.outside.east_m.size
+    return RunIn(one.said_by, taken, one.known, outside, middle, alike)
+
+
+def _alike_words(one: RunIn) -> tuple[Finding, ...]:
+    if not one.alike:
         return ()
-    way = "under" if above_m > 0.0 else "over"
+    way = "under" if one.above_bed_m > 0.0 else "over"
     said = (
-        f"the run's depths lie {abs(above_m):.1f} m {way} the bed's all along"
-        f" ({new.east_m.size} soundings): check tide, datum and the sounder's offset"
+        f"the run's depths lie {abs(one.above_bed_m):.1f} m {way} the bed's all along"
+        f" ({one.taken} soundings): check tide, datum and the sounder's offset"
     )
-    return (Finding(said_by, said),)
+    return (Finding(one.said_by, said),)
 
 
 def _with_bed(
-    stay: Stay, surface: DepthSurface, new: Soundings, said_by: str, said: tuple[Finding, ...]
+    stay: Stay, surface: DepthSurface, sifted: Sequence[Sifted], said: tuple[Finding, ...]
 ) -> Stay:
     """The stay on a new bed; what was said of the old one makes room for what is now so."""
     old = stay.bay.surface.basis
-    came = Input("soundings of the run", f"{new.east_m.size} from {said_by}", said_by)
+    came = tuple(
+        Input("soundings of the run", f"{one.new.east_m.size} from {one.said_by}", one.said_by)
+        for one in sifted
+        if one.new.east_m.size
+    )
 
     def anew(basis: Basis) -> Basis:
         left = replace(basis, findings=tuple(f for f in basis.findings if f not in old.findings))
-        return left | surface.basis | Basis(inputs=(came,), findings=said)
+        return left | surface.basis | Basis(inputs=came, findings=said)
 
-    pairs = zip(vars(stay.bay.soundings).values(), vars(new).values(), strict=True)
-    everything = Soundings(*(np.concatenate(pair) for pair in pairs))
+    everything = joined([stay.bay.soundings, *(one.new for one in sifted)])
     bay = replace(stay.bay, surface=surface, soundings=everything, basis=anew(stay.bay.basis))
     return replace(stay, bay=bay, basis=anew(stay.basis))

@@ -86,7 +86,7 @@ def _file(one: Mapping[str, Any]) -> str:
 
 
 def _span(one: Mapping[str, Any]) -> str:
-    return f"{_metres(one['least_depth_m'])} to {_metres(one['greatest_depth_m'])}"
+    return f"{charted_words(one['least_depth_m'])} to {charted_words(one['greatest_depth_m'])}"
 
 
 def _chart(one: Mapping[str, Any]) -> str:
@@ -115,7 +115,8 @@ def _kind(one: Mapping[str, Any]) -> str:
     return f"{one['kind']}, {count} nodes"
 
 
-def _metres(depth_m: float) -> str:
+def charted_words(depth_m: float) -> str:
+    """A charted depth, or how high it dries or stands as land."""
     if depth_m < -HIGHEST_DRYING_M:
         return f"land {-depth_m:.0f} m high"
     return f"{depth_m:.1f} m" if depth_m >= 0.0 else f"drying {-depth_m:.1f} m"
@@ -125,7 +126,7 @@ def _depth(one: Mapping[str, Any]) -> str:
     depth_m, deviation_m = one["charted_depth_m"], one["deviation_m"]
     if depth_m != depth_m:
         return "unknown"
-    return f"{_metres(depth_m)}, give or take {max(deviation_m, 0.05):.1f} m"
+    return f"{charted_words(depth_m)}, give or take {max(deviation_m, 0.05):.1f} m"
 
 
 def _place(one: Mapping[str, Any]) -> str:

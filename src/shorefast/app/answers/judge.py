@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -12,8 +13,10 @@ import numpy as np
 from shorefast.app.answer import Answer
 from shorefast.app.answers.beside import beside_keys
 from shorefast.app.answers.noticed import with_noticed
-from shorefast.app.answers.run_soundings import Say, run_day, run_keys, run_text, with_runs
-from shorefast.readers import read_stay
+from shorefast.app.answers.run_soundings import Say, run_day, with_runs
+from shorefast.app.answers.run_words import run_keys, run_text
+from shorefast.basis import Basis
+from shorefast.readers import outside_tide, read_stay
 from shorefast.stay import Judgement, PartUse, Room, Stay, judge
 from shorefast.wording import (
     UNKNOWN,
@@ -200,10 +203,12 @@ def answer_judge(
     """
     stay, keys, words = read_stay(stay_path), {}, ""
     judged = judge(stay)
+    judgement = judged.judgement
     if soundings:
         live = with_runs(stay, judged, soundings, run_day(day), say)
-        stay, judged, keys = live.stay, live.judged, {"soundings": run_keys(live)}
-        words = "\n\n" + run_text(live)
-    judgement = judged.judgement
+        stay, keys, words = live.stay, {"soundings": run_keys(live)}, "\n\n" + run_text(live)
+        judgement = live.judged.judgement
+        dry = Basis(findings=outside_tide(live.read, stay))
+        judgement = replace(judgement, basis=judgement.basis | dry)
     text = judgement_text(stay, judgement) + words
     return Answer("judge", {**judgement_keys(stay, judgement), **keys}, judgement.basis, text)

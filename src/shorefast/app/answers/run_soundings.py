@@ -1,46 +1,28 @@
-"""A run's soundings beside a judgement: what came in, what the bed and the verdict did."""
+"""Soundings of runs taken into a stay's bed: of files at once, of a feed as they come."""
 
 from __future__ import annotations
 
-import math
 import sys
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 
+from shorefast.app.answers.run_live import Live, Taken
+from shorefast.app.answers.run_words import line_of
 from shorefast.app.listening import Feed
 from shorefast.bay import Soundings
 from shorefast.errors import BadInput
-from shorefast.readers import DepthsRead, read_run, run_as_it_comes
-from shorefast.stay import BedChange, Judged, Stay, TakenIn, bed_changes, judge, take_in
-from shorefast.wording import UNKNOWN, metres, use_words
+from shorefast.readers import DepthsRead, read_runs, run_as_it_comes
+from shorefast.stay import Judged, Run, Stay, TakenIn, bed_changes, judge, take_in
 
 Say = Callable[[str], None]
 
 FEED = Path("-")
 # a live feed: judged again when so many new soundings have come, it falls quiet, or ends
 EACH = 200
-
-
-@dataclass(frozen=True)
-class Live:
-    """A stay before and after a run, and what came in between."""
-
-    before: Stay
-    judged_before: Judged
-    stay: Stay
-    judged: Judged
-    read: tuple[DepthsRead, ...] = ()
-    taken: tuple[TakenIn, ...] = ()
-    bed: tuple[BedChange, ...] = field(default=())
-
-    def total(self, name: str) -> int:
-        """The sum of one count over all that was taken in."""
-        return sum(int(getattr(one, name)) for one in self.taken)
 
 
 def run_day(text: str | None) -> date | None:
@@ -72,7 +54,7 @@ def with_runs(
         As ``read_run`` and ``take_in``; for a feed that held no sounding.
     """
     files = list(dict.fromkeys(path for path in runs if path != FEED))
-    read = tuple(read_run(path, stay, day) for path in files)
+    read = read_runs(files, stay, day)
     live = Live(stay, judged, stay, judged)
     if read:
         live = _judged_again(live, read)
@@ -83,18 +65,21 @@ def with_runs(
     return live
 
 
-def with_their_bed(stay: Stay, runs: Sequence[Path], day: date | None) -> Stay:
+def with_their_bed(stay: Stay, runs: Sequence[Path], day: date | None, shown: str) -> Taken:
     """The stay on the bed as the runs leave it, not judged; files only.
+
+    shown : what it is for, in words for the one who names a feed.
 
     Raises
     ------
     BadInput, Unreadable
-        As ``read_run`` and ``take_in``; for a feed.
+        As ``read_runs`` and ``take_in``; for a feed.
     """
     files = list(dict.fromkeys(runs))
     if FEED in files:
-        raise BadInput("--soundings", "a feed", "a sheet is drawn once", "Name the file of a run.")
-    return _taken(stay, tuple(read_run(path, stay, day) for path in files)).stay if files else stay
+        raise BadInput("--soundings", "a feed", f"{shown} is drawn once", "Name the file of a run.")
+    read = read_runs(files, stay, day)
+    return Taken(read, _taken(stay, read))
 
 
 def _batches(feed: Feed, stay: Stay, day: date | None) -> Iterator[tuple[DepthsRead, ...]]:
@@ -110,19 +95,31 @@ def _batches(feed: Feed, stay: Stay, day: date | None) -> Iterator[tuple[DepthsR
 
 
 def _check_fed(live: Live) -> None:
-    if not any(one.level_m.size for one in live.read):
-        raise BadInput(
-            "Standard input",
-            "no sounding came that can be believed",
-            "an NMEA 0183 feed with positions and depths wanted",
-            "Look at what is sent.",
-        )
+    if any(one.level_m.size for one in live.read):
+        return
+    counts: Counter[str] = Counter()
+    for one in live.read:
+        counts.update(dict(one.left_out))
+    why = "; ".join(f"{count} left out: {why}" for why, count in counts.items())
+    raise BadInput(
+        "Standard input",
+        "no sounding came that can be believed" + (f" ({why})" if why else ""),
+        "an NMEA 0183 feed with positions and depths wanted",
+        "Look at what is sent.",
+    )
 
 
-def _taken(stay: Stay, read: tuple[DepthsRead, ...]) -> TakenIn:
-    parts = [vars(one.in_frame(stay.bay.frame)).values() for one in read]
-    together = Soundings(*(np.concatenate(part) for part in zip(*parts, strict=True)))
-    return take_in(stay, together, " and ".join(dict.fromkeys(one.name for one in read)))
+def _taken(stay: Stay, read: Sequence[DepthsRead]) -> TakenIn:
+    """Each file, or all of a feed's batch, taken in as one run."""
+    parts: dict[str, list[Soundings]] = {}
+    for one in read:
+        parts.setdefault(one.name, []).append(one.in_frame(stay.bay.frame))
+    return take_in(stay, [Run(name, _together(some)) for name, some in parts.items()])
+
+
+def _together(parts: Sequence[Soundings]) -> Soundings:
+    columns = zip(*(vars(one).values() for one in parts), strict=True)
+    return Soundings(*(np.concatenate(column) for column in columns))
 
 
 def _judged_again(live: Live, read: tuple[DepthsRead, ...], say: Say | None = None) -> Live:
@@ -135,115 +132,5 @@ def _judged_again(live: Live, read: tuple[DepthsRead, ...], say: Say | None = No
         bed_changes(live.before, taken.stay, judged),
     )  # fmt: skip
     if say is not None and taken.stay is not live.stay:
-        say(_line(found, taken))
+        say(line_of(found, taken))
     return found
-
-
-def _worst_use(judged: Judged) -> float:
-    worst = judged.judgement.worst
-    return math.nan if worst is None else float(judged.judgement.greatest_use[worst])
-
-
-def _line(live: Live, taken: TakenIn) -> str:
-    keel = min(live.bed, key=lambda one: -abs(np.nan_to_num(one.level_m - one.level_before_m)))
-    return (
-        f"{live.total('taken')} soundings in (+{taken.taken}): {live.judged.judgement.verdict},"
-        f" worst use {use_words(_worst_use(live.judged))}, {_change_words(keel)}"
-    )
-
-
-def _change_words(one: BedChange) -> str:
-    up_m = one.level_m - one.level_before_m
-    doubt = f"doubt {metres(one.deviation_before_m)}, now {metres(one.deviation_m)}"
-    if math.isnan(up_m):
-        now = UNKNOWN if math.isnan(one.level_m) else f"now known, {metres(-one.level_m)} deep"
-        return f"{one.of}: {now}"
-    if one.level_m == one.level_before_m and one.deviation_m == one.deviation_before_m:
-        return f"{one.of}: as it was"
-    way = "up" if up_m > 0.0 else "down"
-    return f"{one.of}: bed {abs(up_m):.2f} m {way} ({doubt})"
-
-
-def run_keys(live: Live) -> dict[str, Any]:
-    """The JSON key ``soundings`` of a judgement."""
-    first = live.judged_before.judgement
-    return {
-        "files": _files(live.read),
-        "taken": live.total("taken"),
-        "known_before": live.total("known_before"),
-        "outside": live.total("outside"),
-        "far_below": live.total("far_below"),
-        "rose_m": max((one.rose_m for one in live.taken), default=0.0),
-        "fell_m": max((one.fell_m for one in live.taken), default=0.0),
-        "above_bed_m": _above(live.taken),
-        "all_alike": any(one.alike for one in live.taken),
-        "bed": [
-            {
-                "of": one.of,
-                "east_m": one.east_m,
-                "north_m": one.north_m,
-                "up_m": one.level_m - one.level_before_m,
-                "level_m": one.level_m,
-                "deviation_before_m": one.deviation_before_m,
-                "deviation_m": one.deviation_m,
-            }
-            for one in live.bed
-        ],
-        "worst_use": _worst_use(live.judged),
-        "before": {
-            "verdict": first.verdict,
-            "worst_use": _worst_use(live.judged_before),
-            "first_to_give": first.first_to_give,
-            "leave_by_utc": first.leave_by_utc,
-        },
-    }
-
-
-def _above(taken: tuple[TakenIn, ...]) -> float:
-    """How far the soundings lie above the bed they crossed, each batch by its count. [m]"""
-    known = [one for one in taken if one.taken and math.isfinite(one.above_bed_m)]
-    count = sum(one.taken for one in known)
-    return sum(one.above_bed_m * one.taken for one in known) / count if count else math.nan
-
-
-def _files(read: tuple[DepthsRead, ...]) -> list[dict[str, Any]]:
-    """What each file or feed gave; a feed's batches as one."""
-    found: dict[str, dict[str, Any]] = {}
-    for one in read:
-        row = found.setdefault(
-            one.name, {"file": one.name, "kind": one.kind, "read": 0, "left_out": {}, "notes": {}}
-        )
-        row["read"] += one.level_m.size
-        for why, count in one.left_out:
-            row["left_out"][why] = row["left_out"].get(why, 0) + count
-        row["notes"].update(dict.fromkeys(one.notes))
-    for row in found.values():
-        row["left_out"] = [{"why": why, "count": n} for why, n in row["left_out"].items()]
-        row["notes"] = list(row["notes"])
-    return list(found.values())
-
-
-def run_text(live: Live) -> str:
-    """What a run's soundings changed, a short block for the terminal."""
-    rows = ["Soundings of the run:"]
-    for one in _files(live.read):
-        rows.append(f"  {one['file']}: {one['read']} soundings")
-        rows.extend(f"    {out['count']} left out: {out['why']}" for out in one["left_out"])
-        rows.extend(f"    {note}" for note in one["notes"])
-    rows.append(f"  {live.total('taken')} taken into the bed{_and_not(live)}")
-    rows.extend(f"  {_change_words(one)}" for one in live.bed)
-    before, now = live.judged_before, live.judged
-    rows.append(
-        f"  without them: {before.judgement.verdict}, worst use {use_words(_worst_use(before))};"
-        f" with them: {now.judgement.verdict}, {use_words(_worst_use(now))}"
-    )
-    return "\n".join(rows)
-
-
-def _and_not(live: Live) -> str:
-    counts = {
-        "known before": live.total("known_before"),
-        "outside the bay": live.total("outside"),
-        "far below the bed and without a say": live.total("far_below"),
-    }
-    return "".join(f"; {count} {what}" for what, count in counts.items() if count)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from dataclasses import replace
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Literal
 
@@ -11,9 +12,10 @@ from shorefast.app.answer import Answer
 from shorefast.app.answers.judge import judgement_keys
 from shorefast.app.answers.run_soundings import run_day, with_their_bed
 from shorefast.app.out_folder import ready
+from shorefast.basis import Basis
 from shorefast.briefing import SheetContent, sheet_pdf, sheet_svg
 from shorefast.errors import BadInput
-from shorefast.readers import read_stay
+from shorefast.readers import outside_tide, read_stay
 from shorefast.stay import (
     Stay,
     chain_shapes,
@@ -63,6 +65,12 @@ def sheet_content(stay: Stay) -> SheetContent:
     )
 
 
+def _with_runs(stay: Stay, soundings: Sequence[Path], day: date | None) -> Stay:
+    found = with_their_bed(stay, soundings, day, "a sheet")
+    stay = found.taken.stay
+    return replace(stay, basis=stay.basis | Basis(findings=outside_tide(found.read, stay)))
+
+
 def answer_sheet(
     stay_path: Path,
     out: Path,
@@ -85,7 +93,9 @@ def answer_sheet(
         raise BadInput(
             "Palette", f"'{palette}'", f"one of {', '.join(PALETTES)} wanted", "Take one of these."
         )
-    stay = with_their_bed(read_stay(stay_path), soundings, run_day(day))
+    stay = read_stay(stay_path)
+    if soundings:
+        stay = _with_runs(stay, soundings, run_day(day))
     ready(out)
     content = sheet_content(stay)
     drawn, printed = out / "sheet.svg", out / "sheet.pdf"
