@@ -201,6 +201,11 @@ def bay(
     palette: Annotated[
         str, typer.Option("--palette", metavar="NAME", help="The plan's: day, night or print.")
     ] = "day",
+    soundings: Annotated[
+        list[Path] | None,
+        typer.Option("--soundings", metavar="FILE", help="Of a run of --stay (repeatable)."),
+    ] = None,
+    day: RunDay = None,
     as_json: AsJson = False,
 ) -> None:
     """What do these files know of the bay?
@@ -212,7 +217,8 @@ def bay(
     line = course(along, "--along") if along is not None else None
     told = {"depth": depth, "crs": crs, "datum": datum, "no_data": no_data}
     wanted = {"out": out, "palette": palette, "stay": stay}
-    run("bay", as_json, "Reading the bay", files, places, points, line, told, **wanted)
+    made = {"soundings": soundings or [], "day": day}
+    run("bay", as_json, "Reading the bay", files, places, points, line, told, **wanted, **made)
 
 
 @app.command(epilog=_brief(1, 8))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -19,7 +18,10 @@ from shorefast.app.answers.bay_export_plan import palette_of
 from shorefast.app.answers.bay_files import bare_files, charted_m, folder_files
 from shorefast.app.answers.bay_places import BareFile, Depths, WholeBay, depths_at, too_far
 from shorefast.app.answers.bay_reach import reach_of
+from shorefast.app.answers.bay_rows import point_rows, zone_rows
+from shorefast.app.answers.bay_run import check_run_asked, run_into_bay
 from shorefast.app.answers.bay_words import bay_text
+from shorefast.app.answers.run_words import taken_rows
 from shorefast.app.out_folder import ready
 from shorefast.basis import Basis, Finding, Input
 from shorefast.bay import ZONE_KINDS, Bay, Frame, Zone, along_line, distances_m
@@ -37,6 +39,7 @@ from shorefast.readers import (
     read_depths,
     read_places,
     read_shapes,
+    read_stay,
     zones_of,
 )
 
@@ -65,6 +68,10 @@ class Wanted:
         Folder to write the bay to.
     palette : str
         Of the plan.
+    soundings : sequence of Path
+        Runs to take into the bed of a bay folder first.
+    day : str or None
+        UTC day of a run that has none.
     """
 
     at: Sequence[tuple[float, float]] = ()
@@ -73,6 +80,8 @@ class Wanted:
     stay: Path | None = None
     out: Path | None = None
     palette: str = "day"
+    soundings: Sequence[Path] = ()
+    day: str | None = None
 
 
 def answer_bay(
@@ -84,6 +93,8 @@ def answer_bay(
     out: Path | None = None,
     palette: str = "day",
     stay: Path | None = None,
+    soundings: Sequence[Path] = (),
+    day: str | None = None,
 ) -> Answer:
     """What these files know of the bay.
 
@@ -91,7 +102,7 @@ def answer_bay(
     ----------
     paths : sequence of Path
         Depth and shore files, or one bay folder.
-    at, points_csv, along, out, palette, stay :
+    at, points_csv, along, out, palette, stay, soundings, day :
         As ``Wanted`` has them.
     told : mapping, optional
         What bare files do not say of themselves: depth, crs, datum, no_data.
@@ -102,10 +113,13 @@ def answer_bay(
         As the readers do; for a palette that is not there, and where ``out`` is a file.
     """
     told = {key: value for key, value in (told or {}).items() if value is not None}
-    wanted = Wanted(at, points_csv, along, stay, out, palette_of(palette))
+    wanted = Wanted(at, points_csv, along, stay, out, palette_of(palette), soundings, day)
+    folder = any(path.is_dir() for path in paths)
+    if soundings:
+        check_run_asked(stay, folder=folder)
     if out is not None:
         ready(out)
-    if any(path.is_dir() for path in paths):
+    if folder:
         return _of_folder(paths, wanted, told)
     return _of_files(paths, wanted, told)
 
@@ -135,7 +149,7 @@ def _of_files(paths: Sequence[Path], wanted: Wanted, told: Mapping[str, Any]) ->
     )
     zones = [zone for one in shapes for zone in _bare_zones(one)]
     zones += [zone for one in charts for zone in chart_zones(one)]
-    keys = {**keys, "zones": _zones(zones), "points": []}
+    keys = {**keys, "zones": zone_rows(zones), "points": []}
     if wanted.out is None:
         return _answer(keys, basis)
     drawn = [*shapes, *(one.land for one in charts if one.land.features)]
@@ -151,21 +165,25 @@ def _of_folder(paths: Sequence[Path], wanted: Wanted, told: Mapping[str, Any]) -
             "Ask for them one after the other.",
         )
     read = read_bay_files(paths[0])
-    bay = read.bay
+    stay = None if wanted.stay is None else read_stay(wanted.stay)
+    bay, basis, more = read.bay, read.bay.basis, {}
+    if stay is not None and wanted.soundings:
+        run = run_into_bay(bay, stay, wanted.soundings, wanted.day)
+        stay, bay, basis, more = run.stay, run.stay.bay, run.basis, {"soundings": run.keys}
     asked = _asked(wanted.at, wanted.points_csv, bay.frame)
     keys, findings = _keys(folder_files(read), [WholeBay(bay)], asked, wanted.along)
-    unheard = tuple(
+    noticed = (*_shapes_left_out(read.shapes), *_not_used(told), *findings)
+    reached, taken = ({}, Basis()) if stay is None else reach_of(stay, bay.points)
+    basis = basis | Basis(findings=noticed) | taken
+    keys = {**keys, "zones": zone_rows(bay.zones), "points": point_rows(bay, reached), **more}
+    return _answer(keys, basis) if wanted.out is None else _exported(keys, basis, bay, wanted)
+
+
+def _not_used(told: Mapping[str, Any]) -> tuple[Finding, ...]:
+    return tuple(
         Finding(f"--{key.replace('_', '-')}", "not used: bay.toml says it for a bay folder")
         for key in told
     )
-    left_out = _shapes_left_out(read.shapes)
-    basis = bay.basis | Basis(findings=(*left_out, *unheard, *findings))
-    reached: Mapping[str, Any] = {}
-    if wanted.stay is not None:
-        reached, taken = reach_of(wanted.stay, bay.points)
-        basis = basis | taken
-    keys = {**keys, "zones": _zones(bay.zones), "points": _points(bay, reached)}
-    return _answer(keys, basis) if wanted.out is None else _exported(keys, basis, bay, wanted)
 
 
 def _exported(keys: Mapping[str, Any], basis: Basis, bay: Bay, wanted: Wanted) -> Answer:
@@ -178,7 +196,8 @@ def _exported(keys: Mapping[str, Any], basis: Basis, bay: Bay, wanted: Wanted) -
 
 
 def _answer(keys: Mapping[str, Any], basis: Basis) -> Answer:
-    return Answer("bay", keys, basis, bay_text(keys, basis.findings))
+    run = taken_rows(keys["soundings"]) if "soundings" in keys else ()
+    return Answer("bay", keys, basis, bay_text(keys, basis.findings, run))
 
 
 def _asked(
@@ -234,42 +253,6 @@ def _bare_zones(shapes: Shapes) -> list[Zone]:
     """Zones of a bare file: its shapes that call themselves one of the kinds."""
     known = [one for one in shapes.features if str(one.says.get("kind")).lower() in ZONE_KINDS]
     return zones_of(replace(shapes, features=tuple(known)), {})
-
-
-def _zones(zones: Sequence[Zone]) -> list[dict[str, Any]]:
-    return [
-        {
-            "kind": zone.kind,
-            "name": zone.name,
-            "source": zone.source,
-            "from_utc": zone.from_utc,
-            "until_utc": zone.until_utc,
-        }
-        for zone in zones
-    ]
-
-
-def _points(bay: Bay, reached: Mapping[str, Any]) -> list[dict[str, Any]]:
-    rows = []
-    for point in bay.points:
-        lat, lon = bay.frame.to_earth(point.east_m, point.north_m)
-        rows.append(
-            {
-                "name": point.name,
-                "kind": point.kind,
-                "lat_deg": float(lat),
-                "lon_deg": float(lon),
-                "east_m": point.east_m,
-                "north_m": point.north_m,
-                "height_m": point.height_m,
-                "strength_n": math.nan if point.strength_n is None else point.strength_n,
-                "strength_source": point.strength_source,
-                "photo": point.photo,
-                "remark": point.remark,
-                "reach": reached.get(point.name),
-            }
-        )
-    return rows
 
 
 def _noticed(depths: Sequence[DepthsRead], shapes: Sequence[Shapes]) -> tuple[Finding, ...]:

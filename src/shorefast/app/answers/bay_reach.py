@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -12,18 +11,14 @@ from numpy.typing import NDArray
 
 from shorefast.basis import Assumption, Basis
 from shorefast.bay import ShorePoint
-from shorefast.readers import read_stay
-from shorefast.stay import MADE_FAST_M, SMALL_PULL_N, PointReach, judge, reach
+from shorefast.stay import MADE_FAST_M, SMALL_PULL_N, PointReach, Stay, judge, reach
 from shorefast.wording import clock, metres
 
 Floats = NDArray[np.float64]
 
 
-def reach_of(
-    stay_path: Path, points: Sequence[ShorePoint]
-) -> tuple[dict[str, dict[str, Any]], Basis]:
+def reach_of(stay: Stay, points: Sequence[ShorePoint]) -> tuple[dict[str, dict[str, Any]], Basis]:
     """For every point by name: line, cleat, and hour by hour the least of all members."""
-    stay = read_stay(stay_path)
     judgement = judge(stay).judgement
     rest = judgement.rest
     q = np.stack([rest.east_m, rest.north_m, rest.heading_rad], axis=-1)

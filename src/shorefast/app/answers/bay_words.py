@@ -15,9 +15,10 @@ UNDER_WAY = ("NMEA 0183 log", "GPX track", "CSV track")
 HIGHEST_DRYING_M = 20.0  # no tide uncovers more than that; what stands higher is land
 
 
-def bay_text(keys: Mapping[str, Any], findings: Sequence[Finding]) -> str:
-    """Files, depths asked for, zones, points, and what was noticed."""
+def bay_text(keys: Mapping[str, Any], findings: Sequence[Finding], run: Sequence[str] = ()) -> str:
+    """Files, rows about a run, depths asked for, zones, points, and what was noticed."""
     lines = [_file(one) for one in keys["files"]]
+    lines += run
     lines += [_place(one) for one in _some(keys["at"])]
     lines += [f"  {metres(one['distance_m'])} on: {_depth(one)}" for one in _some(keys["along"])]
     lines += _zones(keys["zones"])

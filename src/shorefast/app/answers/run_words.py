@@ -168,7 +168,7 @@ def _bed_words(keys: Mapping[str, Any]) -> str:
     if most is not None:
         at = position(most["lat_deg"], most["lon_deg"])
         came_up = f"the bed came up by {most['up_m']:.2f} m at most, at {at}"
-        came_up += f", now {charted_words(most['charted_depth_m'])}"
+        came_up += f", charted depth now {charted_words(most['charted_depth_m'])}"
     known_m2 = keys["newly_known_m2"]
     return came_up + (f"; {known_m2:.0f} m² of it newly known" if known_m2 else "")
 
