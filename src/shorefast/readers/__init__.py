@@ -6,7 +6,9 @@ from shorefast.readers.boat_file import read_boat
 from shorefast.readers.chart_file import ChartRead, read_chart
 from shorefast.readers.depth_file import check_there, is_chart, read_depths
 from shorefast.readers.depths import DepthsRead, Told
+from shorefast.readers.far_shore import FarFile
 from shorefast.readers.forecast import ForecastAtPlace, read_forecast, read_forecasts
+from shorefast.readers.high_ground import GroundFile
 from shorefast.readers.place_rows import read_places
 from shorefast.readers.points_file import PointsRead, read_points_file
 from shorefast.readers.run_soundings import outside_tide, read_run, read_runs, run_as_it_comes
@@ -21,8 +23,10 @@ __all__ = [
     "BayRead",
     "ChartRead",
     "DepthsRead",
+    "FarFile",
     "Feature",
     "ForecastAtPlace",
+    "GroundFile",
     "PointsRead",
     "Shapes",
     "TideAsked",

@@ -38,8 +38,8 @@ from shorefast.readers.chart_in_bay import Charts, read_charts
 from shorefast.readers.depth_file import check_there
 from shorefast.readers.depths import DepthsRead
 from shorefast.readers.drawn_before import surface_of
-from shorefast.readers.far_shore import read_far_shores
-from shorefast.readers.high_ground import read_high_ground
+from shorefast.readers.far_shore import FarFile, read_far_shores
+from shorefast.readers.high_ground import GroundFile, read_high_ground
 from shorefast.readers.sailed_depths import read_depths_table
 from shorefast.readers.shore_geojson import Shapes, read_shapes
 from shorefast.readers.text_file import read_text
@@ -64,6 +64,8 @@ class BayRead:
     depths: tuple[DepthsRead, ...]
     shapes: tuple[Shapes, ...]
     charts: tuple[ChartRead, ...] = ()
+    far: tuple[FarFile, ...] = ()
+    high: GroundFile | None = None
 
 
 def read_bay(folder: Path) -> Bay:
@@ -116,7 +118,7 @@ def read_bay_files(folder: Path) -> BayRead:
         name, frame, zone_name, datum, bottom or "", surface, soundings,
         shore, land, points, zones, sectors, basis, far.far, high.ground,
     )  # fmt: skip
-    return BayRead(bay, depths, (*shapes, *zone_files), charts.read)
+    return BayRead(bay, depths, (*shapes, *zone_files), charts.read, far.files, high.file)
 
 
 def _table(folder: Path) -> TomlTable:

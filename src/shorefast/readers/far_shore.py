@@ -36,11 +36,32 @@ _A_DEGREE_M = 111_000.0
 _NEAR_EDGE_LEGS = 2.0
 
 
+class FarFile(NamedTuple):
+    """One file of shores.
+
+    Attributes
+    ----------
+    areas, lines : int
+        Shapes it holds, wherever on earth they lie.
+    open_sea : bool
+        Whether the skipper says that what it does not close is open sea.
+    """
+
+    name: str
+    crs: str
+    areas: int
+    lines: int
+    left_out: tuple[tuple[str, int], ...]
+    coast: Coast
+    open_sea: bool = False
+
+
 class FarRead(NamedTuple):
     """The shores round a bay, None where no file reaches there, and what was read."""
 
     far: FarShore | None
     basis: Basis
+    files: tuple[FarFile, ...] = ()
 
 
 def read_far_shores(
@@ -58,26 +79,36 @@ def read_far_shores(
     Raises
     ------
     BadInput, Unreadable
-        As ``read_coast``.
+        As ``read_far_file``.
     """
     coasts = [coast for one in own if (coast := _own_coast(one, near)) is not None]
-    inputs, findings, open_sea = [], [], False
-    for one in table.tables("far_shore"):
-        path = folder / one.need_text("file")
-        check_there(path, f"the shore of {one.where('file')}")
-        coast = read_coast(path, frame, one.choice("water", ("left", "right")))
-        open_sea |= one.flag("open_sea", False)
+    files = tuple(_read_table(one, folder, frame) for one in table.tables("far_shore"))
+    inputs, findings = [], []
+    for name, coast in ((one.name, one.coast) for one in files):
         coasts.append(coast)
-        inputs.append(Input("far shore", _said(coast), path.name))
-        findings += [*_coarse(path.name, coast), *_swallowed(path.name, coast)]
+        inputs.append(Input("far shore", _said(coast), name))
+        findings += [*_coarse(name, coast), *_swallowed(name, coast)]
     if not coasts:
         return FarRead(None, Basis())
     coasts.sort(key=lambda coast: coast.spacing_m)
     basis = Basis(inputs=tuple(inputs), findings=tuple(findings))
-    return FarRead(FarShore(near if own else None, tuple(coasts), open_sea), basis)
+    open_sea = any(one.open_sea for one in files)
+    return FarRead(FarShore(near if own else None, tuple(coasts), open_sea), basis, files)
+
+
+def _read_table(table: TomlTable, folder: Path, frame: Frame) -> FarFile:
+    path = folder / table.need_text("file")
+    check_there(path, f"the shore of {table.where('file')}")
+    read = read_far_file(path, frame, table.choice("water", ("left", "right")))
+    return read._replace(open_sea=table.flag("open_sea", False))
 
 
 def read_coast(path: Path, frame: Frame, water: str | None = None) -> Coast:
+    """The coast of one file; parameters and errors as of ``read_far_file``."""
+    return read_far_file(path, frame, water).coast
+
+
+def read_far_file(path: Path, frame: Frame, water: str | None = None) -> FarFile:
     """One file of shores: land as areas, or lines.
 
     Parameters
@@ -115,7 +146,9 @@ def read_coast(path: Path, frame: Frame, water: str | None = None) -> Coast:
     closed, known = _sides_found(rings, _here(frame, filed.crs, origin))
     told = [shapely.reverse(one) if water == "right" else one for one in open_lines]
     sided = [True] * len(walked) + known + [water is not None] * len(told)
-    return _coast(path.name, frame, filed.crs, [*walked, *closed, *told], sided)
+    coast = _coast(path.name, frame, filed.crs, [*walked, *closed, *told], sided)
+    counts = (len(filed.of("Polygon")), len(filed.of("LineString")))
+    return FarFile(path.name, filed.crs, *counts, filed.left_out, coast)
 
 
 def _own_coast(shapes: Shapes, near: Bounds) -> Coast | None:

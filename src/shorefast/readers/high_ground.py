@@ -36,11 +36,38 @@ _HIGHEST_M = 9_000.0
 _LOWEST_M, _USUAL_MARK = -32_000.0, -9999.0
 
 
+class GroundFile(NamedTuple):
+    """A grid of heights as its file has it. [m]
+
+    Attributes
+    ----------
+    spacing_m : float
+        From one of its nodes to the next.
+    unit : str
+        "m" or "ft", what its numbers are.
+    datum : str or None
+        What they count from, where that is told.
+    ground : HighGround
+        The part of it round the bay, in metres.
+    """
+
+    crs: str
+    spacing_m: float
+    unit: str
+    datum: str | None
+    ground: HighGround
+
+
 class GroundRead(NamedTuple):
     """The ground, None where no grid is named, and what was read."""
 
-    ground: HighGround | None
+    file: GroundFile | None
     basis: Basis
+
+    @property
+    def ground(self) -> HighGround | None:
+        """The heights in the bay's plane."""
+        return None if self.file is None else self.file.ground
 
 
 class _Grid(NamedTuple):
@@ -49,6 +76,7 @@ class _Grid(NamedTuple):
     spacing_m: float
     unit: str
     way: str | None
+    crs: str
 
 
 def read_high_ground(table: TomlTable, folder: Path, frame: Frame) -> GroundRead:
@@ -76,7 +104,8 @@ def read_high_ground(table: TomlTable, folder: Path, frame: Frame) -> GroundRead
     grid = _opened(path, told)
     unit = unit or _SAID_UNITS.get(grid.unit, "m")
     ground = _round_bay(path.name, grid, frame, UNITS[unit], offset_m)
-    return GroundRead(ground, _basis(ground, unit, datum, grid))
+    file = GroundFile(grid.crs, grid.spacing_m, unit, datum, ground)
+    return GroundRead(file, _basis(ground, unit, datum, grid))
 
 
 def _opened(path: Path, told: Told) -> _Grid:
@@ -105,7 +134,7 @@ def _netcdf(path: Path, told: Told) -> _Grid:
     check_places(path.name, lat[np.isfinite(lat)], lon[np.isfinite(lat)])
     first = ((0, 0, 1), (0, 1, 0))
     spacing_m = node_spacing_m(lat[first], lon[first])
-    return _Grid(numbers, about["locate"], spacing_m, about["unit"], about["way"])
+    return _Grid(numbers, about["locate"], spacing_m, about["unit"], about["way"], about["crs"])
 
 
 def _raster(path: Path, told: Told) -> _Grid:
@@ -122,7 +151,7 @@ def _raster(path: Path, told: Told) -> _Grid:
     check_places(path.name, *to_earth(path.name, x, y, crs))
     spacing_m = raster_spacing_m(path.name, about, crs)
     locate = raster_places(path.name, about["transform"], crs)
-    return _Grid(numbers, locate, spacing_m, about["unit"], _way(about))
+    return _Grid(numbers, locate, spacing_m, about["unit"], _way(about), crs)
 
 
 def _way(about: dict[str, Any]) -> str | None:

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.app.answers.bay_charts import chart_file
+from shorefast.app.answers.bay_round import round_about_files
 from shorefast.bay import Frame
 from shorefast.readers import BayRead, ChartRead, DepthsRead, Shapes
 
@@ -29,7 +30,8 @@ def folder_files(read: BayRead) -> list[dict[str, Any]]:
     """The ``files`` of a bay folder."""
     depths = [{**_depth_file(one), "chart_datum": read.bay.chart_datum} for one in read.depths]
     shapes = [_shape_file(one, read.bay.frame) for one in read.shapes]
-    return depths + shapes + [_chart_file(one) for one in read.charts]
+    charts = [_chart_file(one) for one in read.charts]
+    return [*depths, *shapes, *charts, *round_about_files(read)]
 
 
 def _chart_file(read: ChartRead) -> dict[str, Any]:

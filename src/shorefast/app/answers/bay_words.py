@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from shorefast.app.answers.bay_round import round_about_words
 from shorefast.basis import Finding
 from shorefast.wording import UNKNOWN, kilograms, metres, position
 
@@ -74,9 +75,16 @@ def _some(rows: Sequence[Mapping[str, Any]]) -> Sequence[Mapping[str, Any]]:
 
 
 def _file(one: Mapping[str, Any]) -> str:
-    taken = ", ".join(f"{count} {what}" for what, count in one["taken"].items() if count)
+    taken = ", ".join(
+        f"{count} {what.removesuffix('s') if count == 1 else what}"
+        for what, count in one["taken"].items()
+        if count
+    )
     where = f"From {position(one['south_deg'], one['west_deg'])}"
     box = f"{where} to {position(one['north_deg'], one['east_deg'])}."
+    if "far_shore" in one or "elevation" in one:
+        counted = f"{taken}, " if taken else ""
+        return f"{one['file']}: {one['kind']}, {counted}{round_about_words(one)}. {box}"
     if one["least_depth_m"] is None:
         return f"{one['file']}: {one['kind']}, {taken}. {box}"
     apart = one["spacing_m"]
