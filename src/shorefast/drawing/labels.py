@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from shorefast.drawing.lettering import ASCENT, DESCENT
@@ -80,6 +81,15 @@ class Board:
         """Keep clear a band along a row of points, shape (point, 2)."""
         for x, y in _walked(points, max(half_pt, 1.0)).tolist():
             self.take(Box(x - half_pt, y - half_pt, x + half_pt, y + half_pt), 0.0)
+
+    def take_inside(self, ring: Points, margin_pt: float = 0.0) -> None:
+        """Keep clear what a ring of points encloses, shape (point, 2), and a margin round it."""
+        # a cell's corner is 0.71 of its side from the middle that is asked
+        area = shapely.Polygon(ring).buffer(max(margin_pt, 0.75 * _CELL_PT), quad_segs=2)
+        high, wide = self._ink.shape
+        x = self.frame.left + _CELL_PT * (np.arange(wide) + 0.5)
+        y = self.frame.top + _CELL_PT * (np.arange(high) + 0.5)
+        self._ink[shapely.contains_xy(area, *np.meshgrid(x, y))] = _FORBIDDEN
 
     def ink(self, points: Points, weight: float = 1.0) -> None:
         """Note a line that labels had better not cover, shape (point, 2)."""

@@ -39,6 +39,7 @@ _PULL = Style("sans", "ink", 8.5)
 _GIVE = Style("bold", "give", 8.5)
 _REMARK = Style("italic", "soft", 8.5)
 _SLACK_N = 60.0
+_HULL_PT = 2.5
 
 
 def draw_plan(
@@ -66,7 +67,7 @@ def draw_plan(
     draw_ground(page, board, view, bay, bed)
     zones = draw_zones(page, board, view, bay)
     _patch(page, board, view, let_go)
-    _room(page, board, view, scene, poses)
+    ghosts = _room(page, board, view, scene, poses)
     _chain(page, board, view, scene, shapes)
     for line in scene.lines:
         _line(page, board, view, scene, line)
@@ -83,6 +84,8 @@ def draw_plan(
     name_neighbours(page, board, neighbours)
     name_zones(page, board, zones)
     _captions(page, board, scene, len(poses) > 1, not bed.known.all())
+    for ghost in ghosts:
+        board.take_inside(ghost, _HULL_PT)
     draw_depth_names(page, board, bed)
     draw_soundings(page, board, view, bay, bed)
     page.end()
@@ -119,10 +122,10 @@ def _patch(page: Page, board: Board, view: View, let_go: BaseGeometry | None) ->
         board.ink(shapely.get_coordinates(part), 1.5)
 
 
-def _room(page: Page, board: Board, view: View, scene: Scene, poses: Floats) -> None:
-    """Outline of every place she can lie, and some of her hulls in it."""
+def _room(page: Page, board: Board, view: View, scene: Scene, poses: Floats) -> Floats:
+    """Outline of every place she can lie, and some of her hulls in it, which are given back."""
     if not len(poses):
-        return
+        return np.empty((0, 0, 2))
     hull = outline_m(scene.stay.boat.hull, 8)
     hulls = placed(hull, *poses.T)
     on_page = view.to_page(hulls[..., 0], hulls[..., 1])
@@ -140,6 +143,7 @@ def _room(page: Page, board: Board, view: View, scene: Scene, poses: Floats) -> 
     fine = placed(outline_m(scene.stay.boat.hull), *_some(scene).T)
     ghosts = view.to_page(fine[..., 0], fine[..., 1])
     page.path("".join(path_of(ghost, closed=True) for ghost in ghosts), "ghost")
+    return ghosts
 
 
 def _some(scene: Scene) -> Floats:
@@ -247,10 +251,7 @@ def _boat(page: Page, board: Board, view: View, scene: Scene) -> None:
         page.rows(view.to_page(shape[:, 0], shape[:, 1]), "hair", closed=True)
     page.rows(on_page, "outline", closed=True)
     _tender(page, board, view, scene, row)
-    ends = scene.stay.boat.hull.length_m / 2
-    spine = placed(np.array([(-ends, 0.0), (ends, 0.0)]), *row)[0]
-    half = 0.35 * scene.stay.boat.hull.beam_m * view.scale
-    board.take_along(view.to_page(spine[:, 0], spine[:, 1]), half)
+    board.take_inside(on_page, _HULL_PT)
     board.ink(on_page, 3.0)
 
 
@@ -263,6 +264,7 @@ def _tender(page: Page, board: Board, view: View, scene: Scene, row: Floats) -> 
     on_page = view.to_page(shape[:, 0], shape[:, 1])
     page.rows(on_page, "hull", closed=True)
     page.rows(on_page, "hair", closed=True)
+    board.take_inside(on_page, _HULL_PT)
     board.ink(on_page, 3.0)
 
 

@@ -319,8 +319,11 @@ def _water_words(scene: Scene) -> list[str]:
             continue
         hour = int(np.nanargmin(by_hour))
         when = clock(scene.judgement.time_utc[hour], scene.stay.bay.zone_name)
-        said = f"{metres(float(by_hour[hour]))} {room.of.removeprefix('water ')} at {when}"
-        rows.append((float(by_hour[hour]), said))
+        left_m, under = float(by_hour[hour]), room.of.removeprefix("water ")
+        said = f"{metres(left_m)} {under} at {when}"
+        if left_m <= 0.0:
+            said = f"touches at {when}: {metres(-left_m)} too little {under}"
+        rows.append((left_m, said))
     return [said for _, said in sorted(rows)[:2]]
 
 

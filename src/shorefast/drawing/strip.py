@@ -27,6 +27,7 @@ MoonSpan = tuple[datetime, datetime, float]
 _AXIS = Style("sans", "ink", 8.0, "middle")
 _SMALL = Style("sans", "ink", 8.5)
 _REMARK = Style("italic", "soft", 8.5)
+_TOUCHES = Style("italic", "give", 8.5)
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _WIND_PT = 22.0
 _FOOT_PT = 13.0
@@ -83,6 +84,7 @@ def draw_strip(
     page.end()
     _limit(page, board, hours)
     _leave(page, board, hours, scene)
+    _limit_name(page, board, hours)
     _cut_off(page, board, hours, judgement, at_s)
     _winds(page, board, hours, scene, at_s)
     _tide_names(page, board, hours, scene, at_s)
@@ -94,9 +96,15 @@ def draw_strip(
 
 
 def _top_use(judgement: Judgement) -> float:
-    high = most(of_members(judgement.greatest_use, 0.95))
-    high = 1.0 if not math.isfinite(high) else high
-    return min(max(1.25, 1.08 * high), 3.0)
+    high = of_members(_reached(judgement), 0.95)
+    high_use = most(high[np.isfinite(high)])
+    high_use = 1.0 if not math.isfinite(high_use) else high_use
+    return min(max(1.25, 1.08 * high_use), 3.0)
+
+
+def _reached(judgement: Judgement) -> Floats:
+    """Greatest uses, infinite where she touches: no share of a limit tells that."""
+    return np.where(judgement.touches, np.inf, judgement.greatest_use)
 
 
 def _night(page: Page, hours: Hours, night: Sequence[Span]) -> None:
@@ -137,11 +145,10 @@ def _unknown_names(
 
 def _use(page: Page, board: Board, hours: Hours, judgement: Judgement, at_s: Floats) -> None:
     """The middle of the members' greatest use, and the spread of nine in ten of them."""
-    middle = of_members(judgement.greatest_use, 0.5)
-    low = of_members(judgement.greatest_use, 0.05)
-    high = of_members(judgement.greatest_use, 0.95)
+    reached = _reached(judgement)
+    low, middle, high = (of_members(reached, share) for share in (0.05, 0.5, 0.95))
     x = hours.x(at_s)
-    for first, last in _runs(np.isfinite(middle)):
+    for first, last in _runs(~np.isnan(middle)):
         row = slice(first, last)
         upper = np.column_stack((x[row], hours.y(high[row])))
         lower = np.column_stack((x[row], hours.y(low[row])))
@@ -216,6 +223,10 @@ def _limit(page: Page, board: Board, hours: Hours) -> None:
     row = np.array([(hours.frame.left, y), (hours.frame.right, y)])
     page.rows(row, "limit")
     board.ink(row, 3.0)
+
+
+def _limit_name(page: Page, board: Board, hours: Hours) -> None:
+    y = float(hours.y(np.array(1.0)))
     words = "all it should carry"
     style = Style("italic", "give", 8.5)
     wide = style.width_pt(words)
@@ -225,16 +236,23 @@ def _limit(page: Page, board: Board, hours: Hours) -> None:
 
 
 def _cut_off(page: Page, board: Board, hours: Hours, judgement: Judgement, at_s: Floats) -> None:
-    """Says how high the use goes where it is cut off at the top."""
-    high = of_members(judgement.greatest_use, 0.95)
-    if not most(high) > hours.top_use:
-        return
-    hour = int(np.nanargmax(high))
-    words = f"up to {use_words(float(high[hour]))} times that"
-    wide = _SMALL.width_pt(words)
-    x, y = float(hours.x(at_s[hour])), hours.frame.top + _WIND_PT + 12.0
-    starts = [(x - wide / 2 + shift, y) for shift in (0.0, 40.0, -40.0, 90.0, -90.0, 150.0, -150.0)]
-    board.set_one(page, words, _SMALL, np.array(starts))
+    """Says how high the use goes where it is cut off at the top, and from when she touches."""
+    high = of_members(_reached(judgement), 0.95)
+    touches = np.isposinf(high)
+    carried = np.where(touches, np.nan, high)
+    said = []
+    if most(carried) > hours.top_use:
+        hour = int(np.nanargmax(carried))
+        words = f"up to {use_words(float(carried[hour]))} times that"
+        said.append((words, float(hours.x(at_s[hour])), _SMALL))
+    for first, last in _runs(touches):
+        middle = float(hours.x(at_s[[first, last - 1]]).mean())
+        said.append(("she touches", middle, _TOUCHES))
+    y = hours.frame.top + _WIND_PT + 12.0
+    for words, x, style in said:
+        left = x - style.width_pt(words) / 2
+        shifts = (0.0, 40.0, -40.0, 90.0, -90.0, 150.0, -150.0)
+        board.set_one(page, words, style, np.array([(left + shift, y) for shift in shifts]))
 
 
 def _leave(page: Page, board: Board, hours: Hours, scene: Scene) -> None:

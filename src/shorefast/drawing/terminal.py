@@ -25,11 +25,12 @@ def strip_text(judgement: Judgement, zone_name: str, *, accepted_share: float = 
     """The stay hour by hour in four rows: hours, wind in knots, use, past a limit.
 
     The use is that which all but the accepted share of the members stay under; a full
-    block is all it should carry, an exclamation mark below it says that it is past,
+    block is all it should carry, or she touches; an exclamation mark below it says that it is past,
     a question mark that nobody knows.
     """
     hours = _whole_hours(judgement.time_utc)
-    use = of_members(judgement.greatest_use, 1.0 - accepted_share)
+    reached = np.where(judgement.touches, np.inf, judgement.greatest_use)
+    use = of_members(reached, 1.0 - accepted_share)
     use = np.where(np.isnan(judgement.greatest_use).any(axis=0), np.nan, use)
     rows = {
         "hour": [clock(judgement.time_utc[at], zone_name)[:2] for at in hours],
@@ -42,7 +43,8 @@ def strip_text(judgement: Judgement, zone_name: str, *, accepted_share: float = 
     shown = [
         f"{name:<5}" + " ".join(f"{cell:>2}" for cell in cells) for name, cells in rows.items()
     ]
-    return "\n".join([*(row.rstrip() for row in shown), f"greatest use {use_words(most(use))}"])
+    least = "she touches" if most(use) == math.inf else f"greatest use {use_words(most(use))}"
+    return "\n".join([*(row.rstrip() for row in shown), least])
 
 
 def _whole_hours(time_utc: NDArray[np.datetime64]) -> list[int]:
@@ -63,9 +65,9 @@ def _winds(speed_mps: Floats, hours: list[int]) -> list[str]:
 
 
 def _block(use: float) -> str:
-    if not math.isfinite(use):
+    if math.isnan(use):
         return "?"
-    return 2 * _BLOCKS[min(math.ceil(use * 8.0), 8)]
+    return 2 * _BLOCKS[math.ceil(min(use, 1.0) * 8.0)]
 
 
 def _mark(use: float) -> str:

@@ -188,12 +188,13 @@ class WindToSide:
     """The same stay with the wind turned by our default spread; told, it decides nothing.
 
     turned_rad : veered positive, backed negative; share_past_limit, greatest_use : the most of the
-    full hours and the worst moment, NaN where unknown.
+    full hours and the worst moment, NaN where unknown. ``touches``: whether she does then.
     """
 
     turned_rad: float
     share_past_limit: float
     greatest_use: float
+    touches: bool = False
 
 
 @dataclass(frozen=True)
@@ -236,6 +237,14 @@ class Judgement:
     gust_answer: GustAnswer | None = None
     sides: tuple[WindToSide, ...] = ()
     sea: SeaByFetch | None = None
+
+    @property
+    def touches(self) -> NDArray[np.bool_]:
+        """Where no room is left to something: her use is then no measure. Shape (member, time)."""
+        found = np.zeros(self.greatest_use.shape, bool)
+        for room in self.room:
+            found |= room.room_m <= 0.0
+        return found
 
 
 @dataclass(frozen=True)

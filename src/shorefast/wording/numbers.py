@@ -63,7 +63,9 @@ def from_vertical(angle_below_horizontal_rad: float) -> str:
 
 
 def use_words(use: float) -> str:
-    """A use as a share of one, two decimals: ``0.70``."""
+    """A use as a share of one, two decimals: ``0.70``; infinite where she touches."""
+    if use == math.inf:
+        return "touches"
     return f"{use:.2f}" if math.isfinite(use) else UNKNOWN
 
 

@@ -157,8 +157,9 @@ def _carries(judgement: Judgement, at: tuple[int, int]) -> str:
             return f"{_the(name)} carries {kilograms(float(part.load_n[at]))}, {use} of its limit"
     for room in judgement.room:
         if room.of == name:
-            wanted = metres(room.least_wanted_m)
-            return f"{name} {metres(float(room.room_m[at]))}, {wanted} wanted"
+            left_m, wanted = float(room.room_m[at]), metres(room.least_wanted_m)
+            touches = ": she touches" if left_m <= 0.0 else ""
+            return f"{name} {metres(left_m)}, {wanted} wanted{touches}"
     return f"{_the(name)}, use {use_words(float(judgement.greatest_use[at]))}"
 
 

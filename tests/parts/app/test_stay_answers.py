@@ -66,6 +66,7 @@ def _hours_of(members: int) -> list[str]:
         share_past_limit=np.array([0.0]),
         gust_mps=one,
         greatest_use=np.full((members, 1), 0.59),
+        touches=np.zeros((members, 1), bool),
         wind_from_rad=np.full((members, 1), math.pi),
         water_level_m=np.full((members, 1), 0.4),
     )

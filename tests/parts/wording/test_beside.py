@@ -76,6 +76,13 @@ def test_wind_from_further_round_either_way():
     )
 
 
+def test_wind_that_sets_her_on_the_bottom_is_no_use():
+    sides = (WindToSide(-math.radians(20.0), 0.157, 9.9, touches=True),)
+    assert said(sides=sides) == (
+        "With the wind backed 20 degrees: 16% of members past a limit, she touches.",
+    )
+
+
 def test_the_gust_she_answers():
     assert said(gust_answer=ANSWER) == (
         "She answers the gust over about 4.5 s: 97% of the forecast's, which counts in full (her"

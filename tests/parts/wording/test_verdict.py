@@ -124,6 +124,16 @@ def test_room_may_be_what_gives_first():
     )
 
 
+def test_where_no_room_is_left_she_touches():
+    room = Room("water under the rudder", np.array([[3.0, 2.0], [3.0, -0.4]]), 0.5)
+    judged = _judged(first_to_give="water under the rudder", worst=(1, 1), room=(room,))
+    assert judged.touches.tolist() == [[False, False], [False, True]]
+    assert worst_words(NIGHT, judged) == (
+        "Worst hour 05:00, worst of 2 members: water under the rudder -0.4 m, 0.5 m wanted: she"
+        " touches, in gusts of 42 kn from the north-west."
+    )
+
+
 def test_a_forecast_without_gusts_speaks_of_its_wind():
     judged = _judged(gust_mps=NOTHING)
     # 10 m/s is 19.4 kn.

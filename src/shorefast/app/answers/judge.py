@@ -80,12 +80,12 @@ def judgement_keys(stay: Stay, judgement: Judgement) -> dict[str, Any]:
 
 
 def _middle(values: np.ndarray) -> float:
-    known = values[np.isfinite(values)]
+    known = values[~np.isnan(values)]
     return float(np.median(known)) if known.size else math.nan
 
 
 def _most(values: np.ndarray) -> float:
-    known = values[np.isfinite(values)]
+    known = values[~np.isnan(values)]
     return float(known.max()) if known.size else math.nan
 
 
@@ -124,9 +124,10 @@ def _hours(stay: Stay, judgement: Judgement) -> list[str]:
     rows = ["", _row(stay.bay.zone_name, head[0], "from", "water", head[1], "past limit")]
     seconds = judgement.time_utc.astype("datetime64[s]").astype(np.int64)
     step = 3 if long else 1
+    uses = np.where(judgement.touches, np.inf, judgement.greatest_use)
     for t in np.flatnonzero(seconds % (3600 * step) == 0):
         share = float(judgement.share_past_limit[t])
-        gust, use = judgement.gust_mps[:, t], judgement.greatest_use[:, t]
+        gust, use = judgement.gust_mps[:, t], uses[:, t]
         known = UNKNOWN if math.isnan(share) else format(share, ".0%")
         rows.append(
             _row(

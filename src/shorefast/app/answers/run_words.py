@@ -24,12 +24,21 @@ def worst_use(judged: Judged) -> float:
     return math.nan if worst is None else float(judged.judgement.greatest_use[worst])
 
 
+def _touches(judged: Judged) -> bool:
+    worst = judged.judgement.worst
+    return worst is not None and bool(judged.judgement.touches[worst])
+
+
+def _worst_words(judged: Judged) -> str:
+    return "she touches" if _touches(judged) else f"worst use {use_words(worst_use(judged))}"
+
+
 def line_of(live: Live, taken: TakenIn) -> str:
     """A line after a batch of a feed."""
     keel = min(live.bed, key=lambda one: -abs(np.nan_to_num(one.level_m - one.level_before_m)))
     return (
         f"{live.total('taken')} soundings in (+{taken.taken}): {live.judged.judgement.verdict},"
-        f" worst use {use_words(worst_use(live.judged))}, {_change_words(keel)}"
+        f" {_worst_words(live.judged)}, {_change_words(keel)}"
     )
 
 
@@ -63,9 +72,11 @@ def run_keys(live: Live) -> dict[str, Any]:
             for one in live.bed
         ],
         "worst_use": worst_use(live.judged),
+        "touches": _touches(live.judged),
         "before": {
             "verdict": first.verdict,
             "worst_use": worst_use(live.judged_before),
+            "touches": _touches(live.judged_before),
             "first_to_give": first.first_to_give,
             "leave_by_utc": first.leave_by_utc,
         },
@@ -144,8 +155,8 @@ def run_text(live: Live) -> str:
     rows.extend(f"  {_change_words(one)}" for one in live.bed)
     before, now = live.judged_before, live.judged
     rows.append(
-        f"  without them: {before.judgement.verdict}, worst use {use_words(worst_use(before))};"
-        f" with them: {now.judgement.verdict}, {use_words(worst_use(now))}"
+        f"  without them: {before.judgement.verdict}, {_worst_words(before)};"
+        f" with them: {now.judgement.verdict}, {_worst_words(now)}"
     )
     return "\n".join(rows)
 
