@@ -294,6 +294,20 @@ def test_a_feed_without_a_sounding_is_told(notch, monkeypatch):
     assert found.value.sentence.startswith("Standard input: no sounding came that can be believed")
 
 
+def test_a_feed_of_hours_without_tide_is_told_with_its_count(notch, monkeypatch):
+    level = bed(notch, notch.course)
+    run = notch.path.parent / "other_day.log"
+    write_run(run, notch.stay, notch.course, level, day=False)
+    monkeypatch.setattr("sys.stdin", SimpleNamespace(buffer=io.BytesIO(run.read_bytes())))
+    with pytest.raises(BadInput) as found:
+        shorefast.judge(notch.path, soundings=["-"], day="2026-06-20")
+    assert found.value.sentence == (
+        "Standard input: no sounding came that can be believed (1 left out: no fix at that moment;"
+        " 79 left out: no height of water told for that moment), an NMEA 0183 feed with positions"
+        " and depths wanted. Look at what is sent."
+    )
+
+
 def test_a_feed_that_falls_quiet_is_judged_then_and_again_at_its_end(notch, hump, monkeypatch):
     rows = hump.read_bytes().splitlines(keepends=True)
     said, heard_when_quiet = [], []
