@@ -110,6 +110,7 @@ def _netcdf(path: Path, told: Told) -> _Grid:
 
 def _raster(path: Path, told: Told) -> _Grid:
     numbers, _, about = open_raster(path, "a raster of heights wanted")
+    check_size(path.name, *numbers.shape)
     crs = told.crs or about["crs"]
     if crs is None:
         raise no_crs(path.name, about["bounds"])
