@@ -1,6 +1,7 @@
 """Position and size reports of ships, from the six-bit payload of AIS sentences.
 
-Types 1 to 3 and 18 (position), 5 and 24 (name and size); all others are left alone.
+Types 1 to 3 and 18 (position), 5 and 24 (name and size), 19 (all of it); all others are
+left alone.
 
 Source
 ------
@@ -10,7 +11,7 @@ itu-r-m1371-5, annex 8 (from memory): lengths and places of all fields; iec-6116
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shorefast.quantities import to_si
 
@@ -83,6 +84,9 @@ def ship_said(payload: str) -> ShipSaid | None:
         return _position(bits, 50, bits.number(38, 4))
     if kind == 18 and bits.length >= 133:
         return _position(bits, 46, None)
+    if kind == 19 and bits.length >= 301:
+        there = _position(bits, 46, None)
+        return replace(there, name=bits.text(143, 20), sides_m=_sides(bits, 271))
     if kind == 5 and bits.length >= 270:
         return ShipSaid(_mmsi(bits), name=bits.text(112, 20), sides_m=_sides(bits, 240))
     if kind == 24:

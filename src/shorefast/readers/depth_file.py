@@ -124,7 +124,7 @@ def read_depths(path: Path, told: Told, frame: Frame | None = None) -> DepthsRea
     if suffix in RASTERS or head[:4] in (b"II*\0", b"MM\0*", b"II+\0"):
         from shorefast.readers.grid_raster import read_raster
 
-        return read_raster(path, told)
+        return read_raster(path, told, frame)
     read = read_soundings_csv(path, told, frame)
     if is_under_way(path, timed=True):
         return replace(read, notes=(*read.notes, _TIMED))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,9 +18,40 @@ from shorefast.readers.soundings_csv import to_earth
 
 Floats = NDArray[np.float64]
 
-_NAMES = (
-    "depth", "bathymetry", "bathy", "elevation", "topo", "z", "band1", "h", "deptho", "height",
-    "altitude", "topography", "bedrock",
+
+class Sought(NamedTuple):
+    """Which variable of a file is meant.
+
+    what : one number of it, in words
+    ways : which way it may count
+    names : where it does not say what it is, the likeliest first
+    such_as : names for the message
+    not_as : a lone grid named so is none of it unless it says so otherwise
+    """
+
+    what: str
+    ways: tuple[str, ...]
+    names: tuple[str, ...]
+    such_as: str
+    not_as: str | None = None
+
+    @property
+    def wanted(self) -> str:
+        """What the file should be, for messages."""
+        return f"a NetCDF grid of {self.what}s wanted"
+
+
+DEPTHS = Sought(
+    "depth", ("down", "up"),
+    ("depth", "bathymetry", "bathy", "elevation", "topo", "z", "band1", "h", "deptho", "height",
+     "altitude", "topography", "bedrock"),
+    "depth, bathymetry or elevation",
+)  # fmt: skip
+HEIGHTS = Sought(
+    "height", ("up",),
+    ("elevation", "height", "altitude", "topo", "topography", "bedrock", "dem", "hgt", "orog",
+     "orography", "z", "band1", "h"),
+    "elevation, height or altitude", "bath",
 )  # fmt: skip
 _DOWN = ("sea_floor_depth", "depth")
 _UP = ("altitude", "height", "elevation")
@@ -59,46 +90,51 @@ def read_netcdf_grid(path: Path, told: Told) -> DepthsRead:
     )  # fmt: skip
 
 
-def open_netcdf(path: Path, told: Told) -> tuple[Floats, Floats, Floats, dict[str, Any]]:
+def open_netcdf(
+    path: Path, told: Told, sought: Sought = DEPTHS
+) -> tuple[Floats, Floats, Floats, dict[str, Any]]:
     """The grid's numbers, latitude and longitude of each node, what the file says."""
     import netCDF4
 
-    check_whole(path, "a NetCDF grid of depths wanted")
+    check_whole(path, sought.wanted)
     try:
         with netCDF4.Dataset(path) as opened:
-            found = _depth_variable(path.name, opened)
+            found = _variable(path.name, opened, sought)
             called, numbers = str(found.name), _values(found)
             lat, lon, about = _places(path.name, opened, found, told)
     except (OSError, RuntimeError, UnicodeDecodeError) as trouble:
         raise Unreadable(
             path.name,
             "NetCDF cannot read it (damaged or cut short)",
-            "a NetCDF grid of depths wanted",
+            sought.wanted,
             "Fetch or export it again.",
         ) from trouble
     if lat.shape != numbers.shape:
         raise Unreadable(
             path.name,
             f"'{called}' has another shape than its places",
-            "one depth a node wanted",
+            f"one {sought.what} a node wanted",
             "Export it again.",
         )
     return numbers, lat, lon, about
 
 
-def _depth_variable(name: str, opened: Any) -> Any:
+def _variable(name: str, opened: Any, sought: Sought) -> Any:
     grids = [one for one in opened.variables.values() if _is_grid(one)]
-    by_meaning = [one for one in grids if _way(one, by_name=False) is not None]
-    by_name = [one for known in _NAMES for one in grids if one.name.lower() == known]
-    for found in (by_meaning, by_name, grids if len(grids) == 1 else []):
+    by_meaning = [one for one in grids if _way(one, by_name=False) in sought.ways]
+    by_name = [one for known in sought.names for one in grids if one.name.lower() == known]
+    lone = grids if len(grids) == 1 else []
+    if sought.not_as is not None:
+        lone = [one for one in lone if sought.not_as not in one.name.lower()]
+    for found in (by_meaning, by_name, lone):
         if found:
             return found[0]
     shown = ", ".join(sorted(opened.variables)[:8]) or "nothing"
     raise Unreadable(
         name,
         f"it holds {shown}",
-        "a grid of depths wanted",
-        "Name the file that holds one (variable depth, bathymetry or elevation).",
+        f"a grid of {sought.what}s wanted",
+        f"Name the file that holds one (variable {sought.such_as}).",
     )
 
 

@@ -9,7 +9,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from shorefast.bay import Frame
 from shorefast.errors import BadInput, Unreadable
+from shorefast.readers.bag_refined import read_refined
 from shorefast.readers.depths import DepthsRead, Tally, Told, check_places, east_of_greenwich
 from shorefast.readers.grid_values import check_size, meant_levels
 from shorefast.readers.node_grid import Locate, NodeGrid, node_spacing_m
@@ -27,12 +29,13 @@ _DRIVERS = {
 _UP = ("elevation", "height", "altitude")
 
 
-def read_raster(path: Path, told: Told) -> DepthsRead:
+def read_raster(path: Path, told: Told, frame: Frame | None = None) -> DepthsRead:
     """Read the first band of a raster as a grid of depths.
 
     A BAG counts up by its own format and brings each node's uncertainty in its second
-    band; of other rasters the person must say which way they count, unless the band's
-    name says it.
+    band; one of variable resolution gives its refined nodes, round the bay's origin
+    where there is a ``frame``. Of other rasters the person must say which way they
+    count, unless the band's name says it.
 
     Raises
     ------
@@ -53,6 +56,8 @@ def read_raster(path: Path, told: Told) -> DepthsRead:
         raise Unreadable(
             path.name, "its cells have no size", "a raster of depths wanted", "Export it again."
         )
+    if about["refined"]:
+        return read_refined(path, told, {**about, "crs": crs, "coarse": numbers}, frame)
     tally = Tally()
     level, notes = meant_levels(path.name, numbers, told, _way(about), tally)
     row, column = np.nonzero(np.isfinite(level))
@@ -82,7 +87,9 @@ def open_raster(
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", NotGeoreferencedWarning)
             with rasterio.open(path, driver=_driver(path)) as opened:
-                check_size(path.name, opened.height, opened.width)
+                # a single coarse cell may hold any number of refined nodes
+                least = 1 if _is_refined(opened) else 2
+                check_size(path.name, opened.height, opened.width, least)
                 return _bands(opened)
     except (RasterioIOError, RasterioError, ValueError) as trouble:
         cut = "cut short" if "IReadBlock" in str(trouble) or "Read failed" in str(trouble) else ""
@@ -115,8 +122,14 @@ def _bands(opened: Any) -> tuple[Floats, Floats, dict[str, Any]]:
         "transform": opened.transform,
         "bounds": tuple(opened.bounds),
         "unit": (opened.units[0] or "").lower(),
+        "refined": _is_refined(opened),
     }
     return first, uncertainty, about
+
+
+def _is_refined(opened: Any) -> bool:
+    # GDAL's word for the refined cells themselves is missing where one of them is damaged
+    return opened.driver == "BAG" and "MIN_RESOLUTION_X" in opened.tags()
 
 
 def _tells_doubt(description: str | None) -> bool:

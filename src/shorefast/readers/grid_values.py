@@ -14,13 +14,13 @@ LAND_SHARE = 0.02
 CELLS_MOST = 30_000_000
 
 
-def check_size(name: str, rows: int, columns: int) -> None:
+def check_size(name: str, rows: int, columns: int, least: int = 2) -> None:
     """Raise Unreadable where a grid is too large to hold, or too small to lie in.
 
     Raises
     ------
     Unreadable
-        More than 30 million nodes, or fewer than two either way.
+        More than 30 million nodes, or fewer than ``least`` either way.
     """
     if rows * columns > CELLS_MOST:
         raise Unreadable(
@@ -29,11 +29,11 @@ def check_size(name: str, rows: int, columns: int) -> None:
             "at most 30 million are read",
             "Cut the grid to the waters asked about.",
         )
-    if rows < 2 or columns < 2:
+    if rows < least or columns < least:
         raise Unreadable(
             name,
             f"{rows} x {columns} nodes",
-            "at least 2 x 2 wanted",
+            f"at least {least} x {least} wanted",
             "Name another grid.",
         )
 

@@ -14,7 +14,7 @@ from shorefast.errors import BadInput, Unreadable
 from shorefast.quantities import FOOT_M
 from shorefast.readers.depth_file import NETCDF, RASTERS, check_there
 from shorefast.readers.depths import Told, check_places
-from shorefast.readers.grid_netcdf import open_netcdf
+from shorefast.readers.grid_netcdf import HEIGHTS, open_netcdf
 from shorefast.readers.grid_raster import no_crs, open_raster, raster_places, raster_spacing_m
 from shorefast.readers.grid_values import check_size
 from shorefast.readers.node_grid import Locate, node_spacing_m
@@ -129,7 +129,7 @@ def _opened(path: Path, told: Told) -> _Grid:
 
 
 def _netcdf(path: Path, told: Told) -> _Grid:
-    numbers, lat, lon, about = open_netcdf(path, told)
+    numbers, lat, lon, about = open_netcdf(path, told, HEIGHTS)
     check_size(path.name, *numbers.shape)
     check_places(path.name, lat[np.isfinite(lat)], lon[np.isfinite(lat)])
     first = ((0, 0, 1), (0, 1, 0))
@@ -139,6 +139,7 @@ def _netcdf(path: Path, told: Told) -> _Grid:
 
 def _raster(path: Path, told: Told) -> _Grid:
     numbers, _, about = open_raster(path, "a raster of heights wanted")
+    check_size(path.name, *numbers.shape)
     crs = told.crs or about["crs"]
     if crs is None:
         raise no_crs(path.name, about["bounds"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -11,17 +12,17 @@ from shorefast.errors import BadInput
 from shorefast.readers.boat_file import read_boat
 from shorefast.readers.depth_file import check_there, is_under_way, read_depths, read_under_way
 from shorefast.readers.depths import DepthsRead, Told
-from shorefast.readers.tide_csv import read_tide
+from shorefast.readers.tide_of_run import TideOfRun, read_tide_of_run
 from shorefast.readers.toml_file import TomlTable
 from shorefast.readers.track_told import COUNTED_FROM, Sailed, sailed_by
-from shorefast.weather import WaterLevel
 
 
 def read_depths_table(table: TomlTable, folder: Path, frame: Frame) -> DepthsRead:
     """One ``[[depths]]`` table.
 
-    A log of soundings under way is brought to chart datum by ``tide`` (a file) or
-    ``level_m``; ``boat`` (a file) tells where antenna and transducer are.
+    A log of soundings under way is brought to chart datum by ``tide`` (a file, or a
+    table as a stay's ``[tide]``) or ``level_m``; ``boat`` (a file) tells where antenna
+    and transducer are.
 
     Raises
     ------
@@ -40,7 +41,9 @@ def read_depths_table(table: TomlTable, folder: Path, frame: Frame) -> DepthsRea
     sailed, counted_from, said = _sailed(table, folder)
     check_there(path, f"the depths of {table.where('file')}")
     if is_under_way(path, timed=sailed.water is not None):
-        return read_under_way(path, told, sailed, frame, counted_from)
+        read = read_under_way(path, told, sailed, frame, counted_from)
+        more = sailed.water.notes() if isinstance(sailed.water, TideOfRun) else ()
+        return replace(read, notes=(*read.notes, *more))
     if said:
         raise BadInput(
             table.where(said),
@@ -53,18 +56,16 @@ def read_depths_table(table: TomlTable, folder: Path, frame: Frame) -> DepthsRea
 
 def _sailed(table: TomlTable, folder: Path) -> tuple[Sailed, str, str]:
     """What is told of a run, what its depths count from, and the first key that says any of it."""
-    tide, level_m = table.text("tide"), table.quantity("level", "length", least=-30.0, most=30.0)
+    level_m = table.quantity("level", "length", least=-30.0, most=30.0)
     boat, day = table.text("boat"), table.text("day")
     ignored = table.choice("checksums", ("used", "ignored")) == "ignored"
     counted_from = table.choice("counted_from", COUNTED_FROM)
-    if tide is not None and level_m is not None:
+    if table.has("tide") and level_m is not None:
         raise BadInput(
             table.where("tide"), "a tide and a level", "one of them wanted", "Take one out."
         )
-    water: WaterLevel | float | None = level_m
-    if tide is not None:
-        check_there(folder / tide, f"the tide of {table.where('tide')}")
-        water = read_tide(folder / tide)
+    tide = read_tide_of_run(table, folder)
+    water = level_m if tide is None else tide
     sailed = sailed_by(_boat(table, folder, boat), water, day=_day(table, day), checked=not ignored)
     keys = {
         "tide": tide, "level": level_m, "boat": boat, "day": day, "counted_from": counted_from,

@@ -77,7 +77,7 @@ def read_stay(path: Path) -> Stay:
     neighbours, heard = read_neighbours(table, bay.frame, path.parent)
     table.refuse_unknown()
     _, wind = read_forecasts(told.forecasts, bay.frame.lat_deg, bay.frame.lon_deg)
-    water = water_of(told.tide, path.name)
+    water = water_of(told.tide, (told.from_utc, told.until_utc), path.name)
     share = ACCEPTED_SHARE if told.accepted_share is None else told.accepted_share
     return Stay(
         name=bay.name,
@@ -116,7 +116,6 @@ def _told(table: TomlTable, folder: Path) -> _Told:
         tide=read_tide_told(
             table.need_table("tide"),
             lambda tide: _file(tide, "file", folder, "a tide table"),
-            (from_utc, until_utc),
         ),
         current=read_current(table),
         proof=read_proof(table),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -17,23 +18,25 @@ from shorefast.readers.toml_file import TomlTable
 from shorefast.weather import WaterLevel, barometer_basis, barometer_rise_m, with_rise
 
 _PRESSURES_HPA = (850.0, 1090.0)
+Hours = tuple[datetime, datetime]
 _ONLY_JSON = ("station", "unit", "datum", "mean_level_m", "utc_offset_h")
 
 
 @dataclass(frozen=True)
 class TideTold:
-    """All that ``[tide]`` tells: a file or one level, and the weather's part."""
+    """All that ``[tide]`` tells: a file or one level, and the weather's part.
+
+    ``asked`` makes of the hours wanted what is asked of a tide file.
+    """
 
     file: Path | None
     level_m: float | None
-    asked: TideAsked
+    asked: partial[TideAsked]
     surge_m: float | None
     pressure_pa: float | None
 
 
-def read_tide_told(
-    table: TomlTable, file_of: Callable[[TomlTable], Path], hours: tuple[datetime, datetime]
-) -> TideTold:
+def read_tide_told(table: TomlTable, file_of: Callable[[TomlTable], Path]) -> TideTold:
     """Read ``[tide]``.
 
     Raises
@@ -52,9 +55,8 @@ def read_tide_told(
         )
     file = file_of(table) if level_m is None else None
     surge_m, pressure_pa = _weather(table, level_m is not None)
-    asked = TideAsked(
-        from_utc=hours[0],
-        until_utc=hours[1],
+    asked = partial(
+        TideAsked,
         where=table.where(),
         station=table.text("station"),
         unit=table.choice("unit", ("m", "ft")),
@@ -113,8 +115,8 @@ def _weather(table: TomlTable, level: bool) -> tuple[float | None, float | None]
     return surge_m, None if hpa is None else 100.0 * hpa
 
 
-def water_of(told: TideTold, said_by: str) -> WaterLevel:
-    """The water's level over the stay, the weather's part in it.
+def water_of(told: TideTold, hours: Hours, said_by: str) -> WaterLevel:
+    """The water's level over some hours, the weather's part in it.
 
     Raises
     ------
@@ -122,13 +124,14 @@ def water_of(told: TideTold, said_by: str) -> WaterLevel:
         If an observed series is given a surge: it has the weather in it.
     """
     if told.file is None:
-        return _one_level(told, said_by)
+        return _one_level(told, hours, said_by)
     if told.file.suffix.lower() != ".json":
         return _with_weather(read_tide(told.file), told, said_by)
-    water, observed = read_tide_json(told.file, told.asked)
+    asked = told.asked(*hours)
+    water, observed = read_tide_json(told.file, asked)
     if observed and (told.surge_m is not None or told.pressure_pa is not None):
         raise BadInput(
-            told.asked.where,
+            asked.where,
             "surge or pressure beside observed heights",
             "what was observed has the weather in it",
             "Take them out.",
@@ -155,11 +158,10 @@ def _with_weather(water: WaterLevel, told: TideTold, said_by: str) -> WaterLevel
     return water
 
 
-def _one_level(told: TideTold, said_by: str) -> WaterLevel:
-    ends = (told.asked.from_utc, told.asked.until_utc)
+def _one_level(told: TideTold, hours: Hours, said_by: str) -> WaterLevel:
     level_m = told.level_m if told.level_m is not None else float("nan")
     return WaterLevel(
-        time_utc=np.array([f"{end:%Y-%m-%dT%H:%M:%S}" for end in ends], "datetime64[s]"),
+        time_utc=np.array([f"{end:%Y-%m-%dT%H:%M:%S}" for end in hours], "datetime64[s]"),
         height_m=np.full(2, level_m),
         turning=False,
         basis=Basis(

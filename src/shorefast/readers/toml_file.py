@@ -47,6 +47,10 @@ def _line_index(text: str) -> dict[tuple[str, str], int]:
             if header.group(1) == "[[":
                 counts[path] = counts.get(path, 0) + 1
                 path = f"{path}#{counts[path]}"
+            else:
+                # a table of an array's table belongs to the last of these
+                first, dot, own = path.partition(".")
+                path = f"{first}#{counts[first]}.{own}" if dot and first in counts else path
             lines[(path, "")] = number
             continue
         key = _KEY.match(row)
@@ -243,6 +247,13 @@ class TomlTable:
         if not isinstance(self.values[key], Mapping):
             raise BadInput(self.where(key), f"{key}", f"a table [{key}] wanted", "Correct it.")
         return self._child(key, f"{self.path}.{key}" if self.path else key, self.values[key], None)
+
+    def table_or_file(self, key: str) -> TomlTable | None:
+        """A table with a ``file`` in it, or that file's name alone; None if absent."""
+        if not isinstance(self.values.get(key), str):
+            return self.table(key)
+        named = {"file": self.text(key)}
+        return self._child(key, f"{self.path}.{key}" if self.path else key, named, None)
 
     def need_table(self, key: str) -> TomlTable:
         """As ``table``, but it must be there."""

@@ -45,7 +45,7 @@ class Sailed:
 
     Attributes
     ----------
-    water : WaterLevel, float or None
+    water : WaterLevel, function of times, float or None
         Height of the surface above chart datum, by the minute or all the time. [m]
     as_it_was : bool
         Without a water: levels count from the surface of the moment, and are not reduced.
@@ -61,7 +61,7 @@ class Sailed:
     ways_out : WaysOut
     """
 
-    water: WaterLevel | float | None = None
+    water: WaterLevel | Height | float | None = None
     as_it_was: bool = False
     transducer_m: float | None = None
     keel_m: float | None = None
@@ -75,14 +75,14 @@ class Sailed:
     def by_the_minute(self) -> Height | None:
         """The water as a function of time, where it changes."""
         water = self.water
-        if not isinstance(water, WaterLevel):
-            return None
-        return lambda times_utc: level_at(water, times_utc)
+        if isinstance(water, WaterLevel):
+            return lambda times_utc: level_at(water, times_utc)
+        return None if water is None or isinstance(water, int | float) else water
 
 
 def sailed_by(
     yacht: Yacht | None,
-    water: WaterLevel | float | None,
+    water: WaterLevel | Height | float | None,
     *,
     day: date | None = None,
     checked: bool = True,

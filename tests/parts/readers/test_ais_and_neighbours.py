@@ -8,7 +8,7 @@ import pytest
 
 from shorefast.bay import Frame
 from shorefast.errors import BadInput, Unreadable
-from shorefast.readers.ais_bits import ship_said
+from shorefast.readers.ais_bits import ShipSaid, ship_said
 from shorefast.readers.ais_log import read_ais_log
 from shorefast.readers.neighbours_file import read_neighbour_file
 
@@ -45,6 +45,55 @@ def test_a_printed_name_and_size():
 def test_printed_halves_of_a_small_craft():
     assert ship_said("H42O55i18tMET00000000000000").name == "PROGUY"
     assert ship_said("H42O55lti4hhhilD3nink000?050").sides_m == (0.0, 15.0, 0.0, 5.0)
+
+
+def test_a_printed_long_report_of_a_small_craft():
+    said = ship_said("C5N3SRgPEnJGEBT>NhWAwwo862PaLELTBJ:V00000000S0D:R220")
+    assert (said.mmsi, said.name) == (367059850, "CAPT.J.RIMES")
+    # Remembered to five decimals.
+    assert (said.lat_deg, said.lon_deg) == pytest.approx((29.54370, -88.81039), abs=6e-6)
+    assert said.speed_mps == pytest.approx(8.7 * 1852 / 3600)
+    assert said.heading_rad is None
+    assert said.sides_m == (5.0, 21.0, 4.0, 4.0)
+
+
+def _long_report(**other: int) -> str:
+    """Message 19 put together bit by bit: fields and widths of ITU-R M.1371-5, annex 8."""
+    letters = [{"@": 0, " ": 32}.get(sign, ord(sign) & 31) for sign in "GREY SEAL".ljust(20, "@")]
+    fields = {
+        "kind": (6, 19), "repeat": (2, 0), "mmsi": (30, 257123450), "spare": (8, 255),
+        "speed": (10, 3), "exact": (1, 1), "lon": (28, 2**28 - 600_000 * 5 // 2),
+        "lat": (27, 60_250_000 * 6 // 10), "course": (12, 3599), "heading": (9, 271),
+        "second": (6, 59), "spare2": (4, 15),
+        **{f"letter{place}": (6, letter) for place, letter in enumerate(letters)},
+        "ship": (8, 36), "ahead": (9, 7), "astern": (9, 6), "port": (6, 2), "starboard": (6, 1),
+        "fix": (4, 15), "raim": (1, 1), "dte": (1, 1), "assigned": (1, 1), "spare3": (4, 15),
+    }  # fmt: skip
+    row = "".join(f"{other.get(key, value):0{width}b}" for key, (width, value) in fields.items())
+    assert len(row) == 312
+    sixes = [int(row[start : start + 6], 2) for start in range(0, 312, 6)]
+    return "".join(chr(six + 48 if six < 40 else six + 56) for six in sixes)
+
+
+def test_a_long_report_tells_place_name_and_size_at_once():
+    said = ship_said(_long_report())
+    assert (said.mmsi, said.name, said.status) == (257123450, "GREY SEAL", None)
+    assert (said.lat_deg, said.lon_deg) == pytest.approx((60.25, -2.5), abs=1e-9)
+    assert math.degrees(said.heading_rad) == pytest.approx(271.0)
+    assert said.speed_mps == pytest.approx(0.3 * 1852 / 3600)
+    assert said.sides_m == (7.0, 6.0, 2.0, 1.0)
+
+
+def test_a_long_report_leaves_unknown_what_its_boat_does_not_know():
+    none = {"ahead": 0, "astern": 0, "port": 0, "starboard": 0, "heading": 511, "speed": 1023}
+    said = ship_said(_long_report(**none, lat=91 * 600_000, letter0=0))
+    assert said == ShipSaid(257123450)
+
+
+def test_a_long_report_cut_in_her_size_says_nothing():
+    # 51 characters end after 306 bits, 50 after 300: one short of her starboard side.
+    assert ship_said(_long_report()[:51]).name == "GREY SEAL"
+    assert ship_said(_long_report()[:50]) is None
 
 
 @pytest.mark.parametrize("payload", ["", "1", "177KQJ5", "x\x7f", "H42O55i1"])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -13,6 +14,7 @@ from shorefast.readers.high_ground import read_high_ground
 from shorefast.readers.toml_file import parse_toml
 from shorefast.weather import skyline
 
+BAY_FILES = Path(__file__).parents[2] / "files" / "bay"
 FRAME = Frame(-47.5, 120.0)
 # half a degree of nodes every 0.002 degrees (220 m north, 150 m east) round the bay
 LON, LAT = 119.8 + 0.002 * np.arange(201), -47.3 - 0.002 * np.arange(201)
@@ -102,17 +104,66 @@ def raster(path, numbers, unit=None, band=None, crs="EPSG:4326"):
             opened.set_band_description(1, band)
 
 
-def netcdf(path, numbers, **said):
+def netcdf(path, numbers, name="elevation", others=(), **said):
+    """A grid of heights; others beside it hold a number no ground has, and count down."""
     import netCDF4
 
     with netCDF4.Dataset(path, "w") as opened:
-        for name, axis, unit in (("lat", LAT, "degrees_north"), ("lon", LON, "degrees_east")):
-            opened.createDimension(name, axis.size)
-            one = opened.createVariable(name, "f8", (name,))
+        for side, axis, unit in (("lat", LAT, "degrees_north"), ("lon", LON, "degrees_east")):
+            opened.createDimension(side, axis.size)
+            one = opened.createVariable(side, "f8", (side,))
             one.units, one[:] = unit, axis
-        height = opened.createVariable("elevation", "f4", ("lat", "lon"), fill_value=-32768.0)
+        for other in others:
+            opened.createVariable(other, "f4", ("lat", "lon"))[:] = 99_999.0
+            opened[other].setncatts({"positive": "down"} if other == "depth" else {})
+        height = opened.createVariable(name, "f4", ("lat", "lon"), fill_value=-32768.0)
         height[:] = np.ma.masked_invalid(numbers)
         height.setncatts(said)
+
+
+def shifted(path):
+    import netCDF4
+
+    with netCDF4.Dataset(path, "w") as opened:
+        opened.createDimension("time", 5)
+        opened.createDimension("band", 3)
+        for name in ("lat", "lon"):
+            opened.createVariable(name, "f8", ("time",))[:] = 10.0
+        opened.createVariable("elevation", "f4", ("time", "band"))[:] = 1.0
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("elevation", {}),
+        ("z", {}),
+        ("anything", {"standard_name": "surface_altitude"}),
+        ("ground", {"positive": "up"}),
+    ],
+)
+def test_of_depths_and_heights_in_one_netcdf_the_heights_are_taken(tmp_path, name, said):
+    netcdf(tmp_path / "hills.nc", ridge_m(), name, ("depth",), **said)
+    found = read(tmp_path, file="hills.nc", crs="")
+    assert np.nanmax(found.ground.height_m) == pytest.approx(600.0)
+
+
+def test_a_netcdf_of_depths_alone_is_no_ground(tmp_path):
+    netcdf(tmp_path / "deep.nc", ridge_m(), "depth")
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, file="deep.nc", crs="")
+    assert str(caught.value) == (
+        "deep.nc: its numbers count down, heights count up. Name a grid of heights."
+    )
+
+
+# The real grid of a fjord, depths counting down, none of which it says.
+def test_a_netcdf_of_the_bed_is_not_taken_for_hills():
+    with pytest.raises(Unreadable) as caught:
+        read(BAY_FILES, file="howe_sound_curved.nc", crs="")
+    assert str(caught.value) == (
+        "howe_sound_curved.nc: it holds Bathymetry, nav_lat, nav_lon, a grid of heights wanted."
+        " Name the file that holds one (variable elevation, height or altitude)."
+    )
 
 
 def test_all_three_kinds_of_grid_say_the_same(tmp_path):
@@ -185,18 +236,38 @@ def test_a_grid_of_no_data_alone_and_broken_grids_are_unreadable(tmp_path):
     raster(tmp_path / "void.tif", np.full(ACROSS.shape, np.nan))
     (tmp_path / "cut.tif").write_bytes((tmp_path / "void.tif").read_bytes()[:200])
     (tmp_path / "not.nc").write_bytes(b"CDF\x01 and no more")
+    (tmp_path / "words.nc").write_text("no grid")
+    netcdf(tmp_path / "two.nc", ridge_m(), others=("rain", "snow"), name="wind")
+    shifted(tmp_path / "odd.nc")
     for file, sentence in (
         ("void.tif", "void.tif: none of its 40401 nodes holds a height. Name another grid."),
         (
             "cut.tif",
             "cut.tif: GDAL cannot read it, a raster of heights wanted. Fetch or export it again.",
         ),
+        (
+            "not.nc",
+            "not.nc: it is cut short, a NetCDF grid of heights wanted. Fetch the file again.",
+        ),
+        (
+            "words.nc",
+            "words.nc: NetCDF cannot read it (damaged or cut short), a NetCDF grid of heights"
+            " wanted. Fetch or export it again.",
+        ),
+        (
+            "two.nc",
+            "two.nc: it holds lat, lon, rain, snow, wind, a grid of heights wanted. Name the file"
+            " that holds one (variable elevation, height or altitude).",
+        ),
+        (
+            "odd.nc",
+            "odd.nc: 'elevation' has another shape than its places, one height a node wanted."
+            " Export it again.",
+        ),
     ):
         with pytest.raises(Unreadable) as caught:
             read(tmp_path, file=file, crs="")
         assert str(caught.value) == sentence
-    with pytest.raises(Unreadable):
-        read(tmp_path, file="not.nc", crs="")
 
 
 def test_a_fine_grid_is_turned_as_truly_as_node_by_node(tmp_path):

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
+import json
 import math
+from datetime import UTC, datetime
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from shorefast.bay import Frame
-from shorefast.errors import BadInput
+from shorefast.errors import BadInput, Unreadable
 from shorefast.readers.bay_folder import read_bay
 from shorefast.readers.depth_file import read_depths
 from shorefast.readers.depths import Told
 from shorefast.readers.nmea_sentence import checksum
+from shorefast.readers.tide_json import TideAsked, read_tide_json
+from shorefast.readers.tide_of_run import read_tide_of_run
+from shorefast.readers.toml_file import parse_toml
+from shorefast.weather import level_at
 
+STATIONS = Path(__file__).parents[2] / "files" / "tide" / "two_stations.json"
 FRAME = Frame(60.0, 5.0)
 BAY = """name = "Cove"
 lat_deg = 60.0
@@ -24,6 +32,14 @@ bottom = "mud"
 [[depths]]
 file = "run.log"
 """
+# Twice a day by the mean sun, high at midnight and noon UTC: S2 with no lag on Greenwich
+# (Schureman, Special Publication 98, table 2: its argument is 2T, its node factor 1).
+STATION = {
+    "name": "Head", "latitude": 60.0, "units": "m", "chart_datum": "LAT",
+    "datums": {"MSL": 3.0, "LAT": 2.4},
+    "harmonic_constituents": [{"name": "S2", "amplitude": 0.4, "phase": 0.0}],
+}  # fmt: skip
+SEEN = [{"t": f"2026-07-01 {hour}:00", "v": "1.0"} for hour in (13, 14, 15)]
 TIDE = "time_utc,height_m\n2026-07-01T11:00:00Z,1.0\n2026-07-01T14:00:00Z,1.0\n"
 
 
@@ -57,6 +73,8 @@ def _run(path, tracks=9, spacing_m=6.0, length_m=80.0):
 def folder(tmp_path):
     _run(tmp_path / "run.log")
     (tmp_path / "tide.csv").write_text(TIDE)
+    (tmp_path / "head.json").write_text(json.dumps([STATION]))
+    (tmp_path / "seen.json").write_text(json.dumps({"data": SEEN}))
 
     def write(more=""):
         (tmp_path / "bay.toml").write_text(BAY + more)
@@ -65,7 +83,21 @@ def folder(tmp_path):
     return write
 
 
-@pytest.mark.parametrize("told", ['tide = "tide.csv"\n', "level_m = 1.0\n"])
+WATERS = [
+    'tide = "tide.csv"\n',
+    'tide = {file = "tide.csv"}\n',
+    'tide = "head.json"\n',
+    # the clock of the row is two hours ahead: 14:00 there is noon
+    'tide = {file = "seen.json", unit = "m", datum = "LAT", utc_offset_h = 2}\n',
+    '[depths.tide]\nfile = "head.json"\nstation = "Head"\nmean_level_m = 0.4\nsurge_m = 0.2\n',
+    # 20 hPa below 1013.25 lift the water 0.2 m
+    'tide = {file = "head.json", mean_level_m = 0.4, pressure_hpa = 993.25}\n',
+    "tide = {level_m = 1.0}\n",
+    "level_m = 1.0\n",
+]
+
+
+@pytest.mark.parametrize("told", WATERS)
 def test_a_log_is_brought_to_datum_by_the_water_of_its_minute(folder, told):
     bay = read_bay(folder(told))
     # sounded 6 m below the surface at the west edge with 1 m of water above datum: 5 m charted
@@ -78,6 +110,66 @@ def test_a_log_in_a_bay_asks_for_the_height_of_the_water(folder):
     with pytest.raises(BadInput) as said:
         read_bay(folder())
     assert "level_m" in str(said.value)
+
+
+def test_what_the_water_of_a_run_rests_on_is_told(folder):
+    place = folder('tide = "head.json"\n')
+    parts = [*STATION["harmonic_constituents"], {"name": "XX9", "amplitude": 0.02, "phase": 0.0}]
+    (place / "head.json").write_text(json.dumps([{**STATION, "harmonic_constituents": parts}]))
+    said = [one.said for one in read_bay(place).basis.findings if one.where == "run.log"]
+    assert (
+        "The water is the tide alone, predicted from the constants of Head (arguments by utide)"
+        in said
+    )
+    assert "head.json: parts of the tide not known here and left out: XX9 (2.0 cm)" in said
+
+
+def test_a_run_before_the_observed_heights_begin_is_counted_as_without_water(folder):
+    place = folder('tide = {file = "seen.json", unit = "m", datum = "LAT", utc_offset_h = -1}\n')
+    with pytest.raises(Unreadable) as said:
+        read_bay(place)
+    assert "359 times no height of water told for that moment" in str(said.value)
+
+
+def test_every_year_of_a_run_has_its_own_parts_of_the_tide():
+    text = f'[[depths]]\ntide = {{file = "{STATIONS.name}", station = "Seattle", unit = "m"}}\n'
+    (table,) = parse_toml(text, "bay.toml").tables("depths")
+    times = np.array(["2014-12-31T23:30", "0001-01-01", "2015-01-01T00:30"], "datetime64[s]")
+    found = read_tide_of_run(table, STATIONS.parent)(times)
+    for at in (0, 2):
+        hour = datetime.fromisoformat(str(times[at])).replace(tzinfo=UTC)
+        asked = TideAsked(hour, hour, "a stay", station="Seattle", unit="m")
+        water, _ = read_tide_json(STATIONS, asked)
+        # what a stay of that very hour is told
+        assert found[at] == level_at(water, times[at : at + 1])[0]
+    # a year of a broken clock has no water
+    assert np.isnan(found[1])
+
+
+TIDES_REFUSED = [
+    ('tide = "none.csv"\n', BadInput,
+     "{folder}/none.csv: no such file, the tide of bay.toml, line 9, [depths.tide] file wanted."
+     " Correct the path."),
+    ('tide = "two.json"\n', BadInput,
+     "bay.toml, line 9, [depths.tide]: 2 stations in two.json, one of Head, Foot wanted."
+     ' Add station = "..." to [tide].'),
+    ('[depths.tide]\nfile = "tide.csv"\nstation = "Head"\n', BadInput,
+     "bay.toml, line 11, [depths.tide] station: station, only a JSON file of a tide station has a"
+     " use for it. Take it out."),
+    ("tide = 3\n", BadInput,
+     "bay.toml, line 9, [[depths]] 1 tide: tide, a table [tide] wanted. Correct it."),
+    ('tide = {file = "head.json", stations = 2}\n', BadInput,
+     "bay.toml, line 9, [depths.tide] stations: stations is not known here. Did you mean station?"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("told", "kind", "sentence"), TIDES_REFUSED)
+def test_a_tide_of_a_run_that_cannot_be_is_refused(folder, told, kind, sentence):
+    place = folder(told)
+    (place / "two.json").write_text(json.dumps([STATION, {**STATION, "name": "Foot"}]))
+    with pytest.raises(kind) as said:
+        read_bay(place)
+    assert str(said.value) == sentence.format(folder=place)
 
 
 def test_tide_and_level_together_are_refused(folder):

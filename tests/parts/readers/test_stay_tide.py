@@ -21,9 +21,9 @@ SEEN = 'file = "seattle_hourly_201501.json"\nunit = "m"\nutc_offset_h = 0\ndatum
 
 def water(folder, text):
     table = parse_toml(f"[tide]\n{text}", "stay.toml").need_table("tide")
-    told = read_tide_told(table, lambda one: folder / one.need_text("file"), HOURS)
+    told = read_tide_told(table, lambda one: folder / one.need_text("file"))
     table.refuse_unknown()
-    return water_of(told, "stay.toml")
+    return water_of(told, HOURS, "stay.toml")
 
 
 @pytest.fixture

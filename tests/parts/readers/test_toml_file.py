@@ -204,3 +204,26 @@ def test_an_unknown_key_close_to_one_taken_names_it():
     assert _said(table.refuse_unknown) == (
         "boat.toml, line 2, [hull] beem_m: beem_m is not known here. Did you mean beam_m?"
     )
+
+
+def test_a_table_of_an_arrays_table_knows_its_line():
+    table = _table('[[run]]\n[run.tide]\nfile = "a"\n[[run]]\n[run.tide]\nfile = 3\n')
+    first, second = (one.need_table("tide") for one in table.tables("run"))
+    assert first.where("file") == "boat.toml, line 3, [run.tide] file"
+    assert _said(second.text, "file") == (
+        "boat.toml, line 6, [run.tide] file: 3, a text in quotes wanted. Correct it."
+    )
+
+
+def test_a_files_name_alone_stands_for_a_table_with_that_file():
+    for text in ('tide = "a.csv"', 'tide = {file = "a.csv"}', '[tide]\nfile = "a.csv"'):
+        table = _table(text)
+        assert table.table_or_file("tide").need_text("file") == "a.csv"
+        table.refuse_unknown()
+    assert _table("a = 1").table_or_file("tide") is None
+    assert _said(_table("tide = 3").table_or_file, "tide") == (
+        "boat.toml, line 1, tide: tide, a table [tide] wanted. Correct it."
+    )
+    assert _said(_table('tide = " "').table_or_file, "tide") == (
+        "boat.toml, line 1, tide: ' ', a text in quotes wanted. Correct it."
+    )
