@@ -82,11 +82,13 @@ def _pair(lat, lon):
 
 @dataclass
 class Writing:
-    """A cell, or an update of one, being written."""
+    """A cell, or an update of one, being written; one issued anew has an update's number."""
 
     name: str
     update: int
     number: int = 1
+    edition: int = 1
+    changes: bool | None = None
     records: list = field(default_factory=list)
     ids: dict = field(default_factory=dict)
 
@@ -153,15 +155,16 @@ class Writing:
 
     def whole(self):
         """All bytes of the file."""
-        said = (self.name, "1", str(self.update), "20260301", "20260301")
-        head = struct.pack("<BIBB", 10, 1, 2 if self.update else 1, 5)
+        said = (self.name, str(self.edition), str(self.update), "20260301", "20260301")
+        changes = self.changes if self.changes is not None else self.update > 0
+        head = struct.pack("<BIBB", 10, 1, 2 if changes else 1, 5)
         head += b"".join(_text(one) for one in said[:3]) + "".join(said[3:]).encode() + b"03.1"
         head += struct.pack("<B", 1) + _text("") + _text("2.0") + struct.pack("<BH", 1, AGENCY)
         structure = struct.pack("<3B8I", 2, 1, 1, 0, 0, 40, 0, 20, 20, 20, 0)
         fields = [("0001", struct.pack("<H", 1) + FIELD), ("DSID", head + _text("") + FIELD),
                   ("DSSI", structure + FIELD)]  # fmt: skip
         first = [record(fields)]
-        if not self.update:
+        if not changes:
             measure = struct.pack("<BI3BI4B2I", 20, 1, 2, 16, 23, 10_000, 1, 1, 1, 1,
                                   COORDINATE, SOUNDING)  # fmt: skip
             fields = [("0001", struct.pack("<H", 2) + FIELD), ("DSPM", measure + _text("") + FIELD)]
