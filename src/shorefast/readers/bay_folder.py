@@ -110,7 +110,7 @@ def read_bay_files(folder: Path) -> BayRead:
     surface = surface_of(soundings, bounds, land, dangers, charts.unsounded())
     basis = surface.basis | _basis(
         name, datum, bottom or "", depths,
-        (*charts.findings(datum), *odd, *_no_shore(shore), *dropped),
+        (*charts.findings(datum, bounds), *odd, *_no_shore(shore), *dropped),
     ) | far.basis | high.basis  # fmt: skip
     bay = Bay(
         name, frame, zone_name, datum, bottom or "", surface, soundings,
