@@ -1,42 +1,57 @@
 """Which side of a shore is land.
 
 Polygons are land. A line is walked with the water on the left hand, so land lies on
-its right. A straight piece along the edge of the file's own box is where somebody cut
-the data, not a shore.
+its right. A piece along the edge of the file's own box is where somebody cut the data,
+not a shore: a straight one of the plane, or a meridian or parallel, which far from the
+origin are neither straight in the plane nor the edge of a box there.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
 import shapely
-from shapely.geometry import LineString, MultiPolygon, Polygon, box
+from numpy.typing import NDArray
+from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import linemerge, polygonize, unary_union
 
+from shorefast.bay.frame import Frame
 from shorefast.bay.surface import Bounds
 
-_CUT_M = 0.5
+Floats = NDArray[np.float64]
+
+# two centimetres: what lies on a cut was filed with the very same number
+_CUT_M = 0.02
+_CUT_DEG = 2e-7
 _CUT_LEAST_M = 5.0
+_NO_LEG = np.empty((0, 2, 2))
 
 
 def shore_and_land(
-    polygons: Sequence[BaseGeometry], lines: Sequence[BaseGeometry], bounds: Bounds
+    polygons: Sequence[BaseGeometry],
+    lines: Sequence[BaseGeometry],
+    bounds: Bounds,
+    frame: Frame | None = None,
 ) -> tuple[BaseGeometry | None, BaseGeometry | None]:
     """Shore line and land in a box of the bay's plane; None where nothing was given.
 
     Parameters
     ----------
     polygons, lines : sequences of shapely geometries
-        Land areas, and shore lines walked with the water on the left. [m]
+        Land areas, those of one file together in one geometry; and shore lines walked
+        with the water on the left. [m]
     bounds : Bounds
         The box that matters.
+    frame : Frame or None
+        The bay's plane, if files may be cut along meridians and parallels.
     """
-    frame = box(*bounds)
-    walked = _merged([line.intersection(frame) for line in lines])
-    areas = unary_union([shapely.make_valid(one) for one in polygons]) if polygons else Polygon()
-    edge = _without_cuts(areas, polygons).intersection(frame)
-    land = unary_union([areas.intersection(frame), _right_of(walked, frame)])
+    within = box(*bounds)
+    walked = _merged([line.intersection(within) for line in lines])
+    areas = unary_union([shapely.make_valid(part) for one in polygons for part in _areas(one)])
+    edge = _without_cuts(areas, polygons, frame).intersection(within)
+    land = unary_union([areas.intersection(within), _right_of(walked, within)])
     shore = unary_union([edge, *walked])
     return (None if shore.is_empty else shore), (None if land.is_empty else land)
 
@@ -49,17 +64,49 @@ def _merged(lines: Sequence[BaseGeometry]) -> list[LineString]:
     return [one for one in shapely.get_parts(linemerge(parts)) if one.length > 0]
 
 
-def _without_cuts(land: BaseGeometry, polygons: Sequence[BaseGeometry]) -> BaseGeometry:
-    """The outline of the land less what runs along the box the file was cut with."""
-    if not polygons or land.is_empty:
+def _areas(shape: BaseGeometry) -> list[Polygon]:
+    return [part for part in shapely.get_parts(shape) if isinstance(part, Polygon)]
+
+
+def _without_cuts(
+    land: BaseGeometry, polygons: Sequence[BaseGeometry], frame: Frame | None
+) -> BaseGeometry:
+    """The outline of the land less what runs along the boxes the files were cut with."""
+    if land.is_empty:
         return LineString()
-    west, south, east, north = MultiPolygon(
-        [part for one in polygons for part in shapely.get_parts(one) if part.geom_type == "Polygon"]
-    ).bounds
-    edge = box(west, south, east, north).exterior.buffer(_CUT_M)
-    along = shapely.line_merge(land.boundary.intersection(edge))
+    legs = [_cut_legs(rings, frame) for one in polygons if (rings := _rings(one))]
+    along = shapely.line_merge(unary_union(shapely.linestrings(np.concatenate([*legs, _NO_LEG]))))
     cuts = [part for part in shapely.get_parts(along) if part.length > _CUT_LEAST_M]
     return land.boundary.difference(unary_union(cuts).buffer(1e-6)) if cuts else land.boundary
+
+
+def _rings(land: BaseGeometry) -> list[Floats]:
+    """Corners of every ring of one file's land, each ring shape (corner, 2). [m]"""
+    return [shapely.get_coordinates(ring) for ring in shapely.get_rings(_areas(land))]
+
+
+def _cut_legs(rings: Sequence[Floats], frame: Frame | None) -> Floats:
+    """Legs that run along a side of the file's own box, shape (leg, 2, 2). [m]
+
+    Its box in the plane, or in degrees about the origin.
+    """
+    at = np.concatenate(rings)
+    starts = np.ones(len(at), bool)
+    starts[np.cumsum([len(ring) for ring in rings]) - 1] = False
+    leg = np.flatnonzero(starts)
+    cut = _along_box(at, leg, _CUT_M)
+    if frame is not None:
+        lat, lon = frame.to_earth(at[:, 0], at[:, 1])
+        about = (lon - frame.lon_deg + 180.0) % 360.0 - 180.0
+        cut |= _along_box(np.column_stack((about, lat)), leg, _CUT_DEG)
+    return np.stack((at[leg[cut]], at[leg[cut] + 1]), axis=1)
+
+
+def _along_box(at: Floats, leg: NDArray[np.intp], within: float) -> NDArray[np.bool_]:
+    """Which legs have both ends on the same side of the box round all places."""
+    sides = (at - at.min(axis=0) <= within, at.max(axis=0) - at <= within)
+    on = np.concatenate(sides, axis=1)
+    return np.asarray((on[leg] & on[leg + 1]).any(axis=1), bool)
 
 
 def _ends_run_on(line: LineString, reach_m: float) -> LineString:

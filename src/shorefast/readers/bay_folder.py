@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import numpy as np
 import shapely
-from shapely.geometry import box
+from shapely.geometry import MultiPolygon, box
 from shapely.geometry.base import BaseGeometry
 
 from shorefast.basis import Basis, Finding, Input
@@ -99,7 +99,7 @@ def read_bay_files(folder: Path) -> BayRead:
     bounds = _bounds(soundings, points, OFF_CHARTED_M if charts.read else MARGIN_M)
     shapes = _read_shores(table, folder, frame)
     drawn = (*shapes, *charts.land())
-    shore, land, round_it = _shore_and_land(drawn, bounds, points)
+    shore, land, round_it = _shore_and_land(drawn, bounds, points, frame)
     _check_side(drawn, soundings, land)
     zones, zone_files = read_zones(table, folder, frame, bounds)
     zones = (*zones, *charts.zones(bounds))
@@ -112,7 +112,7 @@ def read_bay_files(folder: Path) -> BayRead:
     surface = surface_of(soundings, bounds, land, dangers, charts.unsounded())
     basis = surface.basis | _basis(
         name, datum, bottom or "", depths,
-        (*charts.findings(datum), *odd, *_no_shore(shore), *dropped),
+        (*charts.findings(datum, bounds), *odd, *_no_shore(shore), *dropped),
     ) | far.basis | high.basis  # fmt: skip
     bay = Bay(
         name, frame, zone_name, datum, bottom or "", surface, soundings,
@@ -197,7 +197,7 @@ def _read_shores(table: TomlTable, folder: Path, frame: Frame) -> tuple[Shapes, 
 
 
 def _shore_and_land(
-    shapes: Sequence[Shapes], bounds: Bounds, points: Sequence[ShorePoint]
+    shapes: Sequence[Shapes], bounds: Bounds, points: Sequence[ShorePoint], frame: Frame
 ) -> tuple[BaseGeometry | None, BaseGeometry | None, BaseGeometry | None]:
     """Shore and land in the box the bed is drawn in, and land in a wider one round it."""
     wider = Bounds(
@@ -206,9 +206,9 @@ def _shore_and_land(
         max([bounds.east_m, *(point.east_m for point in points)]) + ROUND_LAND_M,
         max([bounds.north_m, *(point.north_m for point in points)]) + ROUND_LAND_M,
     )
-    areas = [one for part in shapes for one in part.of("Polygon")]
+    areas = [MultiPolygon(part.of("Polygon")) for part in shapes]
     lines = [one for part in shapes for one in part.of("LineString")]
-    shore, land = shore_and_land(areas, lines, wider)
+    shore, land = shore_and_land(areas, lines, wider, frame)
     return _inside(shore, bounds), _inside(land, bounds), land
 
 

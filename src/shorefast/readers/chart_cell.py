@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import warnings
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
@@ -15,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from shorefast.errors import Unreadable
 from shorefast.readers.chart_codes import code_of, meaning, number_of
-from shorefast.readers.chart_records import check_records
+from shorefast.readers.chart_updates import laid_out, updates_of
 
 OPTIONS = (
     "RETURN_PRIMITIVES=OFF,LNAM_REFS=ON,SPLIT_MULTIPOINT=ON,ADD_SOUNDG_DEPTH=ON,RECODE_BY_DSSI=ON"
@@ -69,7 +70,7 @@ class Cell:
 
 
 def read_cell(path: Path) -> Cell:
-    """Read a cell; updates that lie beside it (.001, .002, ...) are applied in their order.
+    """Read a cell; updates beside it (.001, .002, ...) that belong to it are applied in order.
 
     Raises
     ------
@@ -80,12 +81,10 @@ def read_cell(path: Path) -> Cell:
     ------
     iho-s57, Part 3 and Appendix B.1 (ENC product specification)
     """
-    beside = _updates(path)
-    for one in (path, *beside.values()):
-        check_records(one)
-    with _gdal_told():
+    updates = updates_of(path)
+    with _gdal_told(), laid_out(path, updates.apply) as there:
         try:
-            objects, about, notes = _layers(path)
+            objects, about, notes = _layers(there)
         except (ValueError, OSError, RuntimeError):
             raise Unreadable(
                 path.name,
@@ -98,7 +97,7 @@ def read_cell(path: Path) -> Cell:
             path.name, "no object in it", "an S-57 chart cell wanted", "Name another cell."
         )
     _check_units(path.name, about)
-    return Cell(path.name, objects, about, (*notes, *_about_updates(about, beside)))
+    return Cell(path.name, objects, about, (*updates.notes, *notes))
 
 
 @contextmanager
@@ -130,7 +129,9 @@ def _layers(
             elif name not in _BARE:
                 found = tuple(_objects(path, name))
                 objects |= {name: found} if found else {}
-    said = dict.fromkeys(str(one.message).splitlines()[0] for one in heard)
+    # where it lies is no matter of the chart, and may be a folder for the moment
+    told = (str(one.message).replace(f"{path.parent}{os.sep}", "") for one in heard)
+    said = dict.fromkeys(one.splitlines()[0] for one in told)
     return objects, about, tuple(f"GDAL warned: {one}" for one in said)
 
 
@@ -159,29 +160,6 @@ def _check_units(name: str, about: Mapping[str, Any]) -> None:
             "an electronic chart counts metres",
             "Name a cell in metres.",
         )
-
-
-def _updates(path: Path) -> dict[int, Path]:
-    """The update files beside a cell, by their number."""
-    stem = path.name[: -len(path.suffix)]
-    found = {
-        int(one.suffix[1:]): one
-        for one in path.parent.iterdir()
-        if one.name[: -len(one.suffix)] == stem and one.suffix[1:].isdigit() and one != path
-    }
-    return {number: found[number] for number in sorted(found) if number > 0}
-
-
-def _about_updates(about: Mapping[str, Any], beside: Mapping[int, Path]) -> tuple[str, ...]:
-    applied = int(number_of(about, "DSID_UPDN") or 0)
-    lost = [number for number in beside if number > applied]
-    if not lost:
-        return ()
-    first = min(lost)
-    return (
-        f"update {first} lies beside it and could not be applied: the chart is older than it "
-        f"could be (applied up to {applied})",
-    )
 
 
 def present(objects: Mapping[str, tuple[Charted, ...]]) -> np.ndarray[Any, np.dtype[np.float64]]:

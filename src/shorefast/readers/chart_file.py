@@ -11,6 +11,7 @@ import numpy as np
 
 from shorefast.bay import Frame
 from shorefast.errors import Unreadable
+from shorefast.readers.chart_cautions import cautions_of
 from shorefast.readers.chart_cell import Cell, present, read_cell
 from shorefast.readers.chart_codes import code_of, meaning, number_of, words_of
 from shorefast.readers.chart_dates import day_told
@@ -33,9 +34,10 @@ ISLET_M = 3.0
 _SILENT = "nothing said of depth, shore, danger, rule or bottom"
 _WHY = {
     "COALNE": "without land areas nobody knows on which side its land is",
-    "SLCONS": "what is built on the shore counts where land areas hold it",
     "DRGARE": "the depth an area is dredged to is no sounding",
 }
+# what each of these was left out for is told one by one
+_COUNTED = ("SOUNDG", "LNDARE", "CTNARE", *USED)
 _WGS84 = 2
 
 
@@ -49,8 +51,9 @@ class ChartRead:
         Soundings, then places along contours, then dangers whose top is known.
     soundings, contours : int
         How many of ``depths`` are soundings, and how many lie along contours.
-    land, zones : Shapes
-        In longitude and latitude. [deg]
+    land, zones, cautions : Shapes
+        In longitude and latitude; a caution has the sentence it ``said``, which is among
+        the notes of ``depths`` too. [deg]
     taken : mapping
         How many objects of each class were used.
     shapes : mapping
@@ -65,6 +68,7 @@ class ChartRead:
     contours: int
     land: Shapes
     zones: Shapes
+    cautions: Shapes
     taken: dict[str, int]
     shapes: dict[str, int]
     about: dict[str, Any]
@@ -105,9 +109,10 @@ def read_chart(path: Path, told: Told) -> ChartRead:
     plane = _plane(cell)
     parts = (soundings_of(cell, tally), contours_of(cell, plane), dangers_of(cell, plane))
     zones = list(zones_of_chart(cell, plane, tally))
-    land = _land(cell, plane, tally)
+    land, cautions = _land(cell, plane, tally), cautions_of(cell, path.parent, tally)
     depths = _depths(cell, parts, told)
-    taken = _taken(cell, [acronym for acronym, _ in zones], parts[0].level_m.size, len(land))
+    made = {"SOUNDG": parts[0].level_m.size, "LNDARE": len(land), "CTNARE": len(cautions)}
+    taken = _taken(cell, [acronym for acronym, _ in zones], made)
     if not taken:
         raise Unreadable(
             path.name, "neither depth, land nor zone in it", "a chart of the bay wanted",
@@ -115,10 +120,11 @@ def read_chart(path: Path, told: Told) -> ChartRead:
         )  # fmt: skip
     _leave_out(cell, taken, tally)
     return ChartRead(
-        cell.name, _with_left_out(depths, tally, _notes(cell, parts[0])),
+        cell.name, _with_left_out(depths, tally, (*_notes(cell, parts[0]), *_said(cautions))),
         parts[0].level_m.size, parts[1].level_m.size,
         Shapes(cell.name, "EPSG:4326", tuple(land), ()),
         Shapes(cell.name, "EPSG:4326", tuple(feature for _, feature in zones), ()),
+        Shapes(cell.name, "EPSG:4326", tuple(cautions), ()),
         taken, _shape_counts(cell, taken), _about(cell),
     )  # fmt: skip
 
@@ -185,13 +191,16 @@ def _with_left_out(depths: DepthsRead, tally: Tally, notes: tuple[str, ...]) -> 
     )  # fmt: skip
 
 
-def _taken(cell: Cell, zoned: list[str], soundings: int, land: int) -> dict[str, int]:
+def _said(cautions: list[Feature]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(str(one.says["said"]) for one in cautions))
+
+
+def _taken(cell: Cell, zoned: list[str], made: dict[str, int]) -> dict[str, int]:
     """How many objects of each class something was made of."""
-    counts = Counter(zoned)
-    counts["SOUNDG"], counts["LNDARE"] = soundings, land
+    counts = {**Counter(zoned), **made}
     for acronym in ("DEPCNT", "DEPARE", "M_QUAL"):
         counts[acronym] = len(cell.objects.get(acronym, ()))
-    if land:
+    if made["LNDARE"]:
         counts["COALNE"] = len(cell.objects.get("COALNE", ()))
     return {acronym: count for acronym, count in sorted(counts.items()) if count}
 
@@ -200,10 +209,11 @@ def _leave_out(cell: Cell, taken: dict[str, int], tally: Tally) -> None:
     """Count what nothing was made of: classes with a reason of their own, then all others."""
     silent = {}
     for acronym, found in cell.objects.items():
+        left = 0 if acronym in _COUNTED else len(found) - taken.get(acronym, 0)
         if acronym in _WHY:
-            tally.add(f"{acronym}: {_WHY[acronym]}", cell.name, len(found) * (acronym not in taken))
-        elif acronym not in taken and acronym not in USED:
-            silent[acronym] = len(found)
+            tally.add(f"{acronym}: {_WHY[acronym]}", cell.name, left)
+        elif left:
+            silent[acronym] = left
     if silent:
         classes = ", ".join(f"{acronym} {count}" for acronym, count in sorted(silent.items()))
         tally.add(f"{_SILENT} ({classes})", cell.name, sum(silent.values()))

@@ -54,22 +54,27 @@ class Charts:
 
     def zones(self, bounds: Bounds) -> tuple[Zone, ...]:
         """Zones that come within 600 m of the bay's box."""
-        near = box(*bounds).buffer(ROUND_M, join_style="mitre")
         found = []
         for one in self.read:
             placed = _placed(one.zones, self.frame)
-            here = tuple(each for each in placed.features if near.intersects(each.shape))
+            here = _near(placed, bounds)
             found += zones_of(Shapes(placed.name, placed.crs, here, ()), {})
         return tuple(found)
 
-    def findings(self, chart_datum: str) -> tuple[Finding, ...]:
-        """What each left out and noticed, and a datum that differs from the bay's in words."""
+    def findings(self, chart_datum: str, bounds: Bounds | None = None) -> tuple[Finding, ...]:
+        """What each left out and noticed, and a datum that differs from the bay's in words.
+
+        Of cautions only those that come within 600 m of the bay's box, where one is given.
+        """
         said = []
         for one in self.read:
             said += [
                 Finding(one.name, f"{count} left out: {why}") for why, count in one.depths.left_out
             ]
-            said += [Finding(one.name, note) for note in one.depths.notes]
+            cautions = _placed(one.cautions, self.frame)
+            elsewhere = {each.says["said"] for each in cautions.features}
+            elsewhere -= {each.says["said"] for each in _near(cautions, bounds)}
+            said += [Finding(one.name, note) for note in one.depths.notes if note not in elsewhere]
             datum = one.depths.datum
             if datum is not None and datum.casefold() != chart_datum.casefold():
                 said.append(
@@ -106,6 +111,13 @@ def _read(table: TomlTable, folder: Path) -> ChartRead:
 def _placed(shapes: Shapes, frame: Frame) -> Shapes:
     features = tuple(Feature(in_plane(one.shape, frame), one.says) for one in shapes.features)
     return Shapes(shapes.name, shapes.crs, _whole(features), shapes.left_out)
+
+
+def _near(placed: Shapes, bounds: Bounds | None) -> tuple[Feature, ...]:
+    if bounds is None:
+        return placed.features
+    near = box(*bounds).buffer(ROUND_M, join_style="mitre")
+    return tuple(each for each in placed.features if near.intersects(each.shape))
 
 
 def _whole(features: Sequence[Feature]) -> tuple[Feature, ...]:

@@ -3,12 +3,49 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import NamedTuple
 
 from shorefast.errors import Unreadable
 
 LEADER = 24
 _END = 0x1E
 _WANTED = "an S-57 chart cell wanted"
+_UNIT = b"\x1f"
+# before the names in a DSID field: record name, record number, purpose, intended use
+_DSID_HEAD = 7
+
+
+class Issue(NamedTuple):
+    """Edition of a chart a file belongs to (0: withdrawn), and up to which update it goes."""
+
+    edition: int
+    update: int
+
+
+def issue_of(path: Path) -> Issue:
+    """Edition and update number in a file's own record of what it is (DSID: EDTN, UPDN).
+
+    Raises
+    ------
+    Unreadable
+        If there is no such record, or it gives no numbers.
+
+    Source
+    ------
+    iho-s57, Part 3 (data set identification field); from memory
+    """
+    data = path.read_bytes()
+    _check_begin(path.name, data)
+    at = _length(data, 0) or len(data)
+    for tag, begin, end in _fields(data, at):
+        if tag == b"DSID":
+            names = data[begin + _DSID_HEAD : end].split(_UNIT)
+            if len(names) > 3 and all(one.isdigit() and len(one) < 10 for one in names[1:3]):
+                return Issue(int(names[1]), int(names[2]))
+    check_records(path)
+    raise Unreadable(
+        path.name, "it does not say of which edition it is", _WANTED, "Fetch it again."
+    )
 
 
 def check_records(path: Path) -> None:
@@ -74,18 +111,24 @@ def _length(data: bytes, at: int) -> int | None:
 
 def _long(data: bytes, at: int) -> int:
     """Length of a record of over 99 999 bytes, from its directory."""
+    return max((end for _, _, end in _fields(data, at)), default=at) - at
+
+
+def _fields(data: bytes, at: int) -> list[tuple[bytes, int, int]]:
+    """Tag, begin and end of the fields of the record at a byte; none where it is broken."""
     leader = data[at : at + LEADER]
     sizes, base = leader[20:24], leader[12:17]
     if not (sizes.isdigit() and base.isdigit()):
-        return 0
+        return []
     wide, placed, tag = sizes[0] - 48, sizes[1] - 48, sizes[3] - 48
-    step, end = wide + placed + tag, 0
-    for entry in range(at + LEADER, at + int(base) - 1, max(step, 1)):
+    step, area, found = wide + placed + tag, at + int(base), []
+    for entry in range(at + LEADER, area - 1, max(step, 1)):
         told = data[entry + tag : entry + step]
-        if not told.isdigit():
-            return 0
-        end = max(end, int(told[:wide]) + int(told[wide:]))
-    return int(base) + end
+        if not (told.isdigit() and wide and placed):
+            return []
+        begin = area + int(told[wide:])
+        found.append((data[entry : entry + tag], begin, begin + int(told[:wide])))
+    return found
 
 
 def _damaged(name: str, at: int) -> Unreadable:

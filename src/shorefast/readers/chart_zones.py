@@ -1,4 +1,4 @@
-"""The zones of a chart: rules, cables and pipes, farms, anchorages, dangers, bottoms."""
+"""The zones of a chart: rules, cables, farms, anchorages, dangers, what is built, bottoms."""
 
 from __future__ import annotations
 
@@ -7,6 +7,14 @@ from collections.abc import Iterator
 from shapely.geometry.base import BaseGeometry
 
 from shorefast.bay import Frame
+from shorefast.readers.chart_built import (
+    BUILT,
+    built_words,
+    near_land,
+    off_land,
+    round_built_m,
+    top_unknown,
+)
 from shorefast.readers.chart_cell import Cell, Charted
 from shorefast.readers.chart_codes import (
     Says,
@@ -54,21 +62,23 @@ _NO_ENTRY_AREAS = (9, 14)
 _BATHING = 18
 _FOUL = (6, 7)
 _SOFT, _MUD, _CLAY = 6, 1, 2
-USED = (*_LAID, *_AREAS, *_DANGER, "RESARE", "SBDARE", "WEDKLP")
+_ZONED = (*_LAID, *_AREAS, *_DANGER, "RESARE", "SBDARE", "WEDKLP")
+USED = (*_ZONED, *BUILT)
 
 
 def zones_of_chart(cell: Cell, plane: Frame, tally: Tally) -> Iterator[tuple[str, Feature]]:
     """Class and shape of every zone, in longitude and latitude, with what is said of it.
 
     What the chart has as a line or a point is given a width of our own choice: 50 m on
-    either hand of a cable or pipe, 5 m round a danger, two millimetres of the paper
-    round a note of the bottom.
+    either hand of a cable or pipe, 5 m round a danger, a pile or a dolphin, 3 m on either
+    hand of a pier or wall drawn as a line, two millimetres of the paper round a note of
+    the bottom.
 
     Source
     ------
     iho-s57, Appendix A (object and attribute catalogue)
     """
-    for acronym, one in cell.of(*USED):
+    for acronym, one in cell.of(*_ZONED):
         kind = _kind(acronym, one)
         if one.shape is None or one.shape.is_empty:
             tally.add(f"{acronym}: no place given", cell.name)
@@ -77,7 +87,23 @@ def zones_of_chart(cell: Cell, plane: Frame, tally: Tally) -> Iterator[tuple[str
         else:
             drawn = _as_area(one.shape, _round_m(acronym, cell), plane)
             yield acronym, Feature(drawn, _says(cell, acronym, kind, one))
+    yield from _built(cell, plane, tally)
     yield from _ruled(cell, plane)
+
+
+def _built(cell: Cell, plane: Frame, tally: Tally) -> Iterator[tuple[str, Feature]]:
+    """What is built in the water, as obstructions; what edges charted land is its shore."""
+    near = near_land(cell, plane)
+    for acronym, one in cell.of(*BUILT):
+        if one.shape is None or one.shape.is_empty:
+            tally.add(f"{acronym}: no place given", cell.name)
+            continue
+        clear = off_land(one.shape, near, plane)
+        if clear is None:
+            tally.add(f"{acronym}: on charted land or its edge, which stands for it", cell.name)
+            continue
+        area = clear if clear.area else clear.buffer(round_built_m(clear), quad_segs=4)
+        yield acronym, Feature(on_earth(area, plane), _says(cell, acronym, "obstruction", one))
 
 
 def _ruled(cell: Cell, plane: Frame) -> Iterator[tuple[str, Feature]]:
@@ -156,7 +182,7 @@ def _says(cell: Cell, acronym: str, kind: str, one: Charted) -> Says:
         "source": _source(cell, one.says),
         "from_utc": begin,
         "until_utc": end,
-        "unsounded": acronym in DANGERS and top_m(one) is None,
+        "unsounded": top_unknown(acronym, one.says) or (acronym in DANGERS and top_m(one) is None),
     }
 
 
@@ -172,6 +198,8 @@ def _name(acronym: str, one: Charted) -> str:
 
 
 def _area_words(acronym: str, says: Says) -> str:
+    if acronym in BUILT:
+        return built_words(acronym, says)
     if acronym == "RESARE":
         areas = ", ".join(meanings("area", codes_of(says, "CATREA")))
         return areas or "restricted area"
@@ -199,7 +227,12 @@ def _danger_words(acronym: str, one: Charted) -> str:
 
 def _source(cell: Cell, says: Says) -> str:
     """The cell, where it has this from, and of what day that is (else the cell's own)."""
+    return ", ".join((cell.name, *dated(cell, says)))
+
+
+def dated(cell: Cell, says: Says) -> tuple[str, ...]:
+    """Where a cell has an object from, and of what day that is (else the cell's own)."""
     day = day_told(words_of(says, "SORDAT"))
     issued = day_told(words_of(cell.about, "DSID_ISDT"))
-    dated = day or (f"chart issued {issued}" if issued else None)
-    return ", ".join(part for part in (cell.name, words_of(says, "SORIND"), dated) if part)
+    of_day = day or (f"chart issued {issued}" if issued else None)
+    return tuple(part for part in (words_of(says, "SORIND"), of_day) if part)

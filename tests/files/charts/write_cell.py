@@ -13,15 +13,16 @@ COORDINATE, SOUNDING = 10_000_000, 10
 NODE, CONNECTED, EDGE, FEATURE = 110, 120, 130, 100
 AGENCY = 1
 CLASSES = {
-    "ACHARE": 4, "CBLSUB": 22, "COALNE": 30, "DEPARE": 42, "DEPCNT": 43, "LNDARE": 71,
-    "LIGHTS": 75, "MARCUL": 82, "OBSTRN": 86, "PIPSOL": 94, "RESARE": 112, "SBDARE": 121,
+    "ACHARE": 4, "CBLSUB": 22, "COALNE": 30, "CTNARE": 27, "DEPARE": 42, "DEPCNT": 43,
+    "DRGARE": 46, "LNDARE": 71, "LIGHTS": 75, "MARCUL": 82, "MORFAC": 84, "OBSTRN": 86,
+    "PILPNT": 90, "PIPSOL": 94, "PONTON": 95, "RESARE": 112, "SBDARE": 121, "SLCONS": 122,
     "SOUNDG": 129, "UWTROC": 153, "WRECKS": 159, "M_COVR": 302, "M_QUAL": 308,
 }  # fmt: skip
 ATTRIBUTES = {
-    "CATCOV": 18, "CATOBS": 42, "CATREA": 56, "CATZOC": 72, "DATEND": 85, "DATSTA": 86,
-    "DRVAL1": 87, "DRVAL2": 88, "INFORM": 102, "NATSUR": 113, "OBJNAM": 116, "PEREND": 118,
-    "PERSTA": 119, "QUASOU": 125, "RESTRN": 131, "SORDAT": 147, "SORIND": 148, "VALDCO": 174,
-    "VALSOU": 179, "WATLEV": 187,
+    "CATCOV": 18, "CATMOR": 40, "CATOBS": 42, "CATREA": 56, "CATSLC": 60, "CATZOC": 72,
+    "CONDTN": 81, "DATEND": 85, "DATSTA": 86, "DRVAL1": 87, "DRVAL2": 88, "INFORM": 102,
+    "NATSUR": 113, "OBJNAM": 116, "PEREND": 118, "PERSTA": 119, "QUASOU": 125, "RESTRN": 131,
+    "SORDAT": 147, "SORIND": 148, "TXTDSC": 158, "VALDCO": 174, "VALSOU": 179, "WATLEV": 187,
 }  # fmt: skip
 FIELDS = (
     ("0001", "0500", "ISO/IEC 8211 Record Identifier", "", "(b12)"),
@@ -82,11 +83,13 @@ def _pair(lat, lon):
 
 @dataclass
 class Writing:
-    """A cell, or an update of one, being written."""
+    """A cell, or an update of one, being written; one issued anew has an update's number."""
 
     name: str
     update: int
     number: int = 1
+    edition: int = 1
+    changes: bool | None = None
     records: list = field(default_factory=list)
     ids: dict = field(default_factory=dict)
 
@@ -153,15 +156,16 @@ class Writing:
 
     def whole(self):
         """All bytes of the file."""
-        said = (self.name, "1", str(self.update), "20260301", "20260301")
-        head = struct.pack("<BIBB", 10, 1, 2 if self.update else 1, 5)
+        said = (self.name, str(self.edition), str(self.update), "20260301", "20260301")
+        changes = self.changes if self.changes is not None else self.update > 0
+        head = struct.pack("<BIBB", 10, 1, 2 if changes else 1, 5)
         head += b"".join(_text(one) for one in said[:3]) + "".join(said[3:]).encode() + b"03.1"
         head += struct.pack("<B", 1) + _text("") + _text("2.0") + struct.pack("<BH", 1, AGENCY)
         structure = struct.pack("<3B8I", 2, 1, 1, 0, 0, 40, 0, 20, 20, 20, 0)
         fields = [("0001", struct.pack("<H", 1) + FIELD), ("DSID", head + _text("") + FIELD),
                   ("DSSI", structure + FIELD)]  # fmt: skip
         first = [record(fields)]
-        if not self.update:
+        if not changes:
             measure = struct.pack("<BI3BI4B2I", 20, 1, 2, 16, 23, 10_000, 1, 1, 1, 1,
                                   COORDINATE, SOUNDING)  # fmt: skip
             fields = [("0001", struct.pack("<H", 2) + FIELD), ("DSPM", measure + _text("") + FIELD)]

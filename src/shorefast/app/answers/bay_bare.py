@@ -138,15 +138,16 @@ def _shore(
     import shapely
 
     ruled = {shapely.to_wkb(part) for zone in zones for part in shapely.get_parts(zone.shape)}
-    areas = [
-        shapely.transform(part, lambda at: _plane(at, frame))
+    land = [
+        shapely.MultiPolygon(
+            [part for part in one.of("Polygon") if shapely.to_wkb(part) not in ruled]
+        )
         for one in shapes
-        for part in one.of("Polygon")
-        if shapely.to_wkb(part) not in ruled
     ]
+    areas = [shapely.transform(one, lambda at: _plane(at, frame)) for one in land]
     lines = [
         shapely.transform(part, lambda at: _plane(at, frame))
         for one in shapes
         for part in one.of("LineString")
     ]
-    return shore_and_land(areas, lines, bounds)
+    return shore_and_land(areas, lines, bounds, frame)
