@@ -96,7 +96,7 @@ def read_refined(
             cells = _near(name, _cells(name, table, nodes.size, about, tally), about, frame, tally)
             x, y, number, doubt = _read(name, nodes, cells, tally)
     except (OSError, RuntimeError, IndexError, KeyError, ValueError, TypeError) as trouble:
-        raise _damaged(name, "HDF5 cannot read its refined nodes") from trouble
+        raise damaged(name, "HDF5 cannot read its refined nodes") from trouble
     level, notes = meant_levels(name, number, told, "up", tally)
     kept = np.isfinite(level)
     lat, lon = to_earth(name, x[kept], y[kept], about["crs"])
@@ -110,14 +110,15 @@ def read_refined(
     )  # fmt: skip
 
 
-def _damaged(name: str, why: str) -> Unreadable:
+def damaged(name: str, why: str) -> Unreadable:
+    """What is said of a file whose refined nodes cannot be so."""
     return Unreadable(name, f"{why}: it is damaged", _WANTED, "Fetch the file again.")
 
 
 def _cells(name: str, table: Any, size: int, about: dict[str, Any], tally: Tally) -> Cells:
     """The cells that have nodes, checked against how many there are in all."""
     if table.shape != about["coarse"].shape:
-        raise _damaged(name, "its coarse and refined grids have different shapes")
+        raise damaged(name, "its coarse and refined grids have different shapes")
     columns, rows = (table[f"dimensions_{axis}"].astype(np.int64) for axis in "xy")
     refined = (columns > 0) & (rows > 0)
     # the refined table begins in the south, the coarse grid as GDAL gives it in the north
@@ -143,12 +144,12 @@ def _check(name: str, cells: Cells, size: int) -> None:
     # first of all each way alone: a product of nonsense could pass for a small number
     odd = (cells.columns > size) | (cells.rows > size) | (cells.nodes > size - cells.first)
     if odd.any():
-        raise _damaged(name, f"a cell names more nodes than the {size} there are")
+        raise damaged(name, f"a cell names more nodes than the {size} there are")
     if np.any(cells.first[1:] < (cells.first + cells.nodes)[:-1]):
-        raise _damaged(name, "two of its cells name the same nodes")
+        raise damaged(name, "two of its cells name the same nodes")
     steps = np.concatenate((cells.across, cells.up))
     if not (np.all(steps > 0.0) and np.isfinite([*steps, *cells.x, *cells.y]).all()):
-        raise _damaged(name, "the nodes of a cell have no place")
+        raise damaged(name, "the nodes of a cell have no place")
 
 
 def _near(

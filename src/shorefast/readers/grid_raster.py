@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import warnings
+from mmap import ACCESS_READ, mmap
 from pathlib import Path
 from typing import Any
 
@@ -11,9 +12,10 @@ from numpy.typing import NDArray
 
 from shorefast.bay import Frame
 from shorefast.errors import BadInput, Unreadable
-from shorefast.readers.bag_refined import read_refined
+from shorefast.readers.bag_refined import damaged, read_refined
 from shorefast.readers.depths import DepthsRead, Tally, Told, check_places, east_of_greenwich
 from shorefast.readers.grid_values import check_size, meant_levels
+from shorefast.readers.hdf5_whole import check_bag
 from shorefast.readers.node_grid import Locate, NodeGrid, node_spacing_m
 from shorefast.readers.soundings_csv import to_earth
 
@@ -83,6 +85,7 @@ def open_raster(
     import rasterio
     from rasterio.errors import NotGeoreferencedWarning, RasterioError, RasterioIOError
 
+    check_bag(path, wanted)
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", NotGeoreferencedWarning)
@@ -128,8 +131,23 @@ def _bands(opened: Any) -> tuple[Floats, Floats, dict[str, Any]]:
 
 
 def _is_refined(opened: Any) -> bool:
-    # GDAL's word for the refined cells themselves is missing where one of them is damaged
-    return opened.driver == "BAG" and "MIN_RESOLUTION_X" in opened.tags()
+    """Whether a BAG is of variable resolution.
+
+    GDAL's word for the refined cells themselves is missing where one of them is damaged;
+    where all word of them is, yet their names stand in the file, no more can be read.
+    """
+    if opened.driver != "BAG" or "MIN_RESOLUTION_X" in opened.tags():
+        return bool(opened.driver == "BAG")
+    path = Path(opened.name)
+    if _names_refined(path):
+        raise damaged(path.name, "HDF5 cannot read its refined nodes")
+    return False
+
+
+def _names_refined(path: Path) -> bool:
+    """Whether the names of refined nodes stand in a file, readable or not."""
+    with path.open("rb") as opened, mmap(opened.fileno(), 0, access=ACCESS_READ) as whole:
+        return any(whole.find(one) >= 0 for one in (b"varres_metadata", b"varres_refinements"))
 
 
 def _tells_doubt(description: str | None) -> bool:

@@ -16,13 +16,15 @@ _SIGNATURE = b"\x89HDF"
 _LONGEST_S, _SLOWEST_BYTES_A_S = 6.0, 5e6
 _MOST_BYTES = 2_000_000_000
 # 0 read to the end; 1 the library says what is wrong, and says it again to us
-_TRY = """
+_LIMIT = """
 import sys
 try:
     import resource
     resource.setrlimit(resource.RLIMIT_DATA, (%d, %d))
 except (ImportError, ValueError, OSError):
     pass
+"""
+_TRY = """
 import netCDF4
 with netCDF4.Dataset(sys.argv[1]) as opened:
     opened.set_auto_maskandscale(False)
@@ -33,6 +35,13 @@ with netCDF4.Dataset(sys.argv[1]) as opened:
         for variable in group.variables.values():
             variable[...]
             variable.__dict__
+"""
+# of a BAG as GDAL reads it: on some damage one library ends where the other does not
+_TRY_BAG = """
+import rasterio
+with rasterio.open(sys.argv[1], driver="BAG") as opened:
+    for _, window in opened.block_windows(1):
+        opened.read(window=window)
 """
 
 
@@ -50,14 +59,23 @@ def check_hdf5(path: Path, wanted: str) -> None:
     Unreadable
         If it cannot be read to the end in a time that its size explains.
     """
+    _check(path, wanted, _TRY)
+
+
+def check_bag(path: Path, wanted: str) -> None:
+    """As ``check_hdf5``, for a file that GDAL is to read as a BAG."""
+    _check(path, wanted, _TRY_BAG)
+
+
+def _check(path: Path, wanted: str, script: str) -> None:
     with path.open("rb") as opened:
         if opened.read(4) != _SIGNATURE:
             return
     within_s = _LONGEST_S + path.stat().st_size / _SLOWEST_BYTES_A_S
-    script = _TRY % (_MOST_BYTES, _MOST_BYTES)
+    limited = _LIMIT % (_MOST_BYTES, _MOST_BYTES) + script
     try:
         ended = subprocess.run(
-            [sys.executable, "-I", "-c", script, str(path)],
+            [sys.executable, "-I", "-c", limited, str(path)],
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
             timeout=within_s,

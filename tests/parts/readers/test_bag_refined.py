@@ -17,7 +17,7 @@ from pyproj import Transformer
 
 from shorefast.bay import Frame
 from shorefast.errors import ShorefastError, Unreadable
-from shorefast.readers import bag_refined
+from shorefast.readers import bag_refined, hdf5_whole
 from shorefast.readers.depth_file import read_depths
 from shorefast.readers.depths import Told
 
@@ -221,4 +221,23 @@ def test_a_bag_without_the_refined_nodes_it_speaks_of_is_refused(tmp_path):
         bag_refined.read_refined(path, Told(), {"coarse": np.zeros((2, 2)), "crs": UTM})
     assert refused.value.sentence == (
         f"plain.bag: HDF5 cannot read its refined nodes: it is damaged, {WANTED}"
+    )
+
+
+def test_a_damaged_bag_is_not_read_by_its_overview_instead(tmp_path):
+    path = _write(tmp_path / "vr.bag", _nodes(22))
+    whole = path.read_bytes()
+    at = whole.index(b"min_resolution_x")
+    # the name's checksum no longer fits: HDF5 gives up all of the table it belongs to
+    path.write_bytes(whole[:at] + b"M" + whole[at + 1 :])
+    assert _sentence(path) == (
+        f"vr.bag: HDF5 cannot read its refined nodes: it is damaged, {WANTED}"
+    )
+
+
+def test_a_bag_that_breaks_gdal_breaks_nothing_else(tmp_path, monkeypatch):
+    monkeypatch.setattr(hdf5_whole, "_TRY_BAG", "import os\nos.abort()")
+    assert _sentence(_write(tmp_path / "vr.bag", _nodes(22))) == (
+        "vr.bag: it is damaged: the HDF5 library breaks on it, a raster of depths wanted. "
+        "Fetch the file again."
     )
