@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 from measures.figure import Figure, best_s, measured
 
-from shorefast.bay import Bounds, Soundings, fit_surface
+from shorefast.bay import Bounds, Soundings, fit_surface, joined
 from shorefast.readers import read_stay
 from shorefast.stay import Judged, Run, Stay, judge, take_in
 
@@ -55,8 +55,7 @@ def _run(stay: Stay, judged: Judged) -> Soundings:
 
 def _all_anew(stay: Stay, new: Soundings) -> Judged:
     """What it takes without a bed that takes soundings in."""
-    pairs = zip(vars(stay.bay.soundings).values(), vars(new).values(), strict=True)
-    everything = Soundings(*(np.concatenate(pair) for pair in pairs))
+    everything = joined([stay.bay.soundings, new])
     surface = fit_surface(everything, bounds=_box(stay), land=stay.bay.land)
     return judge(replace(stay, bay=replace(stay.bay, surface=surface)))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -33,10 +34,6 @@ def _soundings(count: int) -> Soundings:
     return Soundings(east, north, level, np.full(count, 0.2))
 
 
-def _of(one: Soundings, which: NDArray[np.bool_]) -> Soundings:
-    return Soundings(*(part[which] for part in vars(one).values()))
-
-
 def surface_1m() -> Figure:
     """The depth surface through 1,000,000 soundings, with its doubt."""
     soundings = _soundings(1_000_000)
@@ -49,8 +46,8 @@ def live_surface() -> Figure:
     everything = _soundings(20_500)
     track = np.abs(everything.north_m - 0.6 * everything.east_m) < 15.0
     track &= np.cumsum(track) <= 500
-    old = fit_surface(_of(everything, ~track))
-    new = _of(everything, track)
+    old = fit_surface(everything.only(~track))
+    new = everything.only(track)
     beside = ("all drawn anew", best_s(lambda: fit_surface(everything), 1))
     return measured("live-surface", best_s(lambda: add_soundings(old, new)), "s", "< 0.3", beside)
 
@@ -76,6 +73,7 @@ def held_out(tracks: Tracks) -> dict[str, float]:
 
     Root mean squares by method, and the share of ours inside 1 and 2 deviations.
     """
+    soundings = replace(tracks.soundings, track=tracks.track)
     _, one = np.unique(np.column_stack((tracks.soundings.east_m, tracks.soundings.north_m)),
                        axis=0, return_index=True)  # fmt: skip
     kept = np.zeros(tracks.track.size, bool)
@@ -85,8 +83,8 @@ def held_out(tracks: Tracks) -> dict[str, float]:
     fold = np.argsort(np.argsort(names))[fold] % FOLDS
     errors: dict[str, list[Floats]] = {name: [] for name in (*METHODS, "share")}
     for part in range(FOLDS):
-        out = _of(tracks.soundings, (fold == part) & kept)
-        given = _of(tracks.soundings, (fold != part) & kept)
+        out = soundings.only((fold == part) & kept)
+        given = soundings.only((fold != part) & kept)
         guess = _guessed(given, np.column_stack((out.east_m, out.north_m)))
         told = np.isfinite(guess["triangulation"]) & np.isfinite(guess["ours"])
         for name in METHODS:

@@ -16,7 +16,7 @@ from shorefast.bay.kinds import (
     zones_at,
 )
 from shorefast.bay.land import shore_and_land
-from shorefast.bay.place import Bay, ShorePoint, Soundings, WindSector, Zone
+from shorefast.bay.place import Bay, ShorePoint, Soundings, WindSector, Zone, joined, legs_of
 from shorefast.bay.profile import BedProfile, along_line, bed_profile, distances_m
 from shorefast.bay.reduced import (
     Doubts,
@@ -77,6 +77,8 @@ __all__ = [
     "grown_old",
     "highest_under",
     "in_force",
+    "joined",
+    "legs_of",
     "level_here",
     "reachable",
     "reduced",

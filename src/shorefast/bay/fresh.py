@@ -9,12 +9,14 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from shorefast.bay.neighbours import NEAREST, WIDER, nearest, thin_out
-from shorefast.bay.place import Soundings
-from shorefast.bay.rocks import Rocks, both
+from shorefast.bay.place import Soundings, joined
+from shorefast.bay.rocks import ROCK_LEAST_M, Rocks, both
 from shorefast.bay.sounded import (
     NO_SAY,
     SoundedBed,
+    alike_of,
     bed_at,
+    drawn,
     with_charted,
     with_rocks,
     with_settled,
@@ -29,6 +31,7 @@ from shorefast.bay.surface import (
     unknown_in,
     within,
 )
+from shorefast.bay.texture import noise_of
 from shorefast.bay.together import Together, check_soundings, taken_together
 from shorefast.errors import BadInput
 
@@ -67,11 +70,6 @@ class _Changed:
         return np.asarray(apart <= felt)
 
 
-def _joined(one: Soundings, other: Soundings) -> Soundings:
-    pairs = zip(vars(one).values(), vars(other).values(), strict=True)
-    return Soundings(*(np.concatenate(pair) for pair in pairs))
-
-
 def _regrown(old: SoundedBed, means: Soundings) -> SoundedBed:
     """The bed through all soundings, with the texture and roughness already learnt."""
     places = np.column_stack((means.east_m, means.north_m))
@@ -79,20 +77,33 @@ def _regrown(old: SoundedBed, means: Soundings) -> SoundedBed:
     widest = old.sets[1].cell_m / WIDER if len(old.sets) > 1 else float(np.median(old.spacing_m))
     sets = thin_out(places, widest)
     spacing = nearest(sets[0], places, 5)[0][:, 1:].mean(axis=1)
-    told = means.deviation_m**2 / old.texture.sill_m2
     kept_out = (old.noise[was] >= NO_SAY) & (apart == 0.0)
-    noise = np.where(kept_out, NO_SAY, np.maximum(old.texture.noise_share, told))
+    noise = np.where(kept_out, NO_SAY, noise_of(means.deviation_m, old.texture))
     return replace(
         old, east_m=means.east_m, north_m=means.north_m, level_m=means.level_m, noise=noise,
         spacing_m=spacing, stretch=old.stretch[was], sets=sets,
         settled_m=old.settled_m[was], settled_variance=old.settled_variance[was],
+        alike_m=alike_of(means.deviation_m),
     )  # fmt: skip
 
 
-def _rocks_again(bed: SoundedBed, ready: Together, changed: _Changed) -> SoundedBed:
-    """Rocks near the new soundings found anew, those farther off kept."""
+def _foretold(old: SoundedBed, new: Soundings) -> Some:
+    """Which new soundings the bed as it was already told."""
+    level, _ = drawn(old, new.east_m, new.north_m)
+    return np.asarray(new.level_m - level < ROCK_LEAST_M) & (level - new.level_m < ROCK_LEAST_M)
+
+
+def _rocks_again(
+    bed: SoundedBed, old: SoundedBed, new: Soundings, ready: Together, changed: _Changed
+) -> SoundedBed:
+    """Rocks near the new soundings found anew, those farther off kept.
+
+    Where the bed was already told as the new soundings have it, what was no rock is none.
+    """
+    if _foretold(old, new).all():
+        return bed
     near = changed.near(ready.shoalest.east_m, ready.shoalest.north_m)
-    tops = Soundings(*(part[near] for part in vars(ready.shoalest).values()))
+    tops = ready.shoalest.only(near)
     far = ~changed.near(bed.rocks.east_m, bed.rocks.north_m)
     kept = Rocks(*(part[far] for part in bed.rocks))
     if not near.any():
@@ -134,7 +145,8 @@ def add_soundings(surface: DepthSurface, soundings: Soundings) -> DepthSurface:
         grid.west_m, grid.south_m,
         grid.west_m + (columns - 1) * grid.step_m, grid.south_m + (rows - 1) * grid.step_m,
     )  # fmt: skip
-    everything = _joined(drawn.soundings, within(soundings, box, 2.0 * drawn.reach_m))
+    inside = within(soundings, box, 2.0 * drawn.reach_m)
+    everything = joined((drawn.soundings, inside))
     check_soundings(everything)
     ready = taken_together(everything, grid.step_m)
     bed = _regrown(drawn.bed, ready.means)
@@ -143,7 +155,8 @@ def add_soundings(surface: DepthSurface, soundings: Soundings) -> DepthSurface:
         return surface
     bed = without_echoes(bed, ready.means, changed.at)
     bed = with_settled(bed, np.flatnonzero(changed.near(bed.east_m, bed.north_m, SETTLED_ROUND)))
-    bed = with_charted(_rocks_again(bed, ready, changed), drawn.dangers)
+    bed = _rocks_again(bed, drawn.bed, inside, ready, changed)
+    bed = with_charted(bed, drawn.dangers)
     return _redrawn(surface, drawn._replace(soundings=everything, bed=bed), changed)
 
 

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 HELD_AGAINST = 40
 PRIOR = 20.0
 SHARE_MOST = 5.0
+BINS = 6
+HELD_LEAST = 8
+ALIKE = 1.25
 ONE_COUNTS = 0.5
 UNSEEN_SLOPE = 0.01
 UNSEEN_BUT_LOOKED_FOR = 0.002
@@ -40,42 +43,43 @@ class Honest(NamedTuple):
 NOT_HELD_AGAINST_ANY = Honest(np.ones(1), np.ones(1), UNSEEN_SLOPE)
 
 
-def honest_over(gaps_m: Floats, left: Sequence[tuple[Floats, Floats]]) -> Honest:
-    """Factors that would have made the doubt cover the soundings left out over each gap.
+def honest_over(apart_m: Floats, error_m: Floats, foretold_m: Floats) -> Honest:
+    """Factors that would have made the doubt cover soundings left out, by how far others were.
 
     68.3 of 100 inside one deviation and 95.4 inside two: errors have longer tails than
     the normal law, so both cannot be had: the geometric mean of the two (our own choice).
-    The factor over one gap leans to that over all, as if that told as much as 20 guesses;
-    farther off the doubt is never less.
+    The factor at one distance leans to that over all, as if that told as much as 20
+    guesses; farther off the doubt is never less.
 
     Parameters
     ----------
-    gaps_m : array, shape (gap,)
-    left : pairs of arrays, shape (guess,)
-        Error, and deviation foretold. [m]
+    apart_m, error_m, foretold_m : arrays, shape (guess,)
+        To the nearest sounding heard; what the guess was off; its deviation. [m]
     """
-    shares = [_share(error, foretold) for error, foretold in left]
-    together = np.concatenate(shares)
-    if together.size < HELD_AGAINST:
-        return NOT_HELD_AGAINST_ANY
-    overall = math.log(_factor(together))
-    apart: list[float] = []
-    factors: list[float] = []
-    most = 0.0
-    for gap, share, (_, foretold) in zip(gaps_m, shares, left, strict=True):
-        if share.size < 8:
-            continue
-        own = share.size * math.log(_factor(share)) + PRIOR * overall
-        typical = float(np.nanmedian(foretold))
-        most = max(most, math.exp(own / (share.size + PRIOR)) * typical)
-        apart.append(max(float(gap), 1e-3 * (1 + len(apart))))
-        factors.append(most / typical)
-    return Honest(np.array(apart), np.array(factors), UNSEEN_BUT_LOOKED_FOR)
-
-
-def _share(error_m: Floats, foretold_m: Floats) -> Floats:
     share = np.abs(error_m) / foretold_m
-    return np.asarray(share[np.isfinite(share)])
+    told = np.isfinite(share) & np.isfinite(apart_m)
+    apart_m, share, foretold_m = apart_m[told], share[told], foretold_m[told]
+    if share.size < HELD_AGAINST:
+        return NOT_HELD_AGAINST_ANY
+    overall = math.log(_factor(share))
+    bins = _bins(apart_m)
+    lots = [here for here in (bins == one for one in np.unique(bins)) if here.sum() >= HELD_LEAST]
+    counts = np.array([here.sum() for here in lots])
+    own = np.array([math.log(_factor(share[here])) for here in lots])
+    leaning = (counts * own + PRIOR * overall) / (counts + PRIOR)
+    typical = np.log([np.median(foretold_m[here]) for here in lots])
+    held = np.maximum.accumulate(leaning + typical)
+    apart = np.array([np.median(apart_m[here]) for here in lots])
+    return Honest(np.maximum(apart, 1e-3), np.exp(held - typical), UNSEEN_BUT_LOOKED_FOR)
+
+
+def _bins(apart_m: Floats) -> Ints:
+    """Distances in six lots of like number, those within a quarter of each other as one."""
+    edges: list[float] = []
+    for edge in np.quantile(apart_m, np.linspace(0.0, 1.0, BINS + 1)[1:-1]):
+        if edge > ALIKE * (edges[-1] if edges else float(apart_m.min())):
+            edges.append(float(edge))
+    return np.searchsorted(edges, apart_m, side="right")
 
 
 def _factor(share: Floats) -> float:

@@ -25,7 +25,7 @@ Ints = NDArray[np.int64]
 
 PLANE_LEVEL_SHARE = 100.0
 PLANE_SLOPE_SHARE = 10.0
-FADE_FROM = 0.6
+FADE_FROM, FADE_NOISE = 0.6, 0.1
 TINY = 1e-9
 NO_SAY_LEFT = 1e11
 FACES = 0.06
@@ -75,7 +75,7 @@ def fading(share: float) -> float:
     if share >= 1.0 - 1e-6:
         return 1e12
     reached = (share - FADE_FROM) / (1.0 - share)
-    return reached * reached
+    return FADE_NOISE * reached * reached
 
 
 @kernel

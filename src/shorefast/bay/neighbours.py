@@ -70,7 +70,8 @@ def nearest(one: Thinned, asked: Floats, count: int) -> tuple[Floats, Ints]:
     return apart, one.which[index]
 
 
-def _set_after_set(parts: list[Ints]) -> tuple[Ints, Ints]:
+def set_after_set(parts: list[Ints]) -> tuple[Ints, Ints]:
+    """Sets beside each other, and the column after each one's last."""
     ends = np.cumsum([part.shape[1] for part in parts])
     return np.ascontiguousarray(np.concatenate(parts, axis=1)), ends
 
@@ -91,7 +92,7 @@ def draw(
         parts = [near[those]]
         some = sets[1 : ALWAYS + 1] if closed[those[0]] else sets[1:]
         parts += [nearest(one, asked[those], OF_EACH)[1] for one in some]
-        index, ends = _set_after_set(parts)
+        index, ends = set_after_set(parts)
         at = (asked[those, 0], asked[those, 1], far_noise[those])
         mean[those], variance[those] = krige_all(place, at, index, ends, texture)
     return mean, variance
@@ -115,19 +116,23 @@ def krige_all(
     return np.concatenate([one[0] for one in done]), np.concatenate([one[1] for one in done])
 
 
+def fine_enough(sets: Neighbours, gap_m: float) -> int:
+    """The first set worth hearing past a gap: finer ones add nothing so far off."""
+    return max(k for k, one in enumerate(sets) if k == 0 or one.cell_m <= 0.5 * gap_m)
+
+
 def beyond(sets: Neighbours, asked: Floats, gap_m: float) -> tuple[Ints, Ints]:
     """Neighbours of places as if nothing nearer than the gap had been sounded.
 
     Sets finer than half the gap add nothing at such a distance and are passed over.
     """
-    first = max(k for k, one in enumerate(sets) if k == 0 or one.cell_m <= 0.5 * gap_m)
     parts = []
-    for k, one in enumerate(sets[first:]):
+    for k, one in enumerate(sets[fine_enough(sets, gap_m) :]):
         count = NEAREST if k == 0 else OF_EACH
         apart, index = nearest(one, asked, count + LEFT_OUT_BESIDE)
         far = apart > gap_m
         parts.append(np.where(far & (np.cumsum(far, axis=1) <= count), index, -1))
-    return _set_after_set(parts)
+    return set_after_set(parts)
 
 
 def settled(place: Place, sets: Neighbours, some: Ints, texture: Texture) -> tuple[Floats, Floats]:

@@ -6,20 +6,25 @@ chart datum, up. Shapes are shapely geometries in that plane.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING
+
+import numpy as np
 
 from shorefast.basis import Basis
 
 if TYPE_CHECKING:
-    import numpy as np
     from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
     from shorefast.bay.frame import Frame
     from shorefast.bay.round_about import FarShore, HighGround
     from shorefast.bay.surface import DepthSurface
+
+
+LEG_M = 100.0
 
 
 @dataclass(frozen=True)
@@ -105,12 +110,42 @@ class Soundings:
     east_m, north_m : arrays, shape (sounding,)
     level_m : array, up from chart datum (a depth of 3 m is -3)
     deviation_m : array, standard deviation of each
+    track : array of whole numbers
+        Which are of one leg of one track, errors of which are alike; -1: of none told.
     """
 
     east_m: NDArray[np.float64]
     north_m: NDArray[np.float64]
     level_m: NDArray[np.float64]
     deviation_m: NDArray[np.float64]
+    track: NDArray[np.int64] = field(default_factory=lambda: np.empty(0, np.int64))
+
+    def __post_init__(self) -> None:
+        if self.track.size != self.east_m.size:
+            object.__setattr__(self, "track", np.full(self.east_m.size, -1))
+
+    def only(self, which: NDArray[np.bool_] | NDArray[np.int64]) -> Soundings:
+        """Some of them, by a mask or by their numbers."""
+        return Soundings(*(part[which] for part in vars(self).values()))
+
+
+def legs_of(east_m: NDArray[np.float64], north_m: NDArray[np.float64]) -> NDArray[np.int64]:
+    """Number of the leg each place of a track is on, in the order sailed: 100 m of way each."""
+    way = np.cumsum(
+        np.hypot(np.diff(east_m, prepend=east_m[:1]), np.diff(north_m, prepend=north_m[:1]))
+    )
+    return (way / LEG_M).astype(np.int64)
+
+
+def joined(parts: Sequence[Soundings]) -> Soundings:
+    """Several lots as one, their tracks kept apart."""
+    tracks, next_free = [np.empty(0, np.int64)], 0
+    for part in parts:
+        tracks.append(np.where(part.track >= 0, part.track + next_free, -1))
+        next_free = max(next_free, int(tracks[-1].max(initial=-1)) + 1)
+    columns = [list(vars(part).values())[:4] for part in parts] or [[np.empty(0)] * 4]
+    east, north, level, deviation = (np.concatenate(one) for one in zip(*columns, strict=True))
+    return Soundings(east, north, level, deviation, np.concatenate(tracks))
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ said.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -16,7 +17,13 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 from shapely.geometry.base import BaseGeometry
 
-from shorefast.bay.honest import NOT_HELD_AGAINST_ANY, Honest, honest_over
+from shorefast.bay.guesses import beside_lines, from_other_tracks, over_gaps, tracks_told
+from shorefast.bay.honest import (
+    NOT_HELD_AGAINST_ANY,
+    UNSEEN_BUT_LOOKED_FOR,
+    Honest,
+    honest_over,
+)
 from shorefast.bay.kriging import Texture
 from shorefast.bay.neighbours import (
     NEAREST,
@@ -32,9 +39,7 @@ from shorefast.bay.place import Soundings
 from shorefast.bay.rocks import NO_ROCKS, ROCK_LEAST_M, Rocks, both, charted, lift, rocks_of
 from shorefast.bay.texture import (
     Fit,
-    Guess,
     find_texture,
-    guesses,
     left_out,
     left_out_one_by_one,
     stretch,
@@ -54,7 +59,7 @@ HOLE_SPACINGS = 5.0
 HOLE_LEAST_M = 15.0
 LATTICE = 40
 PEAK_SHARE, PEAK_REACH_M = 0.25, (1.0, 5.0)
-GAP_SHARES = (0.1, 0.35, 0.65, 0.9)
+GAPS, WIDEST = 4, 0.9
 
 
 @dataclass(frozen=True)
@@ -82,6 +87,8 @@ class SoundedBed:
         How far one sounding is out. [m]
     gap_m : float
         Typical distance from a place asked to the nearest sounding. [m]
+    alike_m : array, shape (sounding,)
+        What soundings there may all be out by alike: tide, datum, sounder. [m]
     left_out : int
         Soundings left out as false.
     """
@@ -102,6 +109,7 @@ class SoundedBed:
     honest: Honest
     settled_m: Floats
     settled_variance: Floats
+    alike_m: Floats
     left_out: int = 0
 
     @property
@@ -126,9 +134,16 @@ def drawn(bed: SoundedBed, east_m: Floats, north_m: Floats) -> tuple[Floats, Flo
     asked = np.column_stack((east_m, north_m))
     apart, near = nearest(bed.sets[0], asked, NEAREST)
     level, variance = draw(bed.place, bed.sets, asked, near, bed.texture)
-    rough = bed.stretch[near[:, :8]].mean(axis=1) * bed.honest.at(apart[:, 0])
+    rough = bed.stretch[near[:, :8]].mean(axis=1)
+    alike = bed.alike_m[near[:, :8]].mean(axis=1)
+    return level, np.hypot(_deviation(bed, variance, rough, apart[:, 0]), alike)
+
+
+def _deviation(bed: SoundedBed, variance: Floats, rough: Floats, apart_m: Floats) -> Floats:
+    """Deviation of the level from its variance in sills: roughness, scatter, what none saw. [m]"""
     variance_m2 = variance * bed.texture.sill_m2 * rough**2 + bed.scatter_m**2
-    return level, np.sqrt(variance_m2 + (bed.honest.unseen_slope * apart[:, 0]) ** 2)
+    unseen_m = bed.honest.unseen_slope * apart_m
+    return np.asarray(np.sqrt(variance_m2 + unseen_m**2) * bed.honest.at(apart_m))
 
 
 def understand(
@@ -159,18 +174,26 @@ def understand(
     sets = thin_out(places, float(np.median(spacing)))
     hull = _hull(places)
     gaps = _gaps_m(sets, spacing, hull, reach_m)
-    tried = guesses(means, sets, gaps.tolist())
+    tried = over_gaps(places, sets, gaps)
     fit = find_texture(means, tried, float(np.median(spacing)))
     flat = SoundedBed(
         *(means.east_m, means.north_m, means.level_m, fit.noise, spacing),
         np.ones(spacing.size), NO_ROCKS, fit.texture, fit.scatter_m, sets, hull,
         max(fit.sounding_m, ready.within_m), float(np.median(gaps)),
-        NOT_HELD_AGAINST_ANY, means.level_m, np.zeros(spacing.size),
+        NOT_HELD_AGAINST_ANY, means.level_m, np.zeros(spacing.size), alike_of(means.deviation_m),
     )  # fmt: skip
     bed = without_false(flat, means)
-    left = [_left_out(bed, means, guess) for guess in tried]
-    bed = replace(bed, honest=honest_over(gaps, left))
+    bed = replace(bed, honest=_honest(bed, means, gaps))
     return with_rocks(with_settled(bed, sets[0].which), ready.shoalest)
+
+
+def alike_of(deviation_m: Floats) -> Floats:
+    """The part of what soundings are said to be out by that others beside them do not mend.
+
+    Half of it (our own choice): what is wrong with one survey is wrong with all of it,
+    and soundings held against each other do not show it. [m]
+    """
+    return np.asarray(0.5 * np.nan_to_num(deviation_m))
 
 
 def with_settled(bed: SoundedBed, some: Ints) -> SoundedBed:
@@ -180,14 +203,34 @@ def with_settled(bed: SoundedBed, some: Ints) -> SoundedBed:
     return replace(bed, settled_m=level, settled_variance=variance)
 
 
-def _left_out(bed: SoundedBed, means: Soundings, guess: Guess) -> tuple[Floats, Floats]:
-    """Error of soundings guessed across a gap, and the deviation foretold. [m]"""
-    error, variance = left_out(means, bed.noise, guess, bed.texture)
-    return error, np.sqrt(variance * bed.texture.sill_m2) * bed.stretch[guess.at]
+def _honest(bed: SoundedBed, means: Soundings, gaps_m: Sequence[float]) -> Honest:
+    """The doubt held against soundings left out: of other tracks, where tracks are told."""
+    places = np.column_stack((bed.east_m, bed.north_m))
+    if tracks_told(means.track):
+        guesses = list(from_other_tracks(places, means.track, float(np.median(bed.spacing_m))))
+    else:
+        guesses = beside_lines(places, bed.sets, gaps_m)
+    looked_for = NOT_HELD_AGAINST_ANY._replace(unseen_slope=UNSEEN_BUT_LOOKED_FOR)
+    asked = replace(bed, honest=looked_for)
+    parts = []
+    for guess in guesses:
+        error, variance = left_out(means, bed.noise, guess, bed.texture)
+        foretold = _deviation(asked, variance, bed.stretch[guess.at], guess.apart_m)
+        parts.append((guess.apart_m, error, foretold))
+    return honest_over(*(np.concatenate(part) for part in zip(*parts, strict=True)))
 
 
-def _gaps_m(sets: Neighbours, spacing_m: Floats, hull: BaseGeometry, reach_m: float) -> Floats:
-    """How far off the nearest sounding is where the bed will be asked: four typical cases."""
+def _gaps_m(
+    sets: Neighbours, spacing_m: Floats, hull: BaseGeometry, reach_m: float
+) -> Sequence[float]:
+    """Gaps to learn over: from half a spacing to the widest usual one, in even ratios. [m]"""
+    spacing = float(np.median(spacing_m))
+    widest = _widest_m(sets, spacing_m, hull, reach_m)
+    return list(np.geomspace(0.5 * spacing, max(widest, spacing), GAPS))
+
+
+def _widest_m(sets: Neighbours, spacing_m: Floats, hull: BaseGeometry, reach_m: float) -> float:
+    """How far off the nearest sounding is in nine of ten places the bed is asked at. [m]"""
     west, south, east, north = hull.bounds
     across, up = np.meshgrid(np.linspace(west, east, LATTICE), np.linspace(south, north, LATTICE))
     asked = np.column_stack((across.ravel(), up.ravel()))
@@ -195,8 +238,8 @@ def _gaps_m(sets: Neighbours, spacing_m: Floats, hull: BaseGeometry, reach_m: fl
     told = apart <= _holds_m(spacing_m[near], reach_m)
     told &= shapely.contains_xy(hull, asked)
     if told.sum() < LATTICE:
-        return np.asarray(0.5 * np.quantile(spacing_m, GAP_SHARES))
-    return np.asarray(np.quantile(apart[told], GAP_SHARES))
+        return float(0.5 * np.quantile(spacing_m, WIDEST))
+    return float(np.quantile(apart[told], WIDEST))
 
 
 def _holds_m(spacing_m: Floats, reach_m: float) -> Floats:
@@ -292,7 +335,7 @@ def with_charted(bed: SoundedBed, dangers: Soundings | None) -> SoundedBed:
 
 def _hull(places: Floats) -> BaseGeometry:
     """The area all soundings lie in; a line where they lie in one."""
-    hull = shapely.convex_hull(shapely.multipoints(places))
+    hull = shapely.convex_hull(shapely.linestrings(places))
     shapely.prepare(hull)
     return hull
 

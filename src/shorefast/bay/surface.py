@@ -167,7 +167,7 @@ def within(soundings: Soundings, bounds: Bounds, margin_m: float) -> Soundings:
     east, north = soundings.east_m, soundings.north_m
     kept = (east >= bounds.west_m - margin_m) & (east <= bounds.east_m + margin_m)
     kept &= (north >= bounds.south_m - margin_m) & (north <= bounds.north_m + margin_m)
-    return Soundings(*(part[kept] for part in vars(soundings).values()))
+    return soundings.only(kept)
 
 
 def _empty(bounds: Bounds, step_m: float) -> SurfaceGrid:

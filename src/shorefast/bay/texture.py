@@ -17,6 +17,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from shorefast.bay.guesses import Guess
 from shorefast.bay.kriging import Texture
 from shorefast.bay.neighbours import THREADS, Neighbours, beyond, krige_all
 from shorefast.bay.place import Soundings
@@ -27,10 +28,12 @@ Ints = NDArray[np.int64]
 LENGTHS_SPACINGS = (1.5, 4.0, 8.0, 16.0, 40.0, 150.0, 600.0)
 NOISE_SHARES = (1e-5, 1e-4, 1e-3, 1e-2, 0.05, 0.2)
 ROUGH = (0.0, 1.0)
-WARPS = (2.0, 5.0)
+WARP = 2.0
 TURNS_RAD = tuple(math.pi * k / 6.0 for k in range(6))
-WORTH_A_WARP = 0.02
-TRIED = 160
+WORTH_A_WARP = 0.04
+FEW_EVERY = 4
+BUT_THE_WORST = 0.98
+TINY_M2 = 1e-12
 SCATTER_LEAST_M = 0.05
 PRIOR_COUNT = 4.0
 SURPRISE_MOST = 3.0
@@ -50,18 +53,6 @@ class Fit(NamedTuple):
     sounding_m: float
 
 
-class Guess(NamedTuple):
-    """Soundings guessed over one gap: which, and from which others."""
-
-    at: Ints
-    others: Ints
-    ends: Ints
-
-
-def _sample(count: int, most: int) -> Ints:
-    return np.unique(np.linspace(0, count - 1, min(count, most)).astype(np.int64))
-
-
 def left_out(
     soundings: Soundings, noise: Floats, guess: Guess, texture: Texture
 ) -> tuple[Floats, Floats]:
@@ -72,25 +63,58 @@ def left_out(
     return soundings.level_m[guess.at] - mean, variance + noise[guess.at]
 
 
-def _score(error_m: Floats, variance: Floats) -> tuple[float, float]:
-    """How badly errors are foretold (less is better), and the sill that fits them. [m2]"""
-    told = np.isfinite(error_m)
-    error_m, variance = error_m[told], variance[told]
-    squares = error_m**2 / variance
-    kept = squares <= np.quantile(squares, 0.98)
-    sill_m2 = max(float(squares[kept].mean()), 1e-8)
-    return 0.5 * float(np.log(variance[kept]).mean()) + 0.5 * math.log(sill_m2), sill_m2
+class _Judged(NamedTuple):
+    """A texture tried: how badly it guesses (less is better), and with its sill."""
+
+    badly: float
+    texture: Texture
 
 
-def guesses(soundings: Soundings, sets: Neighbours, gaps_m: Sequence[float]) -> list[Guess]:
-    """A sample of soundings, to be guessed over each of some gaps. [m]"""
-    at = _sample(soundings.level_m.size, TRIED)
-    asked = np.column_stack((soundings.east_m[at], soundings.north_m[at]))
-    return [Guess(at, *beyond(sets, asked, gap)) for gap in gaps_m]
+def _judged(soundings: Soundings, tried: Sequence[Guess], texture: Texture) -> _Judged:
+    """How far off left-out soundings are guessed, each gap counting alike.
+
+    The logarithm of the errors' root mean square, the worst fiftieth left out, over all
+    gaps: a bed's flats, guessed to the centimetre, do not outvote its walls.
+    """
+    noise = np.full(soundings.level_m.size, texture.noise_share)
+    badly, shares = [], []
+    for one in tried:
+        error, variance = left_out(soundings, noise, one, texture)
+        told = np.isfinite(error)
+        if told.any():
+            squares = np.sort(error[told] ** 2)[: _most_of(int(told.sum()))]
+            badly.append(0.5 * math.log(float(squares.mean()) + TINY_M2))
+            shares.append(error[told] ** 2 / variance[told])
+    if not badly:
+        return _Judged(math.inf, texture)
+    share = np.sort(np.concatenate(shares))
+    sill_m2 = max(float(share[: _most_of(share.size)].mean()), 1e-8)
+    return _Judged(float(np.mean(badly)), texture._replace(sill_m2=sill_m2))
+
+
+def _most_of(count: int) -> int:
+    return max(int(BUT_THE_WORST * count), 1)
+
+
+class _Trial:
+    """Textures tried on two cores: all on a few guesses, the best of them on all."""
+
+    def __init__(self, soundings: Soundings, tried: Sequence[Guess]) -> None:
+        self.soundings, self.tried = soundings, tried
+        self.few = [one.some(FEW_EVERY) for one in tried]
+
+    def best(self, textures: Sequence[Texture], kept: int) -> list[_Judged]:
+        """The best few of some textures, best first."""
+        with ThreadPoolExecutor(THREADS) as pool:
+            first = pool.map(lambda one: _judged(self.soundings, self.few, one), textures)
+            ranked = sorted(zip(first, textures, strict=True), key=lambda one: one[0].badly)
+            heard = [texture for _, texture in ranked[: 2 * kept]]
+            again = pool.map(lambda one: _judged(self.soundings, self.tried, one), heard)
+            return sorted(again, key=lambda one: one.badly)[:kept]
 
 
 def find_texture(soundings: Soundings, tried: Sequence[Guess], spacing_m: float) -> Fit:
-    """Try textures on a sample of soundings and keep the one that foretells them best.
+    """Try textures on a sample of soundings and keep the one that guesses them best.
 
     First how far undulations are alike, with little noise; then whether farther one way
     than the other; then how much noise.
@@ -103,27 +127,15 @@ def find_texture(soundings: Soundings, tried: Sequence[Guess], spacing_m: float)
     spacing_m : float
         Typical distance between neighbours. [m]
     """
-
-    def judged(texture: Texture) -> tuple[float, Texture]:
-        noise = np.full(soundings.level_m.size, texture.noise_share)
-        parts = [left_out(soundings, noise, one, texture) for one in tried]
-        score, sill = _score(*(np.concatenate(part) for part in zip(*parts, strict=True)))
-        return score, texture._replace(sill_m2=sill)
-
-    with ThreadPoolExecutor(THREADS) as pool:
-        lengths = product(LENGTHS_SPACINGS, ROUGH)
-        plain = [Texture(size * spacing_m, 1e-3, rough, 1.0) for size, rough in lengths]
-        best = sorted(pool.map(judged, plain), key=lambda one: one[0])[:2]
-        warped = [_warped(best[0][1], *how) for how in product(WARPS, TURNS_RAD)]
-        other_ways = min(pool.map(judged, warped), key=lambda one: one[0])
-        if other_ways[0] < best[0][0] - WORTH_A_WARP:
-            best[1] = other_ways
-        noisy = [
-            texture._replace(noise_share=share)
-            for share, (_, texture) in product(NOISE_SHARES, tuple(best))
-        ]
-        best += pool.map(judged, noisy)
-    return _told(soundings, min(best, key=lambda one: one[0])[1])
+    trial = _Trial(soundings, tried)
+    lengths = product(LENGTHS_SPACINGS, ROUGH)
+    best = trial.best([Texture(size * spacing_m, 1e-3, rough, 1.0) for size, rough in lengths], 2)
+    turned = trial.best([_warped(best[0].texture, WARP, turn) for turn in TURNS_RAD], 1)
+    if turned[0].badly < best[0].badly - WORTH_A_WARP:
+        best = [turned[0], best[0]]
+    noisy = [one.texture._replace(noise_share=share) for share, one in product(NOISE_SHARES, best)]
+    best += trial.best(noisy, 2)
+    return _told(soundings, min(best, key=lambda one: one.badly).texture)
 
 
 def _warped(texture: Texture, ratio: float, along_rad: float) -> Texture:
@@ -137,10 +149,23 @@ def _warped(texture: Texture, ratio: float, along_rad: float) -> Texture:
     )
 
 
+def noise_of(deviation_m: Floats, texture: Texture) -> Floats:
+    """Noise of soundings in sills, from what they are said to be out by. [m]
+
+    The middle one has no more than the most that was tried: the sill covers all that
+    left-out soundings were off, so what they are said to be out by beyond it they are
+    out by alike, and it is no scatter. A worse one has as much more as it is said to.
+    """
+    told = np.nan_to_num(deviation_m) ** 2
+    middle = float(np.median(told)) / texture.sill_m2
+    alike = min(NOISE_SHARES[-1] / middle, 1.0) if middle > 0.0 else 1.0
+    return np.maximum(texture.noise_share, alike * told / texture.sill_m2)
+
+
 def _told(soundings: Soundings, texture: Texture) -> Fit:
     """What the soundings' own deviations add to a texture."""
     told = np.nan_to_num(soundings.deviation_m)
-    noise = np.maximum(texture.noise_share, told**2 / texture.sill_m2)
+    noise = noise_of(soundings.deviation_m, texture)
     left_over_m2 = texture.noise_share * texture.sill_m2
     told_m2 = float(np.median(told)) ** 2
     scatter_m = math.sqrt(max(left_over_m2 - told_m2, SCATTER_LEAST_M**2))
@@ -159,7 +184,8 @@ class LeftOut(NamedTuple):
 
 def left_out_one_by_one(soundings: Soundings, at: Ints, index: Ints, fit: Fit) -> LeftOut:
     """Guess soundings from their nearest neighbours (``index``, themselves not among them)."""
-    guess = Guess(at, np.ascontiguousarray(index), np.array([index.shape[1]]))
+    others = np.ascontiguousarray(index)
+    guess = Guess(at, others, np.array([index.shape[1]]), np.zeros(at.size))
     error, variance = left_out(soundings, fit.noise, guess, fit.texture)
     return LeftOut(error, np.sqrt(variance * fit.texture.sill_m2))
 
@@ -175,7 +201,7 @@ def surprises(
     where = next((one for one in sets if one.which.size <= STRETCH_AT_MOST), sets[-1])
     at = where.which
     asked = np.column_stack((soundings.east_m[at], soundings.north_m[at]))
-    guess = Guess(at, *beyond(sets, asked, gap_m))
+    guess = Guess(at, *beyond(sets, asked, gap_m), np.zeros(at.size))
     error, variance = left_out(soundings, fit.noise, guess, fit.texture)
     squares = error**2 / (variance * fit.texture.sill_m2)
     return at, np.minimum(np.nan_to_num(squares, nan=1.0), SURPRISE_MOST**2)

@@ -56,7 +56,7 @@ def taken_together(soundings: Soundings, cell_m: float) -> Together:
     """
     east, north, level, deviation = _column(soundings)
     row, column = np.floor(north / cell_m), np.floor(east / cell_m)
-    order = np.lexsort((deviation, north, east, -level, column, row))
+    order = np.lexsort((soundings.track, deviation, north, east, -level, column, row))
     cell = np.column_stack((row, column, east, north, level, deviation))[order]
     step = np.diff(cell, axis=0, prepend=np.nan) != 0.0
     order, cell_new = order[step.any(axis=1)], step[:, :2].any(axis=1)[step.any(axis=1)]
@@ -75,9 +75,11 @@ def taken_together(soundings: Soundings, cell_m: float) -> Together:
     best = np.minimum.reduceat(np.where(deviation > 0.0, deviation, np.inf)[order], first)
     doubt = np.maximum(best / math.sqrt(ALIKE_MOST), least / np.sqrt(whole))
     middle = mean(level)
-    means = Soundings(mean(east), mean(north), middle, np.where(np.isfinite(best), doubt, 0.0))
+    top = order[first]
+    told_m = np.where(np.isfinite(best), doubt, 0.0)
+    means = Soundings(mean(east), mean(north), middle, told_m, soundings.track[top])
     spread = mean(level**2) - middle**2
     several = count >= 4
     within = math.sqrt(max(float(np.median(spread[several])), 0.0)) if several.any() else 0.0
-    top = order[first]
-    return Together(means, Soundings(east[top], north[top], level[top], deviation[top]), within)
+    shoalest = Soundings(east[top], north[top], level[top], deviation[top], soundings.track[top])
+    return Together(means, shoalest, within)

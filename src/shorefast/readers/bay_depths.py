@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from shorefast.basis import Finding
-from shorefast.bay import REACH_M, Soundings
+from shorefast.bay import REACH_M, Soundings, joined
 
 COARSER = 4.0
 
@@ -28,14 +28,14 @@ def finest(parts: Sequence[Soundings]) -> tuple[Soundings, tuple[Finding, ...]]:
         finer = [part for part in kept if _spacing_m(part) * COARSER < spacing]
         part = parts[one]
         if finer:
-            near = _places(together(finer))
+            near = _places(joined(finer))
             reach = max(spacing, REACH_M)
             far = ~np.isfinite(cKDTree(near).query(_places(part), distance_upper_bound=reach)[0])
             dropped += int(np.sum(~far))
-            part = Soundings(*(values[far] for values in vars(part).values()))
+            part = part.only(far)
         kept.append(part)
     said = f"{dropped} depths of a coarser file left out near those of a finer one"
-    return together(kept), ((Finding("bay.toml, [[depths]]", said),) if dropped else ())
+    return joined(kept), ((Finding("bay.toml, [[depths]]", said),) if dropped else ())
 
 
 def _places(soundings: Soundings) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
@@ -50,13 +50,3 @@ def _spacing_m(soundings: Soundings) -> float:
         return float("inf")
     some = places[np.unique(np.linspace(0, len(places) - 1, 2000).astype(int))]
     return float(np.median(cKDTree(places).query(some, k=2)[0][:, 1]))
-
-
-def together(parts: Sequence[Soundings]) -> Soundings:
-    """Several lots of soundings as one. [m]"""
-    return Soundings(
-        *(
-            np.concatenate([getattr(part, field) for part in parts])
-            for field in ("east_m", "north_m", "level_m", "deviation_m")
-        )
-    )

@@ -22,10 +22,11 @@ from shorefast.bay import (
     Frame,
     ShorePoint,
     Soundings,
+    joined,
     shore_and_land,
 )
 from shorefast.errors import BadInput
-from shorefast.readers.bay_depths import finest, together
+from shorefast.readers.bay_depths import finest
 from shorefast.readers.bay_parts import (
     check_points,
     read_points,
@@ -108,7 +109,7 @@ def read_bay_files(folder: Path) -> BayRead:
     high = read_high_ground(table, folder, frame)
     table.refuse_unknown()
     odd = (*check_points(told, shore, round_it), *unjudged(zones))
-    dangers = together(charts.dangers()) if charts.dangers() else None
+    dangers = joined(charts.dangers()) if charts.dangers() else None
     surface = surface_of(soundings, bounds, land, dangers, charts.unsounded())
     basis = surface.basis | _basis(
         name, datum, bottom or "", depths,
@@ -177,7 +178,7 @@ def _all_soundings(
     """All soundings; charted dangers stand whatever finer file lies round them."""
     parts = [one.in_frame(frame) for one in depths]
     kept, dropped = finest([*parts, *charts.beds()])
-    return together([kept, *charts.dangers()]), dropped
+    return joined([kept, *charts.dangers()]), dropped
 
 
 def _read_shores(table: TomlTable, folder: Path, frame: Frame) -> tuple[Shapes, ...]:

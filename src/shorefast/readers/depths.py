@@ -10,7 +10,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.bay import Frame, Soundings
+from shorefast.bay import Frame, Soundings, legs_of
 from shorefast.errors import BadInput
 from shorefast.readers.node_grid import NodeGrid
 
@@ -87,6 +87,8 @@ class DepthsRead:
         The nodes as a grid, where the file is one.
     notes : tuple of str
         What was noticed.
+    sailed : bool
+        Whether they are in the order a boat sounded them.
     """
 
     name: str
@@ -100,6 +102,7 @@ class DepthsRead:
     datum: str | None
     grid: NodeGrid | None = None
     notes: tuple[str, ...] = ()
+    sailed: bool = False
 
     @cached_property
     def spacing_m(self) -> float:
@@ -111,7 +114,10 @@ class DepthsRead:
     def in_frame(self, frame: Frame) -> Soundings:
         """The same in a bay's plane. [m]"""
         east, north = frame.to_plane(self.lat_deg, self.lon_deg)
-        return Soundings(east, north, self.level_m, self.deviation_m)
+        if not self.sailed:
+            return Soundings(east, north, self.level_m, self.deviation_m)
+        legs = legs_of(east, north)
+        return Soundings(east, north, self.level_m, self.deviation_m, legs)
 
 
 def east_of_greenwich(lon_deg: Floats) -> Floats:

@@ -109,7 +109,7 @@ def reduce_track(
     datum = NOT_REDUCED if sailed.water is None else told.datum
     return DepthsRead(
         track.name, track.kind, lat, lon, level[given] + told.datum_offset_m, deviation[given],
-        noticed.tally.rows(), "EPSG:4326", datum, None, tuple(noticed.notes),
+        noticed.tally.rows(), "EPSG:4326", datum, None, tuple(noticed.notes), sailed=True,
     )  # fmt: skip
 
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.basis import Finding
-from shorefast.bay import DepthSurface, Soundings
+from shorefast.bay import DepthSurface, Soundings, joined
 from shorefast.errors import BadInput
 
 Some = NDArray[np.bool_]
@@ -52,9 +52,9 @@ def sifted_runs(surface: DepthSurface, runs: Sequence[Run]) -> Iterator[Sifted]:
     for said_by, soundings in runs:
         inside = _in_box(surface, soundings)
         known = inside & np.array([one in have for one in _each(soundings)], bool)
-        new = _only(soundings, inside & ~known)
+        new = soundings.only(inside & ~known)
         have.update(_each(new))
-        yield Sifted(said_by, new, int(known.sum()), _only(soundings, ~inside))
+        yield Sifted(said_by, new, int(known.sum()), soundings.only(~inside))
 
 
 def _each(soundings: Soundings) -> Iterator[Place]:
@@ -65,18 +65,6 @@ def _have(surface: DepthSurface) -> set[Place]:
     """The soundings the bed has already, to the bit."""
     drawn = surface.drawn_from
     return set() if drawn is None else set(_each(drawn.soundings))
-
-
-def joined(parts: Sequence[Soundings]) -> Soundings:
-    """Several in a row."""
-    if not parts:
-        return Soundings(*np.empty((4, 0)))
-    columns = zip(*(vars(one).values() for one in parts), strict=True)
-    return Soundings(*(np.concatenate(column) for column in columns))
-
-
-def _only(soundings: Soundings, kept: Some) -> Soundings:
-    return Soundings(*(part[kept] for part in vars(soundings).values()))
 
 
 def _all_out(one: Sifted) -> bool:

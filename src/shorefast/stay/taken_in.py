@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.basis import Basis, Finding, Input
-from shorefast.bay import DepthSurface, Soundings, add_soundings
+from shorefast.bay import DepthSurface, Soundings, add_soundings, joined
 from shorefast.stay.judge import Judged
 from shorefast.stay.plan import Stay
 from shorefast.stay.rigging import lie_of
@@ -19,7 +19,6 @@ from shorefast.stay.runs_sifted import (
     Run,
     Sifted,
     check_inside,
-    joined,
     outside_words,
     sifted_runs,
 )

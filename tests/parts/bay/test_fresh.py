@@ -12,9 +12,7 @@ BOX = Bounds(0.0, 0.0, 90.0, 90.0)
 
 
 def _split(soundings: Soundings, first: np.ndarray) -> tuple[Soundings, Soundings]:
-    return tuple(
-        Soundings(*(part[kept] for part in vars(soundings).values())) for kept in (first, ~first)
-    )
+    return tuple(soundings.only(kept) for kept in (first, ~first))
 
 
 def _one(east_m: float, north_m: float, level_m: float, deviation_m: float = 0.2) -> Soundings:

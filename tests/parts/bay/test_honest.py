@@ -3,32 +3,93 @@
 import numpy as np
 import pytest
 
-from shorefast.bay import Soundings, understand
-from shorefast.bay.honest import NOT_HELD_AGAINST_ANY, honest_over
+from shorefast.bay import Soundings, bed_at, understand
+from shorefast.bay.guesses import beside_lines, from_other_tracks, tracks_told
+from shorefast.bay.honest import NOT_HELD_AGAINST_ANY, Honest, honest_over
+from shorefast.bay.neighbours import thin_out
 
-GAPS_M = np.array([1.0, 10.0])
+NEAR, FAR = np.full(4000, 1.0), np.full(4000, 10.0)
 
 
-def _errors(seed: int, share: float) -> tuple[np.ndarray, np.ndarray]:
-    """Normal errors that many times the deviation foretold."""
-    return share * np.random.default_rng(seed).normal(0.0, 0.2, 4000), np.full(4000, 0.2)
+def _held(near: float, far: float) -> Honest:
+    """Normal errors that many times the deviation foretold, over two gaps."""
+    draw = np.random.default_rng(1)
+    error = np.append(near * draw.normal(0.0, 0.2, 4000), far * draw.normal(0.0, 0.2, 4000))
+    return honest_over(np.append(NEAR, FAR), error, np.full(8000, 0.2))
 
 
 def test_a_doubt_told_half_too_small_is_doubled_where_it_was():
-    held = honest_over(GAPS_M, [_errors(1, 1.0), _errors(2, 2.0)])
+    held = _held(1.0, 2.0)
     assert held.at(np.array([0.5, 1.0])) == pytest.approx(1.0, abs=0.05)
     assert held.at(np.array([10.0, 500.0])) == pytest.approx(2.0, abs=0.05)
     assert held.at(np.sqrt(10.0)) == pytest.approx(1.5, abs=0.05)
 
 
 def test_farther_off_the_doubt_is_never_less():
-    held = honest_over(GAPS_M, [_errors(1, 2.0), _errors(2, 1.0)])
-    assert np.all(np.diff(held.at(np.geomspace(0.1, 100.0, 50))) >= 0.0)
+    assert np.all(np.diff(_held(2.0, 1.0).at(np.geomspace(0.1, 100.0, 50))) >= 0.0)
 
 
 def test_a_few_guesses_are_no_evidence():
-    few = (np.zeros(10), np.ones(10))
-    assert honest_over(GAPS_M, [few, few]) is NOT_HELD_AGAINST_ANY
+    assert honest_over(NEAR[:20], np.zeros(20), np.ones(20)) is NOT_HELD_AGAINST_ANY
+
+
+def _sailed(off_m: float) -> Soundings:
+    """Twenty legs over a sloping bed, each out by an error of its own. [m]"""
+    draw = np.random.default_rng(6)
+    along, lines = np.arange(0.0, 200.0, 4.0), np.arange(20)
+    east, north = (part.ravel() for part in np.meshgrid(along, 10.0 * lines))
+    leg = np.repeat(lines, along.size)
+    level = -12.0 - 0.02 * east + draw.normal(0.0, off_m, 20)[leg]
+    return Soundings(east, north, level, np.full(east.size, np.nan), leg)
+
+
+def test_errors_alike_along_a_leg_are_seen_where_legs_are_told():
+    told = _sailed(1.0)
+    untold = Soundings(told.east_m, told.north_m, told.level_m, told.deviation_m)
+    asked = np.array([100.0]), np.array([95.0])
+    with_legs = bed_at(understand(told), *asked)[1][0]
+    assert with_legs > 0.35
+    assert with_legs > bed_at(understand(untold), *asked)[1][0] * 0.8
+    assert bed_at(understand(_sailed(0.0)), *asked)[1][0] < 0.2
+
+
+def _line(north_m: float) -> np.ndarray:
+    along = np.arange(0.0, 100.0, 2.0)
+    return np.column_stack((along, np.full(along.size, north_m)))
+
+
+def test_a_sounding_of_a_line_is_guessed_past_its_own_line():
+    places = np.concatenate([_line(north) for north in (0.0, 30.0, 60.0, 90.0)])
+    guesses = beside_lines(places, thin_out(places, 2.0), [15.0])
+    (guess,) = guesses
+    apart = np.abs(places[guess.others, 1] - places[guess.at, 1][:, None])
+    across = np.where(guess.others >= 0, apart, np.inf)
+    assert across.min() == 30.0
+    assert guess.apart_m.min() == 30.0
+
+
+def test_a_fifth_of_all_tracks_is_left_out_at_a_time():
+    places = np.concatenate([_line(10.0 * one) for one in range(10)])
+    track = np.repeat(np.arange(10), 50)
+    guesses = list(from_other_tracks(places, track, 2.0))
+    assert sum(one.at.size for one in guesses) == 500
+    assert len(guesses) == 5
+    for one in guesses:
+        assert np.unique(track[one.at]).size == 2
+        assert not np.isin(track[one.others], track[one.at]).any()
+
+
+@pytest.mark.parametrize(
+    ("track", "told"),
+    [
+        ([-1] * 20, False),
+        ([0] * 20, False),
+        ([*range(5)] * 4, True),
+        ([*range(8), *[-1] * 12], False),
+    ],
+)
+def test_tracks_are_told_where_most_soundings_are_of_some_of_many(track, told):
+    assert tracks_told(np.array(track)) is told
 
 
 def test_a_coast_that_falls_away_one_way_is_seen_to_be_alike_along_the_other():

@@ -4,17 +4,15 @@ import numpy as np
 import pytest
 from shapely.geometry import box
 
-from shorefast.bay import Bounds, Soundings, fit_surface, level_here
+from shorefast.bay import Bounds, Soundings, fit_surface, joined, level_here
 from shorefast.errors import BadInput
 
 from .conftest import slope
 
 
 def _joined(soundings: Soundings, east_m: float, north_m: float, level_m: float) -> Soundings:
-    more = (east_m, north_m, level_m, np.nan)
-    return Soundings(
-        *(np.append(part, one) for part, one in zip(vars(soundings).values(), more, strict=True))
-    )
+    more = Soundings(*(np.array([x]) for x in (east_m, north_m, level_m, np.nan)))
+    return joined([soundings, more])
 
 
 def test_a_level_bed_is_drawn_level(sound):
@@ -142,7 +140,7 @@ def test_the_compiled_level_is_the_surface_level(sound):
 
 def test_the_order_of_soundings_does_not_matter(sound):
     soundings = sound(error_m=0.15)
-    back = Soundings(*(part[::-1].copy() for part in vars(soundings).values()))
+    back = soundings.only(np.arange(soundings.level_m.size)[::-1])
     one, two = fit_surface(soundings), fit_surface(back)
     assert two.level_at(40.0, 40.0) == pytest.approx(one.level_at(40.0, 40.0), abs=0.05)
 

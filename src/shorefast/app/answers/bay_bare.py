@@ -20,6 +20,7 @@ from shorefast.bay import (
     Soundings,
     SurfaceGrid,
     Zone,
+    joined,
     shore_and_land,
 )
 from shorefast.readers import DepthsRead, Shapes
@@ -90,11 +91,7 @@ def _frame(depths: Sequence[DepthsRead], shapes: Sequence[Shapes]) -> Frame:
 
 
 def _soundings(depths: Sequence[DepthsRead], frame: Frame) -> Soundings:
-    if not depths:
-        return Soundings(*(np.empty(0) for _ in range(4)))
-    placed = [one.in_frame(frame) for one in depths]
-    parts = zip(*(vars(one).values() for one in placed), strict=True)
-    return Soundings(*(np.concatenate(part) for part in parts))
+    return joined([one.in_frame(frame) for one in depths])
 
 
 def _grid(

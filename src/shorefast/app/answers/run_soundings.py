@@ -8,12 +8,10 @@ from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
-import numpy as np
-
 from shorefast.app.answers.run_live import Live, Taken
 from shorefast.app.answers.run_words import line_of
 from shorefast.app.listening import Feed
-from shorefast.bay import Soundings
+from shorefast.bay import Soundings, joined
 from shorefast.errors import BadInput
 from shorefast.readers import DepthsRead, read_runs, run_as_it_comes
 from shorefast.stay import Judged, Run, Stay, TakenIn, bed_changes, judge, take_in
@@ -114,12 +112,7 @@ def _taken(stay: Stay, read: Sequence[DepthsRead]) -> TakenIn:
     parts: dict[str, list[Soundings]] = {}
     for one in read:
         parts.setdefault(one.name, []).append(one.in_frame(stay.bay.frame))
-    return take_in(stay, [Run(name, _together(some)) for name, some in parts.items()])
-
-
-def _together(parts: Sequence[Soundings]) -> Soundings:
-    columns = zip(*(vars(one).values() for one in parts), strict=True)
-    return Soundings(*(np.concatenate(column) for column in columns))
+    return take_in(stay, [Run(name, joined(some)) for name, some in parts.items()])
 
 
 def _judged_again(live: Live, read: tuple[DepthsRead, ...], say: Say | None = None) -> Live:
