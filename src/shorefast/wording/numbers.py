@@ -62,10 +62,18 @@ def from_vertical(angle_below_horizontal_rad: float) -> str:
     return f"{degrees(math.pi / 2 - angle_below_horizontal_rad)} from the vertical"
 
 
+_CUT_OFF = 9.9
+
+
 def use_words(use: float) -> str:
-    """A use as a share of one, two decimals: ``0.70``; infinite where she touches."""
+    """A use as a share of one, two decimals: ``0.70``; infinite where she touches.
+
+    From 9.9 on, where uses of room are cut off, ``over 9``.
+    """
     if use == math.inf:
         return "touches"
+    if use >= _CUT_OFF:
+        return "over 9"
     return f"{use:.2f}" if math.isfinite(use) else UNKNOWN
 
 

@@ -98,3 +98,11 @@ def test_what_nobody_knows_is_unknown(say):
 
 def test_an_unknown_place_is_unknown():
     assert position(NAN, 3.0) == "unknown"
+
+
+@pytest.mark.parametrize(
+    ("use", "said"),
+    [(0.7, "0.70"), (9.89, "9.89"), (9.9, "over 9"), (math.inf, "touches"), (NAN, "unknown")],
+)
+def test_a_use_is_said_as_a_share_until_no_number_tells_it(use, said):
+    assert use_words(use) == said
