@@ -86,10 +86,12 @@ class Board:
         """Keep clear what a ring of points encloses, shape (point, 2), and a margin round it."""
         # a cell's corner is 0.71 of its side from the middle that is asked
         area = shapely.Polygon(ring).buffer(max(margin_pt, 0.75 * _CELL_PT), quad_segs=2)
-        high, wide = self._ink.shape
-        x = self.frame.left + _CELL_PT * (np.arange(wide) + 0.5)
-        y = self.frame.top + _CELL_PT * (np.arange(high) + 0.5)
-        self._ink[shapely.contains_xy(area, *np.meshgrid(x, y))] = _FORBIDDEN
+        shapely.prepare(area)
+        left, top, right, bottom = area.bounds
+        under = self._cells(left, top, right, bottom)
+        x = _middles(left, self.frame.left, under.shape[1])
+        y = _middles(top, self.frame.top, under.shape[0])
+        under[shapely.contains_xy(area, *np.meshgrid(x, y))] = _FORBIDDEN
 
     def ink(self, points: Points, weight: float = 1.0) -> None:
         """Note a line that labels had better not cover, shape (point, 2)."""
@@ -225,6 +227,12 @@ class Board:
             first_row if first_row > 0 else 0 : rows if rows > 0 else 0,
             first_column if first_column > 0 else 0 : columns if columns > 0 else 0,
         ]
+
+
+def _middles(first: float, edge: float, count: int) -> NDArray[np.float64]:
+    """Middles of so many cells from the one a place is in, a frame's edge being given. [pt]"""
+    cells = max(int((first - edge) / _CELL_PT), 0) + np.arange(count)
+    return np.asarray(edge + _CELL_PT * (cells + 0.5))
 
 
 def _around(wish: Wish, wide: float, high: float, reaches: Sequence[float]) -> Iterable[Place]:
