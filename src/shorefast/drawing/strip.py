@@ -243,7 +243,8 @@ def _cut_off(page: Page, board: Board, hours: Hours, judgement: Judgement, at_s:
     said = []
     if most(carried) > hours.top_use:
         hour = int(np.nanargmax(carried))
-        words = f"up to {use_words(float(carried[hour]))} times that"
+        use = use_words(float(carried[hour]))
+        words = f"{use} times that" if use.startswith("over") else f"up to {use} times that"
         said.append((words, float(hours.x(at_s[hour])), _SMALL))
     for first, last in _runs(touches):
         middle = float(hours.x(at_s[[first, last - 1]]).mean())

@@ -49,6 +49,8 @@ def test_a_part_far_past_its_limit_is_still_told_by_its_use(made_up):
     assert "up to 5.00 times that" in words(replace(content, judgement=judgement))
     both = aground(replace(content, judgement=judgement), slice(70, 80))
     assert {"up to 5.00 times that", "she touches"} <= set(words(both))
+    use[:, 50] = 9.9
+    assert "over 9 times that" in words(replace(content, judgement=judgement))
 
 
 def test_where_she_touches_does_not_flatten_the_rest_of_the_strip(made_up):
