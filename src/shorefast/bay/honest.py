@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -43,7 +44,25 @@ class Honest(NamedTuple):
 NOT_HELD_AGAINST_ANY = Honest(np.ones(1), np.ones(1), UNSEEN_SLOPE)
 
 
-def honest_over(apart_m: Floats, error_m: Floats, foretold_m: Floats) -> Honest:
+def disagreement(lots: Sequence[tuple[Floats, Floats]]) -> float:
+    """Standard error of the factor's logarithm, from lots of tracks left out one after another.
+
+    Parameters
+    ----------
+    lots : pairs of arrays, shape (guess,)
+        What guesses were off, and their deviations. [m]
+    """
+    shares = [np.abs(error_m) / foretold_m for error_m, foretold_m in lots]
+    told = [share[np.isfinite(share)] for share in shares]
+    factors = [math.log(_factor(share)) for share in told if share.size >= HELD_LEAST]
+    if len(factors) < 2:
+        return 0.0
+    return float(np.std(factors, ddof=1) / math.sqrt(len(factors)))
+
+
+def honest_over(
+    apart_m: Floats, error_m: Floats, foretold_m: Floats, raised: float = 0.0
+) -> Honest:
     """Factors that would have made the doubt cover soundings left out, by how far others were.
 
     68.3 of 100 inside one deviation and 95.4 inside two: errors have longer tails than
@@ -55,6 +74,8 @@ def honest_over(apart_m: Floats, error_m: Floats, foretold_m: Floats) -> Honest:
     ----------
     apart_m, error_m, foretold_m : arrays, shape (guess,)
         To the nearest sounding heard; what the guess was off; its deviation. [m]
+    raised : float
+        How far the logarithm of every factor is raised, since few tracks tell little.
     """
     share = np.abs(error_m) / foretold_m
     told = np.isfinite(share) & np.isfinite(apart_m)
@@ -70,7 +91,8 @@ def honest_over(apart_m: Floats, error_m: Floats, foretold_m: Floats) -> Honest:
     typical = np.log([np.median(foretold_m[here]) for here in lots])
     held = np.maximum.accumulate(leaning + typical)
     apart = np.array([np.median(apart_m[here]) for here in lots])
-    return Honest(np.maximum(apart, 1e-3), np.exp(held - typical), UNSEEN_BUT_LOOKED_FOR)
+    factors = np.exp(held - typical + raised)
+    return Honest(np.maximum(apart, 1e-3), factors, UNSEEN_BUT_LOOKED_FOR)
 
 
 def _bins(apart_m: Floats) -> Ints:

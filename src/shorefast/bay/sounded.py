@@ -22,6 +22,7 @@ from shorefast.bay.honest import (
     NOT_HELD_AGAINST_ANY,
     UNSEEN_BUT_LOOKED_FOR,
     Honest,
+    disagreement,
     honest_over,
 )
 from shorefast.bay.kriging import Texture
@@ -206,7 +207,8 @@ def with_settled(bed: SoundedBed, some: Ints) -> SoundedBed:
 def _honest(bed: SoundedBed, means: Soundings, gaps_m: Sequence[float]) -> Honest:
     """The doubt held against soundings left out: of other tracks, where tracks are told."""
     places = np.column_stack((bed.east_m, bed.north_m))
-    if tracks_told(means.track):
+    by_tracks = tracks_told(means.track)
+    if by_tracks:
         guesses = list(from_other_tracks(places, means.track, float(np.median(bed.spacing_m))))
     else:
         guesses = beside_lines(places, bed.sets, gaps_m)
@@ -217,7 +219,9 @@ def _honest(bed: SoundedBed, means: Soundings, gaps_m: Sequence[float]) -> Hones
         error, variance = left_out(means, bed.noise, guess, bed.texture)
         foretold = _deviation(asked, variance, bed.stretch[guess.at], guess.apart_m)
         parts.append((guess.apart_m, error, foretold))
-    return honest_over(*(np.concatenate(part) for part in zip(*parts, strict=True)))
+    raised = disagreement([part[1:] for part in parts]) if by_tracks else 0.0
+    apart, error, foretold = (np.concatenate(part) for part in zip(*parts, strict=True))
+    return honest_over(apart, error, foretold, raised)
 
 
 def _gaps_m(

@@ -1,11 +1,13 @@
 """The doubt held against soundings left out, and a bed that changes faster one way."""
 
+import math
+
 import numpy as np
 import pytest
 
 from shorefast.bay import Soundings, bed_at, understand
 from shorefast.bay.guesses import beside_lines, from_other_tracks, tracks_told
-from shorefast.bay.honest import NOT_HELD_AGAINST_ANY, Honest, honest_over
+from shorefast.bay.honest import NOT_HELD_AGAINST_ANY, Honest, disagreement, honest_over
 from shorefast.bay.neighbours import thin_out
 
 NEAR, FAR = np.full(4000, 1.0), np.full(4000, 10.0)
@@ -31,6 +33,20 @@ def test_farther_off_the_doubt_is_never_less():
 
 def test_a_few_guesses_are_no_evidence():
     assert honest_over(NEAR[:20], np.zeros(20), np.ones(20)) is NOT_HELD_AGAINST_ANY
+
+
+def test_where_fifths_of_the_tracks_disagree_the_doubt_is_raised_by_the_error_of_their_mean():
+    draw = np.random.default_rng(3)
+    told = np.full(4000, 0.2)
+    alike = [(draw.normal(0.0, 0.2, 4000), told) for _ in range(5)]
+    assert disagreement(alike) < 0.02
+    # twice and half as much by turns: logarithms 0.69 off their mean, over the root of four
+    apart = [(share * draw.normal(0.0, 0.2, 4000), told) for share in (2.0, 0.5, 2.0, 0.5)]
+    assert disagreement(apart) == pytest.approx(0.40, abs=0.02)
+    assert disagreement(apart[:1]) == 0.0
+    error = draw.normal(0.0, 0.2, 4000)
+    held = [honest_over(NEAR, error, told, raised).at(NEAR[:1])[0] for raised in (0.0, 0.4)]
+    assert held[1] / held[0] == pytest.approx(math.exp(0.4))
 
 
 def _sailed(off_m: float) -> Soundings:
