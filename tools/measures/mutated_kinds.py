@@ -108,6 +108,7 @@ def _of_the_bay() -> dict[Path, Reader]:
         bay / "samos_strait_15s.asc": partial(read_depths, told=_UP),
         bay / "howe_sound_curved.nc": partial(read_depths, told=_DOWN),
         bay / "no_usable_crs.bag": partial(read_depths, told=_UTM),
+        bay / "refined.bag": partial(read_depths, told=Told()),
         bay / "ship_tracks_baja.csv.xz": partial(read_depths, told=_UP),
         logs / "sail_without_date.log": _under_way,
         logs / "false_echoes_keel_offset.txt": partial(_under_way, checked=False),

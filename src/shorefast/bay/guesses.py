@@ -80,9 +80,10 @@ def over_gaps(places: Floats, sets: Neighbours, gaps_m: Sequence[float]) -> list
 
 
 def beside_lines(places: Floats, sets: Neighbours, gaps_m: Sequence[float]) -> list[Guess]:
-    """As ``over_gaps``, but those that lie in a line are guessed over it alone."""
+    """As ``over_gaps``, but where enough lie in lines, those are guessed over their own alone."""
     at = sample(len(places), TRIED)
     _, in_line = _lines(places, sets, at)
+    in_line &= in_line.sum() >= LINES_LEAST
     return [
         *_round_gaps(places, sets, at[~in_line], gaps_m),
         *_lanes(places, sets, at[in_line], gaps_m),

@@ -172,11 +172,11 @@ def understand(
     places = np.column_stack((means.east_m, means.north_m))
     apart = nearest(Thinned(cKDTree(places), np.arange(len(places)), 0.0), places, 5)[0]
     spacing = apart[:, 1:].mean(axis=1) if len(places) > 1 else np.full(1, np.inf)
-    sets = thin_out(places, float(np.median(spacing)))
+    sets = thin_out(places, typical_m(spacing))
     hull = _hull(places)
     gaps = _gaps_m(sets, spacing, hull, reach_m)
     tried = over_gaps(places, sets, gaps)
-    fit = find_texture(means, tried, float(np.median(spacing)))
+    fit = find_texture(means, tried, typical_m(spacing))
     flat = SoundedBed(
         *(means.east_m, means.north_m, means.level_m, fit.noise, spacing),
         np.ones(spacing.size), NO_ROCKS, fit.texture, fit.scatter_m, sets, hull,
@@ -186,6 +186,12 @@ def understand(
     bed = without_false(flat, means)
     bed = replace(bed, honest=_honest(bed, means, gaps))
     return with_rocks(with_settled(bed, sets[0].which), ready.shoalest)
+
+
+def typical_m(spacing_m: Floats) -> float:
+    """How far apart soundings mostly are; 1 m where there is but one. [m]"""
+    middle = float(np.median(spacing_m))
+    return middle if math.isfinite(middle) else 1.0
 
 
 def alike_of(deviation_m: Floats) -> Floats:
@@ -209,7 +215,7 @@ def _honest(bed: SoundedBed, means: Soundings, gaps_m: Sequence[float]) -> Hones
     places = np.column_stack((bed.east_m, bed.north_m))
     by_tracks = tracks_told(means.track)
     if by_tracks:
-        guesses = list(from_other_tracks(places, means.track, float(np.median(bed.spacing_m))))
+        guesses = list(from_other_tracks(places, means.track, typical_m(bed.spacing_m)))
     else:
         guesses = beside_lines(places, bed.sets, gaps_m)
     looked_for = NOT_HELD_AGAINST_ANY._replace(unseen_slope=UNSEEN_BUT_LOOKED_FOR)
@@ -219,6 +225,8 @@ def _honest(bed: SoundedBed, means: Soundings, gaps_m: Sequence[float]) -> Hones
         error, variance = left_out(means, bed.noise, guess, bed.texture)
         foretold = _deviation(asked, variance, bed.stretch[guess.at], guess.apart_m)
         parts.append((guess.apart_m, error, foretold))
+    if not parts:
+        return NOT_HELD_AGAINST_ANY
     raised = disagreement([part[1:] for part in parts]) if by_tracks else 0.0
     apart, error, foretold = (np.concatenate(part) for part in zip(*parts, strict=True))
     return honest_over(apart, error, foretold, raised)
@@ -228,7 +236,7 @@ def _gaps_m(
     sets: Neighbours, spacing_m: Floats, hull: BaseGeometry, reach_m: float
 ) -> Sequence[float]:
     """Gaps to learn over: from half a spacing to the widest usual one, in even ratios. [m]"""
-    spacing = float(np.median(spacing_m))
+    spacing = typical_m(spacing_m)
     widest = _widest_m(sets, spacing_m, hull, reach_m)
     return list(np.geomspace(0.5 * spacing, max(widest, spacing), GAPS))
 
@@ -242,7 +250,7 @@ def _widest_m(sets: Neighbours, spacing_m: Floats, hull: BaseGeometry, reach_m: 
     told = apart <= _holds_m(spacing_m[near], reach_m)
     told &= shapely.contains_xy(hull, asked)
     if told.sum() < LATTICE:
-        return float(0.5 * np.quantile(spacing_m, WIDEST))
+        return 0.5 * typical_m(spacing_m)
     return float(np.quantile(apart[told], WIDEST))
 
 
@@ -339,7 +347,8 @@ def with_charted(bed: SoundedBed, dangers: Soundings | None) -> SoundedBed:
 
 def _hull(places: Floats) -> BaseGeometry:
     """The area all soundings lie in; a line where they lie in one."""
-    hull = shapely.convex_hull(shapely.linestrings(places))
+    # through all and back: a line takes a tenth of the time that as many points take
+    hull = shapely.convex_hull(shapely.linestrings(np.concatenate((places, places[:1]))))
     shapely.prepare(hull)
     return hull
 

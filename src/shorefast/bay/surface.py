@@ -212,7 +212,7 @@ def basis_of(bed: SoundedBed, reach_m: float, level_m: Floats) -> Basis:
 
 def _about_soundings(bed: SoundedBed, reach_m: float) -> Iterator[Finding]:
     spacing_m = float(np.median(bed.spacing_m))
-    if spacing_m > reach_m:
+    if reach_m < spacing_m < math.inf:
         yield Finding(
             "Depth surface",
             f"depths lie {spacing_m:.0f} m apart; a berth needs soundings closer than "

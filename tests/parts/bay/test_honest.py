@@ -127,3 +127,15 @@ def test_a_bed_alike_all_round_is_left_so():
     texture = understand(Soundings(east, north, level, np.full(900, np.nan))).texture
     assert texture.warp_yy < 2.0
     assert texture.warp_xx < 2.0
+
+
+@pytest.mark.parametrize("count", [3, 4, 7, 30])
+@pytest.mark.parametrize("wide_m", [0.0, 0.5, 40.0])
+@pytest.mark.parametrize("legs", [1, 8])
+def test_few_soundings_in_a_line_or_in_one_place_have_a_bed_and_a_doubt(count, wide_m, legs):
+    east, north = np.linspace(0.0, wide_m, count), np.zeros(count)
+    leg = np.arange(count) % legs
+    bed = understand(Soundings(east, north, -5.0 - 0.1 * east, np.full(count, np.nan), leg))
+    level, deviation = bed_at(bed, east[:1], north[:1])
+    assert level[0] == pytest.approx(-5.0, abs=0.3)
+    assert deviation[0] > 0.0
