@@ -14,7 +14,7 @@ from shorefast.bay import (
     joined,
     understand,
 )
-from shorefast.bay.sounded import drawn
+from shorefast.bay.sounded_bed import drawn
 
 BOX = Bounds(0.0, 0.0, 60.0, 60.0)
 ASKED = np.meshgrid(np.linspace(3, 57, 30), np.linspace(3, 57, 30))

@@ -30,7 +30,8 @@ from shorefast.bay.reduced import (
     steady,
 )
 from shorefast.bay.round_about import Coast, FarShore, HighGround
-from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, understand
+from shorefast.bay.sounded import REACH_M, bed_at, understand
+from shorefast.bay.sounded_bed import SoundedBed
 from shorefast.bay.surface import (
     Bounds,
     DepthSurface,

@@ -11,17 +11,8 @@ from scipy.spatial import cKDTree
 from shorefast.bay.neighbours import NEAREST, WIDER, nearest, thin_out
 from shorefast.bay.place import Soundings, joined
 from shorefast.bay.rocks import ROCK_LEAST_M, Rocks, both
-from shorefast.bay.sounded import (
-    NO_SAY,
-    SoundedBed,
-    alike_of,
-    bed_at,
-    drawn,
-    with_charted,
-    with_rocks,
-    with_settled,
-    without_echoes,
-)
+from shorefast.bay.sounded import bed_at, with_charted, with_rocks, with_settled, without_echoes
+from shorefast.bay.sounded_bed import NO_SAY, SoundedBed, alike_of, drawn
 from shorefast.bay.surface import (
     Bounds,
     DepthSurface,

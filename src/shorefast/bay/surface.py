@@ -14,7 +14,8 @@ from shapely.geometry.base import BaseGeometry
 
 from shorefast.basis import Assumption, Basis, Finding
 from shorefast.bay.place import Soundings
-from shorefast.bay.sounded import REACH_M, SoundedBed, bed_at, understand, with_charted
+from shorefast.bay.sounded import REACH_M, bed_at, understand, with_charted
+from shorefast.bay.sounded_bed import SoundedBed
 from shorefast.bay.together import check_soundings
 from shorefast.compiled import kernel
 from shorefast.errors import BadInput
