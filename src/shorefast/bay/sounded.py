@@ -38,6 +38,7 @@ from shorefast.bay.neighbours import (
 from shorefast.bay.place import Soundings
 from shorefast.bay.rocks import NO_ROCKS, ROCK_LEAST_M, Rocks, both, charted, lift, rocks_of
 from shorefast.bay.texture import (
+    SCATTER_LEAST_M,
     Fit,
     find_texture,
     left_out,
@@ -143,7 +144,9 @@ def _deviation(bed: SoundedBed, variance: Floats, rough: Floats, apart_m: Floats
     """Deviation of the level from its variance in sills: roughness, scatter, what none saw. [m]"""
     variance_m2 = variance * bed.texture.sill_m2 * rough**2 + bed.scatter_m**2
     unseen_m = bed.honest.unseen_slope * apart_m
-    return np.asarray(np.sqrt(variance_m2 + unseen_m**2) * bed.honest.at(apart_m))
+    held_m = np.sqrt(variance_m2 + unseen_m**2) * bed.honest.at(apart_m)
+    # however well soundings guess each other, what is too small to be drawn or unseen stays
+    return np.maximum(held_m, np.hypot(SCATTER_LEAST_M, unseen_m))
 
 
 def understand(
@@ -163,7 +166,7 @@ def understand(
     Raises
     ------
     BadInput
-        Fewer than three soundings, or some that are no numbers.
+        Fewer than three soundings, all in one place, or some that are no numbers.
     """
     check_soundings(soundings)
     ready = taken_together(soundings, cell_m)
@@ -212,7 +215,7 @@ def _honest(bed: SoundedBed, means: Soundings, gaps_m: Sequence[float]) -> Hones
         guesses = beside_lines(places, bed.sets, gaps_m)
     looked_for = NOT_HELD_AGAINST_ANY._replace(unseen_slope=UNSEEN_BUT_LOOKED_FOR)
     asked = replace(bed, honest=looked_for)
-    parts = []
+    parts: list[tuple[Floats, ...]] = [(np.empty(0),) * 3]
     for guess in guesses:
         error, variance = left_out(means, bed.noise, guess, bed.texture)
         foretold = _deviation(asked, variance, bed.stretch[guess.at], guess.apart_m)

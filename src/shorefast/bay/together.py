@@ -53,6 +53,11 @@ def taken_together(soundings: Soundings, cell_m: float) -> Together:
     The same sounding twice is one sounding. Where a doubt was told, a cell's mean
     leans to the better soundings, and its doubt falls with their number to half the
     best one's at most: what is wrong with one survey is wrong with all of it.
+
+    Raises
+    ------
+    BadInput
+        If all lie in one cell.
     """
     east, north, level, deviation = _column(soundings)
     row, column = np.floor(north / cell_m), np.floor(east / cell_m)
@@ -61,6 +66,13 @@ def taken_together(soundings: Soundings, cell_m: float) -> Together:
     step = np.diff(cell, axis=0, prepend=np.nan) != 0.0
     order, cell_new = order[step.any(axis=1)], step[:, :2].any(axis=1)[step.any(axis=1)]
     first = np.flatnonzero(cell_new)
+    if first.size < 2:
+        raise BadInput(
+            "Soundings",
+            f"{east.size} given, all in one place",
+            "a bed needs several",
+            "Add soundings round the berth.",
+        )
     count = np.diff(first, append=order.size)
     typical = float(np.median(deviation[deviation > 0.0])) if (deviation > 0.0).any() else 1.0
     told = np.where(deviation > 0.0, deviation, typical)[order]

@@ -33,6 +33,32 @@ def test_a_few_guesses_are_no_evidence():
     assert honest_over(NEAR[:20], np.zeros(20), np.ones(20)) is NOT_HELD_AGAINST_ANY
 
 
+def test_forty_guesses_spread_over_six_distances_are_held_against_together():
+    held = honest_over(np.geomspace(1.0, 1000.0, 40), np.full(40, 2.0), np.ones(40))
+    assert held.at(np.array([1.0, 1000.0])) == pytest.approx(np.sqrt(2.0))
+
+
+@pytest.mark.parametrize("track", [None, np.arange(5)])
+@pytest.mark.parametrize("count", [3, 5, 12, 19])
+def test_few_soundings_in_a_line_are_a_bed_that_none_was_left_out_of(count, track):
+    east = np.linspace(0.0, 60.0, count)
+    told = [] if track is None or count != track.size else [track]
+    deviation = np.full(count, np.nan)
+    bed = understand(Soundings(east, 0.5 * east, -5.0 - 0.1 * east, deviation, *told))
+    assert bed.honest is NOT_HELD_AGAINST_ANY
+    level, doubt = bed_at(bed, np.array([30.0]), np.array([15.0]))
+    assert level == pytest.approx(-8.0, abs=0.3)
+    assert doubt > 0.05
+
+
+def test_soundings_that_guess_each_other_to_the_bit_leave_what_none_saw():
+    draw = np.random.default_rng(2)
+    east, north = draw.uniform(0.0, 100.0, (2, 200))
+    even = Soundings(east, north, np.full(200, -5.0), np.full(200, np.nan))
+    asked = draw.uniform(20.0, 80.0, (2, 50))
+    assert np.all(bed_at(understand(even), *asked)[1] >= 0.05)
+
+
 def _sailed(off_m: float) -> Soundings:
     """Twenty legs over a sloping bed, each out by an error of its own. [m]"""
     draw = np.random.default_rng(6)

@@ -179,6 +179,15 @@ def test_soundings_that_are_no_bed_are_refused(levels, sentence):
     assert refused.value.sentence == sentence
 
 
+def test_soundings_all_in_one_place_are_no_bed():
+    at = np.full(4, 7.0)
+    with pytest.raises(BadInput) as refused:
+        fit_surface(Soundings(at, at, np.array([-5.0, -5.0, -6.0, -5.5]), np.full(4, np.nan)))
+    assert refused.value.sentence == (
+        "Soundings: 4 given, all in one place, a bed needs several. Add soundings round the berth."
+    )
+
+
 def test_a_step_of_nothing_is_refused(sound):
     with pytest.raises(BadInput) as refused:
         fit_surface(sound(), step_m=0.0)
