@@ -167,7 +167,10 @@ def from_other_tracks(places: Floats, track: Ints, spacing_m: float) -> Iterator
         Between neighbours. [m]
     """
     numbers, of = np.unique(track, return_inverse=True)
-    fifth = np.random.default_rng(0).permutation(numbers.size) % FIFTHS
+    # drawn by where the tracks lie: their numbers come from the order of the files
+    lie = np.lexsort([np.bincount(of, weights=places[:, k]) for k in (1, 0)])
+    fifth = np.empty(numbers.size, np.int64)
+    fifth[lie] = np.random.default_rng(0).permutation(numbers.size) % FIFTHS
     fifth[numbers < 0] = -1
     at = sample(track.size, 2 * TRIED)
     for part in range(FIFTHS):

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from shorefast.bay import Soundings, bed_at, understand
+from shorefast.bay import Soundings, bed_at, joined, understand
 from shorefast.bay.guesses import beside_lines, from_other_tracks, tracks_told
 from shorefast.bay.honest import NOT_HELD_AGAINST_ANY, Honest, honest_over
 from shorefast.bay.neighbours import thin_out
@@ -103,6 +103,15 @@ def test_a_fifth_of_all_tracks_is_left_out_at_a_time():
     for one in guesses:
         assert np.unique(track[one.at]).size == 2
         assert not np.isin(track[one.others], track[one.at]).any()
+
+
+def test_the_order_of_files_does_not_matter_to_the_doubt():
+    told = _sailed(1.0)
+    files = [told.only(told.track < 7), told.only(told.track >= 7)]
+    one, other = (understand(joined(order)) for order in (files, files[::-1]))
+    assert one.honest.factor.size > 0
+    for part, beside in zip(one.honest, other.honest, strict=True):
+        assert np.array_equal(part, beside)
 
 
 @pytest.mark.parametrize(
