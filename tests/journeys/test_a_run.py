@@ -294,6 +294,13 @@ def test_a_feed_without_a_sounding_is_told(notch, monkeypatch):
     assert found.value.sentence.startswith("Standard input: no sounding came that can be believed")
 
 
+def test_a_feed_without_a_sounding_is_told_beside_a_file_with_some(notch, hump, monkeypatch):
+    monkeypatch.setattr("sys.stdin", SimpleNamespace(buffer=io.BytesIO(b"\r\n")))
+    with pytest.raises(BadInput) as found:
+        shorefast.judge(notch.path, soundings=[hump, "-"])
+    assert found.value.sentence.startswith("Standard input: no sounding came that can be believed")
+
+
 def test_a_feed_of_hours_without_tide_is_told_with_its_count(notch, monkeypatch):
     level = bed(notch, notch.course)
     run = notch.path.parent / "other_day.log"
