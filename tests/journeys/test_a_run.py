@@ -287,10 +287,11 @@ def test_a_feed_is_judged_as_it_comes(notch, hump, monkeypatch):
     assert keys["soundings"]["before"]["verdict"] == "holds" and keys["verdict"] != "holds"
 
 
-def test_a_feed_without_a_sounding_is_told(notch, monkeypatch):
+@pytest.mark.parametrize("beside", [False, True])
+def test_a_feed_without_a_sounding_is_told(notch, hump, monkeypatch, beside):
     monkeypatch.setattr("sys.stdin", SimpleNamespace(buffer=io.BytesIO(b"\r\n")))
     with pytest.raises(BadInput) as found:
-        shorefast.judge(notch.path, soundings=["-"])
+        shorefast.judge(notch.path, soundings=[hump, "-"] if beside else ["-"])
     assert found.value.sentence.startswith("Standard input: no sounding came that can be believed")
 
 

@@ -80,10 +80,9 @@ def over_gaps(places: Floats, sets: Neighbours, gaps_m: Sequence[float]) -> list
 
 
 def beside_lines(places: Floats, sets: Neighbours, gaps_m: Sequence[float]) -> list[Guess]:
-    """As ``over_gaps``, but where enough lie in lines, those are guessed over their own alone."""
+    """As ``over_gaps``, but those that lie in a line are guessed over it alone."""
     at = sample(len(places), TRIED)
     _, in_line = _lines(places, sets, at)
-    in_line &= in_line.sum() >= LINES_LEAST
     return [
         *_round_gaps(places, sets, at[~in_line], gaps_m),
         *_lanes(places, sets, at[in_line], gaps_m),
@@ -168,7 +167,10 @@ def from_other_tracks(places: Floats, track: Ints, spacing_m: float) -> Iterator
         Between neighbours. [m]
     """
     numbers, of = np.unique(track, return_inverse=True)
-    fifth = np.random.default_rng(0).permutation(numbers.size) % FIFTHS
+    # drawn by where the tracks lie: their numbers come from the order of the files
+    lie = np.lexsort([np.bincount(of, weights=places[:, k]) for k in (1, 0)])
+    fifth = np.empty(numbers.size, np.int64)
+    fifth[lie] = np.random.default_rng(0).permutation(numbers.size) % FIFTHS
     fifth[numbers < 0] = -1
     at = sample(track.size, 2 * TRIED)
     for part in range(FIFTHS):

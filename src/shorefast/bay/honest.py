@@ -85,6 +85,7 @@ def honest_over(
     overall = math.log(_factor(share))
     bins = _bins(apart_m)
     lots = [here for here in (bins == one for one in np.unique(bins)) if here.sum() >= HELD_LEAST]
+    lots = lots or [np.ones(bins.size, bool)]
     counts = np.array([here.sum() for here in lots])
     own = np.array([math.log(_factor(share[here])) for here in lots])
     leaning = (counts * own + PRIOR * overall) / (counts + PRIOR)

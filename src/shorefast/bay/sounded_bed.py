@@ -13,6 +13,7 @@ from shorefast.bay.honest import Honest
 from shorefast.bay.kriging import Texture
 from shorefast.bay.neighbours import NEAREST, Neighbours, Place, draw, nearest
 from shorefast.bay.rocks import Rocks
+from shorefast.bay.texture import SCATTER_LEAST_M
 
 Floats = NDArray[np.float64]
 
@@ -101,7 +102,9 @@ def deviation_of(bed: SoundedBed, variance: Floats, rough: Floats, apart_m: Floa
     """Deviation of the level from its variance in sills: roughness, scatter, what none saw. [m]"""
     variance_m2 = variance * bed.texture.sill_m2 * rough**2 + bed.scatter_m**2
     unseen_m = bed.honest.unseen_slope * apart_m
-    return np.asarray(np.sqrt(variance_m2 + unseen_m**2) * bed.honest.at(apart_m))
+    held_m = np.sqrt(variance_m2 + unseen_m**2) * bed.honest.at(apart_m)
+    # however well soundings guess each other, what is too small to be drawn or unseen stays
+    return np.maximum(held_m, np.hypot(SCATTER_LEAST_M, unseen_m))
 
 
 def typical_m(spacing_m: Floats) -> float:

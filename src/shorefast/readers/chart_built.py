@@ -46,8 +46,9 @@ def off_land(shape: BaseGeometry, near: BaseGeometry, plane: Frame) -> BaseGeome
     A quay that is the edge of a land area is that land's shore already.
     """
     drawn = shapely.make_valid(in_plane(shape, plane))
-    clear = drawn.difference(near) if drawn.intersects(near) else drawn
-    most = _size(drawn)
+    if not drawn.intersects(near):
+        return drawn
+    clear, most = drawn.difference(near), _size(drawn)
     parts = [part for part in shapely.get_parts(clear) if _size(part) == most and _counts(part)]
     return shapely.union_all(parts) if parts else None
 

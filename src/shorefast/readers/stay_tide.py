@@ -149,7 +149,7 @@ def _with_weather(water: WaterLevel, told: TideTold, said_by: str) -> WaterLevel
             inputs=(Input("surge", f"{told.surge_m:+.2f} m on the tide", said_by),),
             assumptions=(
                 Assumption(
-                    f"The weather moves the water by {told.surge_m:+.2f} m all through the stay.",
+                    f"The weather moves the water by {told.surge_m:+.2f} m throughout.",
                     "A surge comes and goes within a day.",
                 ),
             ),

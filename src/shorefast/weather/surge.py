@@ -43,7 +43,7 @@ def barometer_basis(pressure_pa: float) -> Basis:
             Assumption(
                 f"At {pressure_pa / 100.0:g} hPa the water stands {abs(rise_m):.2f} m"
                 f" {'above' if rise_m >= 0.0 else 'below'} its tide, 1 cm a hectopascal,"
-                " all through the stay",
+                " throughout",
                 "Wind onto the coast can add as much again, and the pressure changes",
             ),
         ),

@@ -74,6 +74,20 @@ def test_a_far_shore_stands_among_the_files_with_its_legs(bay):
     ) in bay.text
 
 
+def test_a_far_shore_is_as_near_as_its_nearest_leg_not_its_nearest_corner(tmp_path):
+    # a straight shore of 4 km, 200 m north of the bay's origin
+    line = shapely.LineString([(2000.0, 200.0), (-2000.0, 200.0)])
+    geometry = json.loads(shapely.to_geojson(shapely.transform(line, _on_earth)))
+    tree = {"type": "FeatureCollection", "features": [{"type": "Feature", "geometry": geometry}]}
+    (tmp_path / "far.geojson").write_text(json.dumps(tree))
+    rows = [f"{e},{n},{2 + 0.4 * e:.2f}" for e in range(1, 60, 5) for n in range(-30, 31, 5)]
+    (tmp_path / "s.csv").write_text("east_m,north_m,depth_m\n" + "\n".join(rows) + "\n")
+    (tmp_path / "bay.toml").write_text(TOML.split("[elevation]")[0])
+    row = json.loads(to_json(shorefast.bay([tmp_path])))["files"][1]
+    assert row["far_shore"]["nearest_m"] == pytest.approx(200.0, abs=1.0)
+    assert row["far_shore"]["farthest_m"] == pytest.approx(math.hypot(2000.0, 200.0), abs=1.0)
+
+
 def test_the_ground_stands_among_the_files_with_its_heights(bay):
     row = json.loads(to_json(bay))["files"][2]
     assert (row["file"], row["kind"], row["crs"]) == ("hills.asc", "elevation grid", "EPSG:4326")

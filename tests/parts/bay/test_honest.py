@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from shorefast.bay import Soundings, bed_at, understand
+from shorefast.bay import Soundings, bed_at, joined, understand
 from shorefast.bay.guesses import beside_lines, from_other_tracks, tracks_told
 from shorefast.bay.honest import NOT_HELD_AGAINST_ANY, Honest, disagreement, honest_over
 from shorefast.bay.neighbours import thin_out
@@ -47,6 +47,32 @@ def test_where_fifths_of_the_tracks_disagree_the_doubt_is_raised_by_the_error_of
     error = draw.normal(0.0, 0.2, 4000)
     held = [honest_over(NEAR, error, told, raised).at(NEAR[:1])[0] for raised in (0.0, 0.4)]
     assert held[1] / held[0] == pytest.approx(math.exp(0.4))
+
+
+def test_forty_guesses_spread_over_six_distances_are_held_against_together():
+    held = honest_over(np.geomspace(1.0, 1000.0, 40), np.full(40, 2.0), np.ones(40))
+    assert held.at(np.array([1.0, 1000.0])) == pytest.approx(np.sqrt(2.0))
+
+
+@pytest.mark.parametrize("track", [None, np.arange(5)])
+@pytest.mark.parametrize("count", [3, 5, 12, 19])
+def test_few_soundings_in_a_line_are_a_bed_that_none_was_left_out_of(count, track):
+    east = np.linspace(0.0, 60.0, count)
+    told = [] if track is None or count != track.size else [track]
+    deviation = np.full(count, np.nan)
+    bed = understand(Soundings(east, 0.5 * east, -5.0 - 0.1 * east, deviation, *told))
+    assert bed.honest is NOT_HELD_AGAINST_ANY
+    level, doubt = bed_at(bed, np.array([30.0]), np.array([15.0]))
+    assert level == pytest.approx(-8.0, abs=0.3)
+    assert doubt > 0.05
+
+
+def test_soundings_that_guess_each_other_to_the_bit_leave_what_none_saw():
+    draw = np.random.default_rng(2)
+    east, north = draw.uniform(0.0, 100.0, (2, 200))
+    even = Soundings(east, north, np.full(200, -5.0), np.full(200, np.nan))
+    asked = draw.uniform(20.0, 80.0, (2, 50))
+    assert np.all(bed_at(understand(even), *asked)[1] >= 0.05)
 
 
 def _sailed(off_m: float) -> Soundings:
@@ -93,6 +119,15 @@ def test_a_fifth_of_all_tracks_is_left_out_at_a_time():
     for one in guesses:
         assert np.unique(track[one.at]).size == 2
         assert not np.isin(track[one.others], track[one.at]).any()
+
+
+def test_the_order_of_files_does_not_matter_to_the_doubt():
+    told = _sailed(1.0)
+    files = [told.only(told.track < 7), told.only(told.track >= 7)]
+    one, other = (understand(joined(order)) for order in (files, files[::-1]))
+    assert one.honest.factor.size > 0
+    for part, beside in zip(one.honest, other.honest, strict=True):
+        assert np.array_equal(part, beside)
 
 
 @pytest.mark.parametrize(

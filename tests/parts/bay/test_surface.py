@@ -179,6 +179,13 @@ def test_soundings_that_are_no_bed_are_refused(levels, sentence):
     assert refused.value.sentence == sentence
 
 
+def test_soundings_all_in_one_place_tell_of_that_place_alone():
+    at = np.full(4, 7.0)
+    bed = fit_surface(Soundings(at, at, np.array([-5.0, -5.0, -6.0, -5.5]), np.full(4, np.nan)))
+    assert -6.0 < bed.level_at(7.0, 7.0) <= -5.0
+    assert bed.deviation_at(7.0, 7.0) > 0.05
+
+
 def test_a_step_of_nothing_is_refused(sound):
     with pytest.raises(BadInput) as refused:
         fit_surface(sound(), step_m=0.0)

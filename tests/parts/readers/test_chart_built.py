@@ -125,6 +125,15 @@ def test_a_quay_that_is_the_edge_of_land_is_that_lands_shore(harbour, tmp_path):
     }
 
 
+def test_a_small_thing_far_from_land_is_no_splinter_of_it(harbour, tmp_path):
+    # a dolphin of 0.8 m by 0.4 m, 111 m off the shore
+    harbour.area("MORFAC", 59.507, 5.210, 7e-6, CATMOR="1")
+    chart = harbour.read(tmp_path)
+    ((name, shape, _),) = _built(chart)
+    assert (name, chart.depths.left_out) == ("dolphin", ())
+    assert 0.1 < shape.area < 1.0
+
+
 def test_piles_dolphins_and_buoys_count_five_metres_round(harbour, tmp_path):
     harbour.point("PILPNT", 59.5060, 5.206)
     harbour.point("MORFAC", 59.5060, 5.208, CATMOR="1", OBJNAM="Nordre")

@@ -42,8 +42,7 @@ def test_low_pressure_lifts_a_table_and_a_prediction_alike(csv_folder):
         # 30 hPa at 0.993 cm
         np.testing.assert_allclose(lifted.height_m - plain.height_m, 0.298, atol=0.001)
         assert (
-            "At 983.25 hPa the water stands 0.30 m above its tide, 1 cm a hectopascal,"
-            " all through the stay"
+            "At 983.25 hPa the water stands 0.30 m above its tide, 1 cm a hectopascal, throughout"
         ) in said(lifted)
         assert "pugh-1987" in lifted.basis.sources
 
@@ -57,7 +56,7 @@ def test_high_pressure_is_told_as_below(csv_folder):
 def test_a_surge_told_is_put_on_the_tide_and_said(csv_folder):
     lifted = water(csv_folder, 'file = "tide.csv"\nsurge_ft = 1\n')
     np.testing.assert_allclose(lifted.height_m, [1.3048, 2.3048])
-    assert said(lifted)[-1] == "The weather moves the water by +0.30 m all through the stay."
+    assert said(lifted)[-1] == "The weather moves the water by +0.30 m throughout."
     assert ("surge", "+0.30 m on the tide", "stay.toml") in [
         (one.name, one.value, one.said_by) for one in lifted.basis.inputs
     ]

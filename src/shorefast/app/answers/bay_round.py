@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from shorefast.bay import Frame
@@ -30,7 +31,8 @@ def round_about_files(read: BayRead) -> list[dict[str, Any]]:
 def _far_file(read: FarFile, frame: Frame) -> dict[str, Any]:
     """A file of shores: its shapes, and the legs of them within reach of a fetch."""
     coast = read.coast
-    off_m = np.hypot(coast.legs_m[..., 0], coast.legs_m[..., 1])
+    nearest_m = shapely.distance(shapely.linestrings(coast.legs_m), shapely.Point(0.0, 0.0)).min()
+    farthest_m = np.hypot(coast.legs_m[..., 0], coast.legs_m[..., 1]).max()
     left_out = [{"why": why, "count": count} for why, count in read.left_out]
     return {
         "file": read.name,
@@ -45,8 +47,8 @@ def _far_file(read: FarFile, frame: Frame) -> dict[str, Any]:
             "legs": len(coast.legs_m),
             "legs_with_known_side": int(coast.sided.sum()),
             "leg_m": coast.spacing_m,
-            "nearest_m": float(off_m.min()),
-            "farthest_m": float(off_m.max()),
+            "nearest_m": float(nearest_m),
+            "farthest_m": float(farthest_m),
             "open_sea": read.open_sea,
         },
     }

@@ -59,7 +59,7 @@ def with_runs(
     if FEED in runs:
         for batch in _batches(Feed(sys.stdin.buffer), stay, day):
             live = _judged_again(live, batch, say)
-        _check_fed(live)
+        _check_fed(live.read[len(read) :])
     return live
 
 
@@ -92,11 +92,11 @@ def _batches(feed: Feed, stay: Stay, day: date | None) -> Iterator[tuple[DepthsR
         yield tuple(held)
 
 
-def _check_fed(live: Live) -> None:
-    if any(one.level_m.size for one in live.read):
+def _check_fed(fed: Sequence[DepthsRead]) -> None:
+    if any(one.level_m.size for one in fed):
         return
     counts: Counter[str] = Counter()
-    for one in live.read:
+    for one in fed:
         counts.update(dict(one.left_out))
     why = "; ".join(f"{count} left out: {why}" for why, count in counts.items())
     raise BadInput(
