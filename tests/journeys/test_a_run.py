@@ -287,18 +287,12 @@ def test_a_feed_is_judged_as_it_comes(notch, hump, monkeypatch):
     assert keys["soundings"]["before"]["verdict"] == "holds" and keys["verdict"] != "holds"
 
 
-def test_a_feed_without_a_sounding_is_told(notch, monkeypatch):
-    monkeypatch.setattr("sys.stdin", SimpleNamespace(buffer=io.BytesIO(b"\r\n")))
-    with pytest.raises(BadInput) as found:
-        shorefast.judge(notch.path, soundings=["-"])
-    assert found.value.sentence.startswith("Standard input: no sounding came that can be believed")
-
-
-def test_a_feed_without_a_sounding_is_told_beside_a_file_with_some(notch, hump, monkeypatch):
-    monkeypatch.setattr("sys.stdin", SimpleNamespace(buffer=io.BytesIO(b"\r\n")))
-    with pytest.raises(BadInput) as found:
-        shorefast.judge(notch.path, soundings=[hump, "-"])
-    assert found.value.sentence.startswith("Standard input: no sounding came that can be believed")
+def test_a_feed_without_a_sounding_is_told_beside_a_file_too(notch, hump, monkeypatch):
+    for runs in (["-"], [hump, "-"]):
+        monkeypatch.setattr("sys.stdin", SimpleNamespace(buffer=io.BytesIO(b"\r\n")))
+        with pytest.raises(BadInput) as found:
+            shorefast.judge(notch.path, soundings=runs)
+        assert found.value.sentence.startswith("Standard input: no sounding came that can be")
 
 
 def test_a_feed_of_hours_without_tide_is_told_with_its_count(notch, monkeypatch):
