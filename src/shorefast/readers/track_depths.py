@@ -128,7 +128,7 @@ def _check_told(track: Track, told: Told, sailed: Sailed) -> None:
             "how high the water stood nobody told",
             _ASK_WATER,
         )
-    if sailed.by_the_minute is not None and not track.has_date:
+    if sailed.by_the_minute is not None and track.sounded.t_s.size and not track.has_date:
         raise BadInput(
             track.name,
             "no date in it" if track.kind == LOG else "no times in it",

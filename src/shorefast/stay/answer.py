@@ -50,6 +50,8 @@ class Room:
     ``room_m`` decides: water less the bed's doubt, less heave; ``least_wanted_m`` is what
     counts as past the limit. ``expected_m`` is the room by the expected bed, ``east_m``
     and ``north_m`` where the least water is, in the same shape; None where not told.
+    ``beside_m`` is how far from there the other may also be: a boat at anchor may take
+    all the room there is and still not be met.
     """
 
     of: str
@@ -58,6 +60,12 @@ class Room:
     expected_m: Floats | None = None
     east_m: Floats | None = None
     north_m: Floats | None = None
+    beside_m: float = 0.0
+
+    @property
+    def touches(self) -> NDArray[np.bool_]:
+        """Where no room is left to what is surely there, in the shape of ``room_m``."""
+        return (self.room_m <= 0.0) & (self.beside_m <= 0.0)
 
 
 @dataclass(frozen=True)
@@ -243,7 +251,7 @@ class Judgement:
         """Where no room is left to something: her use is then no measure. Shape (member, time)."""
         found = np.zeros(self.greatest_use.shape, bool)
         for room in self.room:
-            found |= room.room_m <= 0.0
+            found |= room.touches
         return found
 
 

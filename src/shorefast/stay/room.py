@@ -105,7 +105,7 @@ def _to_neighbour(stay: Stay, way: Swept, neighbour: Neighbour) -> Room:
         beside_m = _distance_m(tender, way, thing)
         apart_m = np.minimum(apart_m, beside_m)
     gap_m = np.maximum(apart_m - reach_m, 0.0)
-    return Room(f"hull to {neighbour.name}", gap_m, LEAST_GAP_M)
+    return Room(f"hull to {neighbour.name}", gap_m, LEAST_GAP_M, beside_m=reach_m)
 
 
 def _way(stay: Stay, q: Floats, level_m: Floats, *, between: bool) -> Swept:

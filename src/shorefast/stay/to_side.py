@@ -62,7 +62,7 @@ def _turned(
     level_m, gust_mps = at.level_m[:, here], some.gust_mps * at.rigged.height_share
     solved = rests(ready, level_m, gust_mps, some.wind_from_rad, ready.all_set, extra)
     found = weigh(stay, Solved(some, level_m, at.rigged, at.ground, solved, between=False))
-    touches = any(bool((room.room_m <= 0.0).any()) for room in found.rooms)
+    touches = any(bool(room.touches.any()) for room in found.rooms)
     share, greatest = _most(found.share), _most(found.greatest)
     return WindToSide(side * DEFAULT_SPREAD_RAD, share, greatest, touches)
 

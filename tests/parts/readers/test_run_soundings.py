@@ -95,6 +95,19 @@ def test_a_log_without_a_date_asks_for_the_option_and_takes_it(stay, tmp_path):
     assert read_run(run, stay, date(2026, 6, 24)).level_m.size > 50
 
 
+def test_a_track_without_one_good_depth_says_why_not_that_it_has_no_times(stay, tmp_path):
+    rows = [f"2026-06-24T19:20:{k:02d}Z,{stay.bay.frame.lat_deg},-40,0.0" for k in range(5)]
+    path = tmp_path / "zero.csv"
+    path.write_text("time_utc,lat_deg,lon_deg,depth_m\n" + "\n".join(rows) + "\n")
+    with pytest.raises(Unreadable) as refused:
+        read_run(path, stay)
+    assert refused.value.sentence == (
+        "zero.csv: no sounding in it can be believed (5 times depth 0: the sounder had no bottom;"
+        " first zero.csv, line 2), soundings in a CSV track wanted. Look at the instruments, or"
+        " leave this log out."
+    )
+
+
 def test_a_track_without_times_and_rows_of_heights_have_their_own_ways_out(stay, tmp_path):
     lat, lon = (
         np.asarray(one) for one in stay.bay.frame.to_earth(np.full(9, 40.0), np.arange(9.0))

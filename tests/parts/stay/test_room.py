@@ -143,10 +143,22 @@ def test_a_neighbour_she_would_touch_is_a_limit_passed(k_judged, k_day):
     near = Neighbour("Grey Plover", *place, 10.0, 3.2, 0.4, 0.0)
     answer = judge(replace(k_day, neighbours=(near,))).judgement
     gap = next(room for room in answer.room if room.of == "hull to Grey Plover")
-    assert gap.room_m[0, 0] == 0.0
+    assert gap.room_m[0, 0] == 0.0 and gap.touches[0, 0]
     assert gap.least_wanted_m == 3.0
     assert room_use(gap)[0, 0] == 9.9
     assert answer.verdict == "no"
+
+
+def test_in_the_room_a_boat_at_anchor_may_take_she_is_not_said_to_touch(k_judged, k_day):
+    rest = k_judged.judgement.rest
+    place = (float(rest.east_m.mean()) + 60.0, float(rest.north_m.mean()))
+    # scope and chain's side unknown to either hand: she may be anywhere within 65 m
+    swings = Neighbour("Ida", *place, 10.0, 3.2, 0.4, 0.0, scope_m=25.0)
+    answer = judge(replace(k_day, neighbours=(swings,))).judgement
+    (gap,) = (room for room in answer.room if room.of == "hull to Ida")
+    assert np.nanmin(gap.room_m) == 0.0 and not gap.touches.any()
+    others = [room.touches for room in answer.room if room is not gap]
+    assert np.array_equal(answer.touches, np.any(others, axis=0))
 
 
 def test_the_judgement_tells_room_by_the_expected_bed_and_by_the_doubted_one(k_judged):
