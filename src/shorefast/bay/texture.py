@@ -34,6 +34,7 @@ WORTH_A_WARP = 0.04
 FEW_EVERY = 4
 BUT_THE_WORST = 0.98
 TINY_M2 = 1e-12
+GOOD_QUARTER, MUCH_WORSE = 0.25, 4.0
 SCATTER_LEAST_M = 0.05
 PRIOR_COUNT = 4.0
 SURPRISE_MOST = 3.0
@@ -74,13 +75,15 @@ def _judged(soundings: Soundings, tried: Sequence[Guess], texture: Texture) -> _
     """How far off left-out soundings are guessed, each gap counting alike.
 
     The logarithm of the errors' root mean square, the worst fiftieth left out, over all
-    gaps: a bed's flats, guessed to the centimetre, do not outvote its walls.
+    gaps: a bed's flats, guessed to the centimetre, do not outvote its walls. Soundings
+    said to be much worse than the good ones have as much less say, and are not asked.
     """
-    noise = np.full(soundings.level_m.size, texture.noise_share)
+    worse = worse_than_good(soundings.deviation_m)
+    noise = texture.noise_share * worse
     badly, shares = [], []
     for one in tried:
         error, variance = left_out(soundings, noise, one, texture)
-        told = np.isfinite(error)
+        told = np.isfinite(error) & (worse[one.at] <= MUCH_WORSE)
         if told.any():
             squares = np.sort(error[told] ** 2)[: _most_of(int(told.sum()))]
             badly.append(0.5 * math.log(float(squares.mean()) + TINY_M2))
@@ -90,6 +93,15 @@ def _judged(soundings: Soundings, tried: Sequence[Guess], texture: Texture) -> _
     share = np.sort(np.concatenate(shares))
     sill_m2 = max(float(share[: _most_of(share.size)].mean()), 1e-8)
     return _Judged(float(np.mean(badly)), texture._replace(sill_m2=sill_m2))
+
+
+def worse_than_good(deviation_m: Floats) -> Floats:
+    """How many times the variance of the better quarter soundings are said to have, 1 at least."""
+    told = np.nan_to_num(deviation_m)
+    if not (told > 0.0).any():
+        return np.ones(told.size)
+    good = float(np.quantile(told[told > 0.0], GOOD_QUARTER))
+    return np.maximum((told / good) ** 2, 1.0)
 
 
 def _most_of(count: int) -> int:

@@ -174,3 +174,20 @@ def test_few_soundings_in_a_line_or_in_one_place_have_a_bed_and_a_doubt(count, w
     level, deviation = bed_at(bed, east[:1], north[:1])
     assert level[0] == pytest.approx(-5.0, abs=0.3)
     assert deviation[0] > 0.0
+
+
+def test_a_good_survey_keeps_its_say_among_many_poor_soundings():
+    draw = np.random.default_rng(1)
+    grid = np.arange(0.0, 100.0, 4.0)
+    east, north = (part.ravel() for part in np.meshgrid(grid, grid))
+    far_east, far_north = draw.uniform(0.0, 96.0, (2, 1500))
+
+    def sounded(east: np.ndarray, north: np.ndarray, out_m: float) -> Soundings:
+        level = -10.0 - 0.1 * north + 1.5 * np.sin(east / 9.0) + draw.normal(0.0, out_m, east.size)
+        return Soundings(east, north, level, np.full(east.size, out_m))
+
+    bed = understand(joined([sounded(east, north, 0.1), sounded(far_east, far_north, 1.0)]))
+    asked = draw.uniform(8.0, 88.0, (2, 400))
+    true = -10.0 - 0.1 * asked[1] + 1.5 * np.sin(asked[0] / 9.0)
+    off_m = np.sqrt(np.mean((bed_at(bed, *asked)[0] - true) ** 2))
+    assert off_m < 0.1
