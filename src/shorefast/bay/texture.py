@@ -31,6 +31,7 @@ ROUGH = (0.0, 1.0)
 WARP = 2.0
 TURNS_RAD = tuple(math.pi * k / 6.0 for k in range(6))
 WORTH_A_WARP = 0.04
+HARDLY_WORSE = 0.01
 FEW_EVERY = 4
 BUT_THE_WORST = 0.98
 TINY_M2 = 1e-12
@@ -147,7 +148,18 @@ def find_texture(soundings: Soundings, tried: Sequence[Guess], spacing_m: float)
         best = [turned[0], best[0]]
     noisy = [one.texture._replace(noise_share=share) for share, one in product(NOISE_SHARES, best)]
     best += trial.best(noisy, 2)
-    return _told(soundings, min(best, key=lambda one: one.badly).texture)
+    return _told(soundings, _nearest_alike(best).texture)
+
+
+def _nearest_alike(tried: Sequence[_Judged]) -> _Judged:
+    """Of those hardly worse than the best, the one alike over the least distance.
+
+    What is alike over long distances goes on sloping where no sounding is.
+    """
+    least = min(one.badly for one in tried)
+    near = [one for one in tried if one.badly <= least + HARDLY_WORSE]
+    shortest = min(one.texture.length_m for one in near)
+    return min((one for one in near if one.texture.length_m == shortest), key=lambda one: one.badly)
 
 
 def _warped(texture: Texture, ratio: float, along_rad: float) -> Texture:
