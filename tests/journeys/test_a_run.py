@@ -106,7 +106,7 @@ def test_a_hump_nobody_charted_makes_a_lie_that_held_touch(notch, hump):
     assert least["water under the keel"] < 0.5
     assert "Soundings of the run:" in answer.text and "without them: holds" in answer.text
     assert found["touches"] and not found["before"]["touches"]
-    assert "; with them: no, she touches" in answer.text and "9.90" not in answer.text
+    assert "; with them: no, she may touch" in answer.text and "9.90" not in answer.text
 
 
 def test_the_answer_is_that_of_a_judge_who_kept_nothing(notch, hump):

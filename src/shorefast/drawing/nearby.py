@@ -77,7 +77,7 @@ def mark_least(page: Page, board: Board, view: View, found: LeastWater) -> None:
 
 def name_least(page: Page, board: Board, view: View, found: LeastWater) -> None:
     """How much water is left there."""
-    words = f"least water {metres(found.room_m)}" if found.room_m > 0.0 else "she touches"
+    words = f"least water {metres(found.room_m)}" if found.room_m > 0.0 else "she may touch"
     at = view.one(found.east_m, found.north_m)
     style = _GIVE if found.short else _WATER
     board.set(page, Wish((words,), at, style, clear_pt=4.5, must=True))

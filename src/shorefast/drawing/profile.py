@@ -322,7 +322,7 @@ def _water_words(scene: Scene) -> list[str]:
         left_m, under = float(by_hour[hour]), room.of.removeprefix("water ")
         said = f"{metres(left_m)} {under} at {when}"
         if left_m <= 0.0:
-            said = f"touches at {when}: {metres(-left_m)} too little {under}"
+            said = f"may touch at {when}: {metres(-left_m)} too little {under}"
         rows.append((left_m, said))
     return [said for _, said in sorted(rows)[:2]]
 

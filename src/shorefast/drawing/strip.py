@@ -248,7 +248,7 @@ def _cut_off(page: Page, board: Board, hours: Hours, judgement: Judgement, at_s:
         said.append((words, float(hours.x(at_s[hour])), _SMALL))
     for first, last in _runs(touches):
         middle = float(hours.x(at_s[[first, last - 1]]).mean())
-        said.append(("she touches", middle, _TOUCHES))
+        said.append(("she may touch", middle, _TOUCHES))
     y = hours.frame.top + _WIND_PT + 12.0
     for words, x, style in said:
         left = x - style.width_pt(words) / 2

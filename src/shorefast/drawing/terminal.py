@@ -43,7 +43,7 @@ def strip_text(judgement: Judgement, zone_name: str, *, accepted_share: float = 
     shown = [
         f"{name:<5}" + " ".join(f"{cell:>2}" for cell in cells) for name, cells in rows.items()
     ]
-    least = "she touches" if most(use) == math.inf else f"greatest use {use_words(most(use))}"
+    least = "she may touch" if most(use) == math.inf else f"greatest use {use_words(most(use))}"
     return "\n".join([*(row.rstrip() for row in shown), least])
 
 

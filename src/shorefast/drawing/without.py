@@ -73,7 +73,7 @@ def without_words(entry: WithoutOne) -> list[str]:
     if not math.isfinite(entry.least_room_m):
         rows.append(f"{moved}, room {UNKNOWN}.")
     elif entry.least_room_m <= 0.0:
-        rows.append(f"{moved} and touches.")
+        rows.append(f"{moved} and may touch.")
     else:
         rows.append(f"{moved}, {metres(entry.least_room_m)} room left.")
     rows += _next_words(entry)

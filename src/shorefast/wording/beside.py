@@ -78,7 +78,7 @@ def _sides(sides: tuple[WindToSide, ...]) -> str:
     each = [
         f"{'backed' if one.turned_rad < 0.0 else 'veered'} {degrees(abs(one.turned_rad))}:"
         f" {_share(one.share_past_limit)} past a limit,"
-        + (" she touches" if one.touches else f" use up to {use_words(one.greatest_use)}")
+        + (" she may touch" if one.touches else f" use up to {use_words(one.greatest_use)}")
         for one in sides
     ]
     return f"With the wind {'; '.join(each)}."

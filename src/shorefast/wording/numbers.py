@@ -71,7 +71,7 @@ def use_words(use: float) -> str:
     From 9.9 on, where uses of room are cut off, ``over 9``.
     """
     if use == math.inf:
-        return "touches"
+        return "may touch"
     if use >= _CUT_OFF:
         return "over 9"
     return f"{use:.2f}" if math.isfinite(use) else UNKNOWN

@@ -158,7 +158,7 @@ def _carries(judgement: Judgement, at: tuple[int, int]) -> str:
     for room in judgement.room:
         if room.of == name:
             left_m, wanted = float(room.room_m[at]), metres(room.least_wanted_m)
-            touches = ": she touches" if room.touches[at] else ""
+            touches = ": she may touch" if room.touches[at] else ""
             return f"{name} {metres(left_m)}, {wanted} wanted{touches}"
     return f"{_the(name)}, use {use_words(float(judgement.greatest_use[at]))}"
 

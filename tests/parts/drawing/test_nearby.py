@@ -64,7 +64,7 @@ def test_too_little_water_is_marked_as_what_gives(made_up):
     assert least_water(make_scene(short.stay, short.judgement)).short
     assert "least water 0.3 m" in words(short)
     aground = with_room(content, water(content, -20.0))
-    assert "she touches" in words(aground)
+    assert "she may touch" in words(aground)
 
 
 def test_water_nobody_knows_is_marked_nowhere(made_up):

@@ -102,7 +102,7 @@ def test_an_unknown_place_is_unknown():
 
 @pytest.mark.parametrize(
     ("use", "said"),
-    [(0.7, "0.70"), (9.89, "9.89"), (9.9, "over 9"), (math.inf, "touches"), (NAN, "unknown")],
+    [(0.7, "0.70"), (9.89, "9.89"), (9.9, "over 9"), (math.inf, "may touch"), (NAN, "unknown")],
 )
 def test_a_use_is_said_as_a_share_until_no_number_tells_it(use, said):
     assert use_words(use) == said

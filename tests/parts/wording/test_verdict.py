@@ -130,7 +130,7 @@ def test_where_no_room_is_left_she_touches():
     assert judged.touches.tolist() == [[False, False], [False, True]]
     assert worst_words(NIGHT, judged) == (
         "Worst hour 05:00, worst of 2 members: water under the rudder -0.4 m, 0.5 m wanted: she"
-        " touches, in gusts of 42 kn from the north-west."
+        " may touch, in gusts of 42 kn from the north-west."
     )
 
 

@@ -30,7 +30,7 @@ def _touches(judged: Judged) -> bool:
 
 
 def _worst_words(judged: Judged) -> str:
-    return "she touches" if _touches(judged) else f"worst use {use_words(worst_use(judged))}"
+    return "she may touch" if _touches(judged) else f"worst use {use_words(worst_use(judged))}"
 
 
 def line_of(live: Live, taken: TakenIn) -> str:
