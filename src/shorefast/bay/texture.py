@@ -32,7 +32,7 @@ WARP = 2.0
 TURNS_RAD = tuple(math.pi * k / 6.0 for k in range(6))
 WORTH_A_WARP = 0.04
 HARDLY_WORSE = 0.01
-FEW_EVERY = 4
+FEW_EVERY = 8
 BUT_THE_WORST = 0.98
 TINY_M2 = 1e-12
 GOOD_QUARTER, MUCH_WORSE = 0.25, 4.0
@@ -121,7 +121,7 @@ class _Trial:
         with ThreadPoolExecutor(THREADS) as pool:
             first = pool.map(lambda one: _judged(self.soundings, self.few, one), textures)
             ranked = sorted(zip(first, textures, strict=True), key=lambda one: one[0].badly)
-            heard = [texture for _, texture in ranked[: 2 * kept]]
+            heard = [texture for _, texture in ranked[: kept + 1]]
             again = pool.map(lambda one: _judged(self.soundings, self.tried, one), heard)
             return sorted(again, key=lambda one: one.badly)[:kept]
 
