@@ -25,7 +25,7 @@ def rows(stay: Stay, judgement: Judgement) -> list[str]:
     return [row.strip() for row in judgement_text(stay, judgement).splitlines() if "wanted" in row]
 
 
-def test_in_an_hour_in_which_she_touches_the_table_says_so(told):
+def test_in_an_hour_in_which_she_may_touch_the_table_says_so(told):
     stay, judgement = told
     room_m = np.full_like(judgement.greatest_use, 5.0)
     hours = judgement.time_utc.astype("datetime64[m]").astype(int) % 60 == 0
@@ -34,7 +34,7 @@ def test_in_an_hour_in_which_she_touches_the_table_says_so(told):
     use = np.where(room_m > 0.0, judgement.greatest_use, 9.9)
     room = (replace(judgement.room[0], room_m=room_m),)
     text = judgement_text(stay, replace(judgement, room=room, greatest_use=use))
-    assert text.count("  touches") == 1 and "9.90" not in text
+    assert text.count("  may touch  ") == 1 and "9.90" not in text
 
 
 def test_every_room_is_told_with_its_hour_and_what_is_wanted(told):

@@ -102,9 +102,11 @@ def _row(*cells: str) -> str:
 
 
 def _and_most(values: np.ndarray, say: Callable[[float], str], several: bool) -> str:
-    """The middle member's, and where there are several the most of any."""
-    middle = say(_middle(values))
-    return f"{middle} ({say(_most(values))})" if several and middle != UNKNOWN else middle
+    """The middle member's, and where there are several the most of any, if it can be more."""
+    middle = _middle(values)
+    if several and math.isfinite(middle):
+        return f"{say(middle)} ({say(_most(values))})"
+    return say(middle)
 
 
 def _long(stay: Stay) -> bool:
