@@ -1,13 +1,15 @@
 """The one place that knows numba: a decorator, and where machine code is kept.
 
-Numba does not see an edit in another module, so the folder of its cache carries
-a hash of the source of every file that holds a kernel.
+Numba does not see an edit in another module, so each file's machine code is kept in a
+folder that carries a hash of its source and of all of ours that it imports.
 """
 
 from __future__ import annotations
 
+import functools
 import hashlib
 import os
+import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -19,7 +21,7 @@ import numba.core.config
 F = TypeVar("F", bound=Callable[..., Any])
 
 _PACKAGE = Path(__file__).parent
-_MARK = "from shorefast.compiled import"
+_IMPORTS = re.compile(rb"^(?:from|import) shorefast((?:\.\w+)+)", re.MULTILINE)
 
 
 def cache_root() -> Path:
@@ -32,24 +34,51 @@ def cache_root() -> Path:
     return Path(os.environ.get("XDG_CACHE_HOME", "~/.cache")).expanduser() / "shorefast"
 
 
-def kernel_hash() -> str:
-    """Hash of the source of every file with a kernel, and of the compiler's version."""
-    digest = hashlib.sha256(f"{numba.__version__} {sys.version_info[:2]}".encode())
-    for path in sorted(_PACKAGE.rglob("*.py")):
-        text = path.read_bytes()
-        if _MARK.encode() in text:
-            digest.update(path.name.encode())
-            digest.update(text)
-    return digest.hexdigest()[:16]
+@functools.cache
+def _imported_by(path: Path) -> tuple[Path, ...]:
+    """Our own files a file imports by name."""
+    found = []
+    for dotted in _IMPORTS.findall(path.read_bytes()):
+        there = _PACKAGE.joinpath(*dotted.decode().strip(".").split("."))
+        found.append(there / "__init__.py" if there.is_dir() else there.with_suffix(".py"))
+    return tuple(found)
 
 
-numba.core.config.CACHE_DIR = str(cache_root() / f"kernels-{kernel_hash()}")
+def reached_from(path: Path) -> frozenset[Path]:
+    """A file and every file of ours it imports, through however many others."""
+    reached, ahead = {path}, [path]
+    while ahead:
+        new = set(_imported_by(ahead.pop())) - reached
+        reached |= new
+        ahead += new
+    return frozenset(reached)
+
+
+@functools.cache
+def _digest(path: Path) -> bytes:
+    return hashlib.sha256(path.name.encode() + path.read_bytes()).digest()
+
+
+@functools.cache
+def kernel_hash(path: Path) -> str:
+    """Hash of all the source a file's kernels can come from, and of the compiler's version."""
+    whole = hashlib.sha256(f"{numba.__version__} {sys.version_info[:2]}".encode())
+    for digest in sorted(_digest(one) for one in reached_from(path)):
+        whole.update(digest)
+    return whole.hexdigest()[:16]
+
+
+def _compiled(function: F, **told: Any) -> F:
+    """The function compiled, its machine code kept where its file's sources say."""
+    path = Path(function.__code__.co_filename)
+    numba.core.config.CACHE_DIR = str(cache_root() / "kernels" / kernel_hash(path))
+    made = numba.njit(cache=True, nogil=True, error_model="numpy", **told)(function)
+    return cast(F, made)
 
 
 def kernel(function: F) -> F:
     """Compile a scalar function of floats and arrays; no threads, no fast maths."""
-    compiled = numba.njit(cache=True, nogil=True, error_model="numpy", _nrt=True)(function)
-    return cast(F, compiled)
+    return _compiled(function, _nrt=True)
 
 
 def lean_kernel(function: F) -> F:
@@ -58,13 +87,9 @@ def lean_kernel(function: F) -> F:
     It counts no references to the arrays it is handed. Counting them costs more than
     a look-up in a table; an array handed back uncounted would be freed twice.
     """
-    compiled = numba.njit(cache=True, nogil=True, error_model="numpy", _nrt=False)(function)
-    return cast(F, compiled)
+    return _compiled(function, _nrt=False)
 
 
 def hot_kernel(function: F) -> F:
     """As ``lean_kernel``, and written out where it is called: for what runs millions of times."""
-    compiled = numba.njit(
-        cache=True, nogil=True, error_model="numpy", _nrt=False, forceinline=True
-    )(function)
-    return cast(F, compiled)
+    return _compiled(function, _nrt=False, forceinline=True)
