@@ -9,7 +9,7 @@ import pytest
 import shapely
 from scipy.stats import ncx2, norm
 
-from shorefast.stay.patch_shape import hit_share, largest_ellipse, outline_of
+from shorefast.stay.patch_shape import best_aim, ellipse_about, hit_share, outline_of
 from shorefast.stay.sounded_out import found_around
 
 DISC = shapely.Point(30.0, -40.0).buffer(5.0, quad_segs=512)
@@ -59,18 +59,26 @@ def test_the_largest_ellipse_of_an_oblong_touches_its_four_sides(along_deg):
     turn = math.radians(along_deg)
     back = np.array([[math.sin(turn), math.cos(turn)], [math.cos(turn), -math.sin(turn)]])
     patch = shapely.transform(shapely.box(-4.0, -2.0, 6.0, 3.0), lambda xy: xy @ back)
-    found = largest_ellipse(patch, turn)
+    found = ellipse_about(patch, tuple(np.array([1.0, 0.5]) @ back), turn)
     assert (found.along_m, found.across_m) == pytest.approx((10.0, 5.0), rel=0.01)
-    middle = np.array([1.0, 0.5]) @ back
-    assert (found.east_m, found.north_m) == pytest.approx(middle, abs=0.06)
 
 
 def test_the_largest_ellipse_of_an_ellipse_is_itself():
     drawn = shapely.transform(shapely.Point(0.0, 0.0).buffer(1.0, 256), lambda xy: xy * [3.0, 6.0])
-    found = largest_ellipse(drawn, 0.0)
+    found = ellipse_about(drawn, (0.0, 0.0), 0.0)
     # its axis lies north: along it 12 m, across it 6 m
     assert (found.along_m, found.across_m) == pytest.approx((12.0, 6.0), rel=0.01)
     assert found.area_m2 == pytest.approx(math.pi * 18.0, rel=0.01)
+
+
+def test_beside_the_patch_there_is_no_ellipse():
+    assert ellipse_about(DISC, (36.0, -40.0), 0.0) is None
+    assert ellipse_about(shapely.Polygon(), (0.0, 0.0), 0.0) is None
+
+
+def test_a_disc_is_hit_most_often_aimed_at_its_middle():
+    aim = best_aim(DISC, (33.0, -42.0), 3.0)
+    assert aim == pytest.approx((30.0, -40.0), abs=0.15)
 
 
 def test_a_disc_asked_place_by_place_is_a_disc():

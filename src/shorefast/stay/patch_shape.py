@@ -107,44 +107,55 @@ def _turned(ring: Floats, error_m: float) -> float:
     return float(np.sum(turn * within))
 
 
-def largest_ellipse(patch: BaseGeometry, along_rad: float) -> Ellipse | None:
-    """The largest ellipse inside a patch with one axis along a bearing; None if empty.
+def ellipse_about(
+    patch: BaseGeometry, aim_m: tuple[float, float], along_rad: float
+) -> Ellipse | None:
+    """The largest ellipse about an aim inside a patch, one axis along a bearing.
 
-    Squeezed along the bearing by a ratio, an ellipse of that ratio is a circle: the
-    largest circle inside is found for each of many ratios, the largest area wins.
+    Squeezed along the bearing by a ratio, an ellipse of that ratio is a circle: its
+    radius is the way to the outline. The ratio with the largest area wins.
+
+    Returns
+    -------
+    ellipse : None where the aim lies outside
     """
-    if patch.is_empty:
+    if not shapely.contains_properly(patch, shapely.Point(aim_m)):
         return None
     sine, cosine = math.sin(along_rad), math.cos(along_rad)
-    turned = shapely.transform(patch, lambda en: en @ np.array([[sine, cosine], [cosine, -sine]]))
-    best = _best_of(turned, _RATIOS)
-    if best is None:
-        return None
-    along, across, along_m, across_m = _best_of(turned, best[2] / best[3] * _FINER) or best
-    east, north = along * sine + across * cosine, along * cosine - across * sine
-    return Ellipse(east, north, along_m, across_m, along_rad)
+    turn = np.array([[sine, cosine], [cosine, -sine]])
+    edge = shapely.transform(patch.boundary, lambda en: (en - np.array(aim_m)) @ turn)
+    best = max(_RATIOS.tolist(), key=lambda ratio: _area(edge, ratio))
+    best = max((best * _FINER).tolist(), key=lambda ratio: _area(edge, ratio))
+    radius_m = _radius_m(edge, best)
+    return Ellipse(*aim_m, 2.0 * radius_m * best, 2.0 * radius_m, along_rad)
 
 
-def _best_of(turned: BaseGeometry, ratios: Floats) -> tuple[float, float, float, float] | None:
-    """Middle and whole axes of the largest ellipse of some ratios, along the first axis."""
-    best: tuple[float, float, float, float] | None = None
-    for ratio in ratios.tolist():
-        circle = _largest_circle(turned, ratio)
-        if circle is None:
-            continue
-        (along, across), radius_m = circle
-        if best is None or radius_m**2 * ratio > 0.25 * best[2] * best[3]:
-            best = (along, across, 2.0 * radius_m * ratio, 2.0 * radius_m)
+def _radius_m(edge: BaseGeometry, ratio: float) -> float:
+    """From the origin to an outline once the first axis is squeezed by a ratio."""
+    squeezed = shapely.transform(edge, lambda xy: xy / np.array([ratio, 1.0]))
+    return float(shapely.distance(shapely.Point(0.0, 0.0), squeezed))
+
+
+def _area(edge: BaseGeometry, ratio: float) -> float:
+    return ratio * _radius_m(edge, ratio) ** 2
+
+
+def best_aim(
+    patch: BaseGeometry, aim_m: tuple[float, float], error_m: float
+) -> tuple[float, float]:
+    """Where to aim near a place so that the patch is hit most often. (east, north) [m]
+
+    Climbed to from the place, by steps that end at a twentieth of the error.
+    """
+    best, share, step_m = aim_m, hit_share(patch, aim_m, error_m), 0.8 * error_m
+    while step_m > 0.05 * error_m:
+        around = [
+            (best[0] + step_m * math.sin(turn), best[1] + step_m * math.cos(turn))
+            for turn in np.arange(8) * (0.25 * math.pi)
+        ]
+        shares = [hit_share(patch, one, error_m) for one in around]
+        if max(shares) > share + 1e-6:
+            best, share = around[int(np.argmax(shares))], max(shares)
+        else:
+            step_m *= 0.5
     return best
-
-
-def _largest_circle(turned: BaseGeometry, ratio: float) -> tuple[tuple[float, float], float] | None:
-    """Middle and radius of the largest circle once the first axis is squeezed by a ratio."""
-    squeezed = shapely.transform(turned, lambda xy: xy / np.array([ratio, 1.0]))
-    best: tuple[tuple[float, float], float] | None = None
-    for part in shapely.get_parts(squeezed):
-        line = shapely.maximum_inscribed_circle(part, tolerance=0.01)
-        (x, y), _ = shapely.get_coordinates(line)
-        if best is None or line.length > best[1]:
-            best = ((float(x) * ratio, float(y)), float(line.length))
-    return best if best is not None and best[1] > 0.0 else None
