@@ -2,8 +2,9 @@
 
 Body axes: x forward, y to starboard, turning clockwise from above. Lines pull as they
 would at rest where she is (their own mass and drag are left out); the wind pushes by her
-wind form as it meets her moving; the water drags by strips along her hull and by a
-stated linear damping; waves and current's change with her motion are left out.
+wind form as it meets her moving; the water drags by strips along her hull; a stated
+linear damping takes a share of critical from each of her own swings. Waves, and how a
+current's push changes as she moves, are left out.
 """
 
 from __future__ import annotations
@@ -26,7 +27,16 @@ from shorefast.mooring.cells import (
     level_cell,
     look_up,
 )
-from shorefast.mooring.quick import Near, fresh_near, put_at, shift, tell_lines, wind_near
+from shorefast.mooring.quick import (
+    Air,
+    Near,
+    balance,
+    fresh_near,
+    put_at,
+    shift,
+    tell_lines,
+    wind_near,
+)
 from shorefast.mooring.rest import FOUND, LEFT, UNKNOWN, Boat, Load
 from shorefast.mooring.shapes import Floats, Ints
 
@@ -41,7 +51,6 @@ class Moving(NamedTuple):
     """How she moves through water.
 
     surge_kg, sway_kg, yaw_kgm2 : what must be moved, added water included
-    damped_s : linear damping, every speed falling by itself to 1/e in this time
     along_kgpm : drag along her, N for (m/s)2
     strip : array (strip, 2), place forward of midships [m] and drag across, N for (m/s)2
     """
@@ -49,7 +58,6 @@ class Moving(NamedTuple):
     surge_kg: float
     sway_kg: float
     yaw_kgm2: float
-    damped_s: float
     along_kgpm: float
     strip: Floats
 
@@ -127,8 +135,10 @@ def line_forces(
 
 
 @hot_kernel
-def water_drag(moving: Moving, u: float, v: float, r: float) -> tuple[float, float, float]:
-    """Drag of the water along, across and turning, at her own speeds."""
+def water_drag(
+    moving: Moving, damp: Floats, u: float, v: float, r: float
+) -> tuple[float, float, float]:
+    """Drag of the water along, across and turning, at her own speeds, and damping by ``damp``."""
     across = turning = 0.0
     strip = moving.strip
     for i in range(strip.shape[0]):
@@ -136,11 +146,10 @@ def water_drag(moving: Moving, u: float, v: float, r: float) -> tuple[float, flo
         part = strip[i, 1] * there * abs(there)
         across += part
         turning += strip[i, 0] * part
-    less = 1.0 / moving.damped_s
     return (
-        -moving.along_kgpm * u * abs(u) - less * moving.surge_kg * u,
-        -across - less * moving.sway_kg * v,
-        -turning - less * moving.yaw_kgm2 * r,
+        -moving.along_kgpm * u * abs(u) - damp[0, 0] * u - damp[0, 1] * v - damp[0, 2] * r,
+        -across - damp[1, 0] * u - damp[1, 1] * v - damp[1, 2] * r,
+        -turning - damp[2, 0] * u - damp[2, 1] * v - damp[2, 2] * r,
     )
 
 
@@ -148,6 +157,7 @@ def water_drag(moving: Moving, u: float, v: float, r: float) -> tuple[float, flo
 def gains(
     boat: Boat,
     moving: Moving,
+    damp: Floats,
     active: Floats,
     water: Water,
     extra: Load,
@@ -170,7 +180,7 @@ def gains(
     aside = blow[0] * cosine - blow[1] * sine + v
     wx, wy, wn, _, _, _ = wind_near(boat.wind, math.atan2(aside, ahead))
     pa = extra.density_kgpm3 * (ahead * ahead + aside * aside)
-    dx, dy, dn = water_drag(moving, u, v, r)
+    dx, dy, dn = water_drag(moving, damp, u, v, r)
     x = f0 * sine + f1 * cosine + pa * wx + dx
     y = f0 * cosine - f1 * sine + pa * wy + dy
     n = f2 + pa * wn + dn
@@ -227,6 +237,7 @@ def run_through(
     winds: Winds,
     which: int,
     run: Floats,
+    damp: Floats,
     active: Floats,
     extra: Load,
     step_s: float,
@@ -250,7 +261,7 @@ def run_through(
     first, last = int(run[R_COUNTED] / step_s), int(run[R_LAST] / step_s)
     blow = wind_from(winds, which, run, t_s)
     g = motion.gain
-    gains(boat, moving, active, water, extra, blow, (u, v, r), near, g)
+    gains(boat, moving, damp, active, water, extra, blow, (u, v, r), near, g)
     for n in range(last):
         motion.speed[0], motion.speed[1], motion.speed[2] = u, v, r
         if n >= first:
@@ -260,7 +271,7 @@ def run_through(
         move(near, (uh, vh, rh), step_s)
         ahead = (uh + half * g[0], vh + half * g[1], rh + half * g[2])
         blow = wind_from(winds, which, run, t_s + (n + 1) * step_s)
-        gains(boat, moving, active, water, extra, blow, ahead, near, g)
+        gains(boat, moving, damp, active, water, extra, blow, ahead, near, g)
         u, v, r = uh + half * g[0], vh + half * g[1], rh + half * g[2]
         if not is_inside(boat, near):
             return LEFT
@@ -276,6 +287,7 @@ def runs_through(
     winds: Winds,
     which: Ints,
     run: Floats,
+    damp: Floats,
     start: Floats,
     active: Floats,
     extra: Load,
@@ -292,7 +304,37 @@ def runs_through(
         near.work[:] = 0.0
         told = Peaks(peaks.q[k], peaks.line[k], peaks.most[k], peaks.trace[k])
         code[k] = run_through(
-            boat, moving, winds, which[k], run[k], active, extra, step_s, near, motion, told
+            boat,
+            moving,
+            winds,
+            which[k],
+            run[k],
+            damp[k],
+            active,
+            extra,
+            step_s,
+            near,
+            motion,
+            told,
         )
         if code[k] != FOUND:
             peaks.q[k], peaks.line[k] = np.nan, np.nan
+
+
+@kernel
+def stiffness_at(
+    boat: Boat, active: Floats, extra: Load, run: Floats, start: Floats, stiff: Floats
+) -> None:
+    """Fill stiff (run, 3, 3), -dF/dq in body axes, where each run begins, in its mean wind."""
+    near = fresh_near(active.shape[0])
+    steady = (extra.east_n, extra.north_n, extra.moment_npm)
+    for k in range(run.shape[0]):
+        put_at(near.q, start[k, 0], start[k, 1], start[k, 2])
+        near.hint[:] = 0
+        near.work[:] = 0.0
+        water = level_cell(boat.cells.level_m, run[k, R_LEVEL])
+        air = Air(run[k, R_FROM], extra.density_kgpm3 * run[k, R_MEAN] * run[k, R_MEAN], steady)
+        balance(boat.cells, active, boat.wind, water, air, near)
+        sine, cosine = near.q[3], near.q[4]
+        turned = np.array([[sine, cosine, 0.0], [cosine, -sine, 0.0], [0.0, 0.0, 1.0]])
+        stiff[k] = turned.T @ near.k @ turned

@@ -23,6 +23,7 @@ from shorefast.mooring.gust_motion import (
     Peaks,
     Winds,
     runs_through,
+    stiffness_at,
 )
 from shorefast.mooring.natural import inertia
 from shorefast.mooring.quick import LINE_COLUMNS
@@ -31,9 +32,8 @@ from shorefast.mooring.shapes import Floats, Ints
 from shorefast.mooring.wind_load import AIR_KGPM3, WATER_KGPM3
 
 STEP_S = 0.05
-# our choice: of ships fossen-2021 tells 100 to 250 s (from memory); ropes' own loss,
-# chain through water and the waves she makes take more from a yacht on short lines
-DAMPED_S = 20.0
+# of critical, our choice: ropes' own loss, chain through water, waves she makes
+DAMPED = 0.05
 _STRIPS = 6
 _PARTS = 32
 
@@ -60,11 +60,12 @@ class GustRuns:
 
 @dataclass(frozen=True)
 class Timing:
-    """How long a run is, from when on it counts, and its step. [s]"""
+    """How long a run is, from when on it counts, and its step [s]; damping of critical."""
 
     last_s: float
     counted_from_s: float = 0.0
     step_s: float = STEP_S
+    damped: float = DAMPED
     traced: bool = False
 
 
@@ -84,7 +85,7 @@ class Moved:
     trace: Floats
 
 
-def moving_of(body: Underbody, keel: float = 0.5, damped_s: float = DAMPED_S) -> Moving:
+def moving_of(body: Underbody, keel: float = 0.5) -> Moving:
     """How a yacht moves: inertia with added water, drag along and by strips across.
 
     Parameters
@@ -92,8 +93,6 @@ def moving_of(body: Underbody, keel: float = 0.5, damped_s: float = DAMPED_S) ->
     body : Underbody
     keel : float
         As ``inertia``.
-    damped_s : float
-        Linear damping: every speed alone falls to 1/e in this time. [s]
 
     Source
     ------
@@ -107,7 +106,7 @@ def moving_of(body: Underbody, keel: float = 0.5, damped_s: float = DAMPED_S) ->
         [np.append(place_m, body.keel_x_m), np.append(hull, per_m2 * body.keel_m2)], axis=-1
     )
     along = float(along_force(body, 1.0, 0.0).whole_n)
-    return Moving(*moved, damped_s, along, np.ascontiguousarray(strip))
+    return Moving(*moved, along, np.ascontiguousarray(strip))
 
 
 def moved_by_gusts(
@@ -142,10 +141,13 @@ def moved_by_gusts(
         np.full((count, steps, TRACE_COLUMNS), np.nan),
     )
     which, start = runs.which.astype(np.int64), np.array(runs.start, float, order="C")
+    stiff = np.empty((count, 3, 3))
+    stiffness_at(ready.boat, ready.all_set, steady, run, start, stiff)
+    damp = modal_damping(moving, stiff, timing.damped)
 
     def part(some: tuple[int, int]) -> None:
         runs_through(
-            ready.boat, moving, winds, which, run, start, ready.all_set, steady,
+            ready.boat, moving, winds, which, run, damp, start, ready.all_set, steady,
             timing.step_s, some, code, peaks,
         )  # fmt: skip
 
@@ -153,6 +155,34 @@ def moved_by_gusts(
     with ThreadPoolExecutor() as pool:
         list(pool.map(part, [(k, min(count, k + size)) for k in range(0, count, size)]))
     return Moved(code, peaks.q, peaks.line, peaks.trace)
+
+
+def modal_damping(moving: Moving, stiff: Floats, share: float) -> Floats:
+    """Linear damping that takes the same share of critical from each of her own swings.
+
+    Parameters
+    ----------
+    stiff : array, shape (..., 3, 3)
+        At the rest about which she moves, in body axes.
+    share : float
+        Of critical.
+
+    Returns
+    -------
+    damp : array, in the same shape
+        2 share M^1/2 (M^-1/2 K M^-1/2)^1/2 M^1/2; nothing for a swing that does not come back.
+
+    Source
+    ------
+    clough-penzien, ch. 12 (modal damping).
+    """
+    root = np.sqrt(np.array([moving.surge_kg, moving.sway_kg, moving.yaw_kgm2]))
+    scaled = stiff / np.outer(root, root)
+    known = np.nan_to_num(0.5 * (scaled + np.swapaxes(scaled, -1, -2)))
+    value, vector = np.linalg.eigh(known)
+    fast = 2.0 * share * np.sqrt(np.maximum(value, 0.0))
+    damp: Floats = (vector * fast[..., None, :]) @ np.swapaxes(vector, -1, -2)
+    return np.ascontiguousarray(damp * np.outer(root, root))
 
 
 def _columns(runs: GustRuns, timing: Timing) -> Floats:

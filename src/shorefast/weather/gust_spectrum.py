@@ -110,6 +110,29 @@ def drawn_shapes(
     return GustShapes(np.ascontiguousarray(np.moveaxis(shape, 1, -1)), EVERY_S)
 
 
+def taken_hold(shapes: GustShapes, area_m2: float, wind_mps: float) -> GustShapes:
+    """The shapes as a hull feels them: gusts smaller than it hardly take hold.
+
+    Every frequency times 1 / (1 + (2 n sqrt(A) / U)^(4/3)).
+
+    Parameters
+    ----------
+    area_m2 : float
+        What stands across the wind. [m2]
+    wind_mps : float
+        Mean wind. [m/s]
+
+    Source
+    ------
+    vickery-1966.
+    """
+    steps = shapes.shape.shape[1]
+    frequency = np.fft.rfftfreq(steps, shapes.every_s)
+    felt = 1.0 / (1.0 + (2.0 * frequency * math.sqrt(area_m2) / wind_mps) ** (4.0 / 3.0))
+    wave = np.fft.rfft(shapes.shape, axis=1) * felt[:, None]
+    return GustShapes(np.ascontiguousarray(np.fft.irfft(wave, steps, axis=1)), shapes.every_s)
+
+
 @dataclass(frozen=True)
 class Fitted:
     """Shapes fitted to an hour's mean and gust: arrays (record,).
