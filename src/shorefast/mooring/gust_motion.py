@@ -258,7 +258,7 @@ def run_through(
     water = level_cell(boat.cells.level_m, run[R_LEVEL])
     u = v = r = 0.0
     t_s, half = run[R_FIRST], 0.5 * step_s
-    first, last = int(run[R_COUNTED] / step_s), int(run[R_LAST] / step_s)
+    first, last = int(run[R_COUNTED] / step_s + 0.5), int(run[R_LAST] / step_s + 0.5)
     blow = wind_from(winds, which, run, t_s)
     g = motion.gain
     gains(boat, moving, damp, active, water, extra, blow, (u, v, r), near, g)

@@ -132,13 +132,13 @@ def moved_by_gusts(
     """
     count, moments = runs.which.size, len(ready.scene.lines) + 1
     steady = extra or Load(0.0, 0.0, 0.0, 0.0, 0.0, AIR_KGPM3)
-    steps = round((timing.last_s - timing.counted_from_s) / timing.step_s) if timing.traced else 0
+    steps = _steps(timing.last_s, timing) - _steps(timing.counted_from_s, timing)
     run, code = _columns(runs, timing), np.empty(count, np.int64)
     peaks = Peaks(
         np.full((count, moments, 3), np.nan),
         np.full((count, moments, moments - 1, LINE_COLUMNS), np.nan),
         np.full((count, moments), -1.0),
-        np.full((count, steps, TRACE_COLUMNS), np.nan),
+        np.full((count, steps * timing.traced, TRACE_COLUMNS), np.nan),
     )
     which, start = runs.which.astype(np.int64), np.array(runs.start, float, order="C")
     stiff = np.empty((count, 3, 3))
@@ -183,6 +183,10 @@ def modal_damping(moving: Moving, stiff: Floats, share: float) -> Floats:
     fast = 2.0 * share * np.sqrt(np.maximum(value, 0.0))
     damp: Floats = (vector * fast[..., None, :]) @ np.swapaxes(vector, -1, -2)
     return np.ascontiguousarray(damp * np.outer(root, root))
+
+
+def _steps(for_s: float, timing: Timing) -> int:
+    return int(for_s / timing.step_s + 0.5)
 
 
 def _columns(runs: GustRuns, timing: Timing) -> Floats:
