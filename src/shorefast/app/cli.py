@@ -78,7 +78,13 @@ def demo(
 
 @app.command(epilog=_brief(1, 7, 8))
 def judge(
-    stay: StayFile, soundings: Runs = None, day: RunDay = None, as_json: AsJson = False
+    stay: StayFile,
+    soundings: Runs = None,
+    day: RunDay = None,
+    gust_response: Annotated[
+        bool, typer.Option("--gust-response", help="Also move her in gusty winds, in time.")
+    ] = False,
+    as_json: AsJson = False,
 ) -> None:
     """Can she lie here until morning?
 
@@ -86,7 +92,7 @@ def judge(
     the hour to leave by; the room under her and round her.
     """
     live = {"soundings": soundings or [], "day": day, "say": partial(typer.echo, err=as_json)}
-    run("judge", as_json, "Judging the stay", stay, **live)
+    run("judge", as_json, "Judging the stay", stay, **live, gusts=gust_response)
 
 
 @app.command(epilog=_brief(1, 7))

@@ -25,6 +25,8 @@ from shorefast.mooring.current_force import CurrentForce, Underbody, current_for
 from shorefast.mooring.every_rest import AllRests, all_rests
 from shorefast.mooring.exact_check import Checked, Off, held_exactly
 from shorefast.mooring.following import apart_m as same_place_m
+from shorefast.mooring.gust_motion import Moving, Winds
+from shorefast.mooring.gust_runs import GustRuns, Moved, Timing, moved_by_gusts, moving_of
 from shorefast.mooring.holding import (
     Holding,
     chosen_fractile,
@@ -128,6 +130,7 @@ __all__ = [
     "Domain",
     "Follows",
     "GridBed",
+    "GustRuns",
     "Holding",
     "InLine",
     "Inertia",
@@ -135,6 +138,8 @@ __all__ = [
     "LineSegments",
     "Load",
     "Moored",
+    "Moved",
+    "Moving",
     "Natural",
     "Off",
     "OneRest",
@@ -153,10 +158,12 @@ __all__ = [
     "ShoreLineForm",
     "ShoreRope",
     "Spread",
+    "Timing",
     "Underbody",
     "WavePush",
     "WindCompared",
     "WindForm",
+    "Winds",
     "all_rests",
     "bar_tight",
     "blown",
@@ -179,6 +186,8 @@ __all__ = [
     "merchant_coefficients",
     "moored",
     "move_findings",
+    "moved_by_gusts",
+    "moving_of",
     "natural",
     "other_findings",
     "other_rests",

@@ -20,6 +20,7 @@ from shorefast.stay.answer import (
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
+from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
@@ -42,6 +43,7 @@ __all__ = [
     "Comfort",
     "Current",
     "GustAnswer",
+    "GustResponse",
     "Heave",
     "Judged",
     "Judgement",
@@ -50,6 +52,7 @@ __all__ = [
     "LineAtRest",
     "NeedAndProof",
     "Neighbour",
+    "PartResponse",
     "PartUse",
     "PointReach",
     "ProofGiven",
@@ -72,6 +75,7 @@ __all__ = [
     "bed_changes",
     "chain_shapes",
     "check",
+    "gust_response",
     "heave",
     "heave_m",
     "if_one_goes",

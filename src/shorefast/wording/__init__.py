@@ -2,6 +2,7 @@
 
 from shorefast.wording.beside import beside_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
+from shorefast.wording.gust_words import gust_response_words
 from shorefast.wording.numbers import (
     UNKNOWN,
     bearing,
@@ -31,6 +32,7 @@ __all__ = [
     "degrees",
     "duration",
     "from_vertical",
+    "gust_response_words",
     "half_strength_words",
     "kilograms",
     "knots",

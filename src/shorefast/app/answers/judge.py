@@ -12,6 +12,7 @@ import numpy as np
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.beside import beside_keys
+from shorefast.app.answers.judge_gust import with_gusts
 from shorefast.app.answers.noticed import with_noticed
 from shorefast.app.answers.run_soundings import Say, run_day, with_runs
 from shorefast.app.answers.run_words import run_keys, run_text
@@ -193,11 +194,13 @@ def answer_judge(
     soundings: Sequence[Path] = (),
     day: str | None = None,
     say: Say | None = None,
+    gusts: bool = False,
 ) -> Answer:
     """Judge a stay file, on the bed as a run's soundings leave it where some are given.
 
     soundings : files, or ``-`` for a live feed on standard input; ``say`` is then called
         with a line after each batch that changed the bed.
+    gusts : also run her through gusty winds in time.
 
     Raises
     ------
@@ -210,8 +213,11 @@ def answer_judge(
     if soundings:
         live = with_runs(stay, judged, soundings, run_day(day), say)
         stay, keys, words = live.stay, {"soundings": run_keys(live)}, "\n\n" + run_text(live)
-        judgement = live.judged.judgement
+        judged = live.judged
+        judgement = judged.judgement
         dry = Basis(findings=outside_tide(live.read, stay))
         judgement = replace(judgement, basis=judgement.basis | dry)
+    if gusts:
+        keys, words, judgement = with_gusts(stay, judged, judgement, keys, words)
     text = judgement_text(stay, judgement) + words
     return Answer("judge", {**judgement_keys(stay, judgement), **keys}, judgement.basis, text)
