@@ -32,6 +32,9 @@ Runs = Annotated[
 RunDay = Annotated[
     str | None, typer.Option("--day", metavar="DATE", help="UTC day of a log without one.")
 ]
+IfOneGoes = Annotated[
+    bool, typer.Option("--if-one-goes", help="Also: every line, point, cleat, the anchor gone.")
+]
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="Where to write the files.")]
 
 
@@ -78,7 +81,11 @@ def demo(
 
 @app.command(epilog=_brief(1, 7, 8))
 def judge(
-    stay: StayFile, soundings: Runs = None, day: RunDay = None, as_json: AsJson = False
+    stay: StayFile,
+    soundings: Runs = None,
+    day: RunDay = None,
+    if_one_goes: IfOneGoes = False,
+    as_json: AsJson = False,
 ) -> None:
     """Can she lie here until morning?
 
@@ -86,7 +93,7 @@ def judge(
     the hour to leave by; the room under her and round her.
     """
     live = {"soundings": soundings or [], "day": day, "say": partial(typer.echo, err=as_json)}
-    run("judge", as_json, "Judging the stay", stay, **live)
+    run("judge", as_json, "Judging the stay", stay, **live, if_one_goes=if_one_goes)
 
 
 @app.command(epilog=_brief(1, 7))

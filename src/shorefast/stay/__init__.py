@@ -15,7 +15,6 @@ from shorefast.stay.answer import (
     Stands,
     WaveLoad,
     WindToSide,
-    WithoutOne,
 )
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
@@ -32,6 +31,7 @@ from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
 from shorefast.stay.without import if_one_goes
+from shorefast.stay.without_answer import WithoutOne
 
 __all__ = [
     "MADE_FAST_M",

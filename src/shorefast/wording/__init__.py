@@ -17,11 +17,21 @@ from shorefast.wording.numbers import (
 )
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
+from shorefast.wording.without import (
+    badness,
+    follows_words,
+    loss_words,
+    night_words,
+    shows_words,
+    touch_words,
+    when_words,
+)
 
 __all__ = [
     "CAUTIONS",
     "CAUTIONS_SHORT",
     "UNKNOWN",
+    "badness",
     "bearing",
     "beside_words",
     "caution",
@@ -30,16 +40,22 @@ __all__ = [
     "day_clock",
     "degrees",
     "duration",
+    "follows_words",
     "from_vertical",
     "half_strength_words",
     "kilograms",
     "knots",
     "local",
+    "loss_words",
     "metres",
+    "night_words",
     "offset",
     "position",
+    "shows_words",
     "span",
+    "touch_words",
     "use_words",
     "verdict_words",
+    "when_words",
     "worst_words",
 ]

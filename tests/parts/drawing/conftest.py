@@ -37,8 +37,8 @@ from shorefast.stay.answer import (
     RestOverStay,
     Room,
     Stands,
-    WithoutOne,
 )
+from shorefast.stay.without_answer import WithoutOne
 from shorefast.stay.plan import Lie, LieLine, ProofGiven, Stay
 from shorefast.weather import WaterLevel, Wind
 

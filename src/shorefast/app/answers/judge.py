@@ -12,9 +12,11 @@ import numpy as np
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.beside import beside_keys
+from shorefast.app.answers.judge_without import with_losses
 from shorefast.app.answers.noticed import with_noticed
 from shorefast.app.answers.run_soundings import Say, run_day, with_runs
 from shorefast.app.answers.run_words import run_keys, run_text
+from shorefast.app.progress import Progress
 from shorefast.basis import Basis
 from shorefast.readers import outside_tide, read_stay
 from shorefast.stay import Judgement, PartUse, Room, Stay, judge
@@ -193,11 +195,14 @@ def answer_judge(
     soundings: Sequence[Path] = (),
     day: str | None = None,
     say: Say | None = None,
+    if_one_goes: bool = False,
+    progress: Progress | None = None,
 ) -> Answer:
     """Judge a stay file, on the bed as a run's soundings leave it where some are given.
 
     soundings : files, or ``-`` for a live feed on standard input; ``say`` is then called
         with a line after each batch that changed the bed.
+    if_one_goes : whether every loss is told as well; ``progress`` is then called.
 
     Raises
     ------
@@ -210,8 +215,11 @@ def answer_judge(
     if soundings:
         live = with_runs(stay, judged, soundings, run_day(day), say)
         stay, keys, words = live.stay, {"soundings": run_keys(live)}, "\n\n" + run_text(live)
-        judgement = live.judged.judgement
+        judged, judgement = live.judged, live.judged.judgement
         dry = Basis(findings=outside_tide(live.read, stay))
         judgement = replace(judgement, basis=judgement.basis | dry)
+    if if_one_goes:
+        lost, said = with_losses(stay, judged, progress)
+        keys, words = {**keys, **lost}, f"{words}\n\n{said}"
     text = judgement_text(stay, judgement) + words
     return Answer("judge", {**judgement_keys(stay, judgement), **keys}, judgement.basis, text)
