@@ -32,6 +32,15 @@ Runs = Annotated[
 RunDay = Annotated[
     str | None, typer.Option("--day", metavar="DATE", help="UTC day of a log without one.")
 ]
+IfOneGoes = Annotated[
+    bool, typer.Option("--if-one-goes", help="Also: every line, point, cleat, the anchor gone.")
+]
+GustResponse = Annotated[
+    bool, typer.Option("--gust-response", help="Also: moved in gusty winds, in time.")
+]
+WhereToLetGo = Annotated[
+    bool, typer.Option("--let-go", help="Also: the patch from which the lie still is sound.")
+]
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="Where to write the files.")]
 
 
@@ -81,9 +90,9 @@ def judge(
     stay: StayFile,
     soundings: Runs = None,
     day: RunDay = None,
-    gust_response: Annotated[
-        bool, typer.Option("--gust-response", help="Also move her in gusty winds, in time.")
-    ] = False,
+    let_go: WhereToLetGo = False,
+    if_one_goes: IfOneGoes = False,
+    gust_response: GustResponse = False,
     as_json: AsJson = False,
 ) -> None:
     """Can she lie here until morning?
@@ -92,7 +101,8 @@ def judge(
     the hour to leave by; the room under her and round her.
     """
     live = {"soundings": soundings or [], "day": day, "say": partial(typer.echo, err=as_json)}
-    run("judge", as_json, "Judging the stay", stay, **live, gusts=gust_response)
+    also = {"let_go": let_go, "if_one_goes": if_one_goes, "gust_response": gust_response}
+    run("judge", as_json, "Judging the stay", stay, **live, **also)
 
 
 @app.command(epilog=_brief(1, 7))

@@ -15,13 +15,13 @@ from shorefast.stay.answer import (
     Stands,
     WaveLoad,
     WindToSide,
-    WithoutOne,
 )
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, judge
+from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
@@ -33,8 +33,10 @@ from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
 from shorefast.stay.without import if_one_goes
+from shorefast.stay.without_answer import WithoutOne
 
 __all__ = [
+    "LET_GO_ERROR_M",
     "MADE_FAST_M",
     "SMALL_PULL_N",
     "BedChange",
@@ -61,6 +63,7 @@ __all__ = [
     "Run",
     "RunIn",
     "SeaByFetch",
+    "Side",
     "Snatch",
     "Stands",
     "Stay",
@@ -68,6 +71,7 @@ __all__ = [
     "Wash",
     "WaveLoad",
     "Waves",
+    "WhereToLetGo",
     "WindToSide",
     "WithoutOne",
     "as_ridden",
@@ -87,4 +91,5 @@ __all__ = [
     "skyline_of",
     "take_in",
     "what_it_will_stand",
+    "where_to_let_go",
 ]
