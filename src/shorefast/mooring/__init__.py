@@ -40,6 +40,7 @@ from shorefast.mooring.quick import (
     L_TENSION,
     L_UPLIFT,
 )
+from shorefast.mooring.relined import relined
 from shorefast.mooring.rest import FOUND, LEFT, UNKNOWN, UNSETTLED, Load
 from shorefast.mooring.rode import rode_at_distance, rode_at_pull
 from shorefast.mooring.scene import (
@@ -175,6 +176,7 @@ __all__ = [
     "proof_here_n",
     "proof_lifted_share",
     "proven_share",
+    "relined",
     "rests",
     "ride",
     "rode_at_distance",

@@ -20,6 +20,10 @@ from shorefast.stay.answer import (
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
+from shorefast.stay.ease import Ease, Least, ease
+from shorefast.stay.ease_lengths import Length
+from shorefast.stay.ease_metre import AtHour, Metre
+from shorefast.stay.ease_told import RoomCost
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
@@ -36,18 +40,23 @@ from shorefast.stay.without import if_one_goes
 __all__ = [
     "MADE_FAST_M",
     "SMALL_PULL_N",
+    "AtHour",
     "BedChange",
     "ChainReading",
     "ChainShape",
     "Comfort",
     "Current",
+    "Ease",
     "GustAnswer",
     "Heave",
     "Judged",
     "Judgement",
+    "Least",
+    "Length",
     "Lie",
     "LieLine",
     "LineAtRest",
+    "Metre",
     "NeedAndProof",
     "Neighbour",
     "PartUse",
@@ -55,6 +64,7 @@ __all__ = [
     "ProofGiven",
     "RestOverStay",
     "Room",
+    "RoomCost",
     "Run",
     "RunIn",
     "SeaByFetch",
@@ -72,6 +82,7 @@ __all__ = [
     "bed_changes",
     "chain_shapes",
     "check",
+    "ease",
     "heave",
     "heave_m",
     "if_one_goes",

@@ -2,6 +2,7 @@
 
 from shorefast.wording.beside import beside_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
+from shorefast.wording.ease import cost_words, ease_words, length_words
 from shorefast.wording.numbers import (
     UNKNOWN,
     bearing,
@@ -27,13 +28,16 @@ __all__ = [
     "caution",
     "clock",
     "compass",
+    "cost_words",
     "day_clock",
     "degrees",
     "duration",
+    "ease_words",
     "from_vertical",
     "half_strength_words",
     "kilograms",
     "knots",
+    "length_words",
     "local",
     "metres",
     "offset",
