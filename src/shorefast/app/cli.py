@@ -105,6 +105,23 @@ def judge(
     run("judge", as_json, "Judging the stay", stay, **live, **also)
 
 
+@app.command(epilog=_brief(1, 5, 6))
+def ease(
+    stay: StayFile,
+    at: Annotated[
+        str | None,
+        typer.Option("--at", metavar="TIME", help="This hour; the stay's first if left out."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """How much do I ease, take in, veer or heave in?
+
+    What a metre on each length does to each part's use and to the room, at this
+    hour and at the worst; the least change that brings her inside her limits.
+    """
+    run("ease", as_json, "Trying the lengths", stay, at)
+
+
 @app.command(epilog=_brief(1, 7))
 def stand(stay: StayFile, as_json: AsJson = False) -> None:
     """What will it stand?

@@ -54,6 +54,7 @@ from shorefast.mooring.quick import (
     L_UPLIFT,
 )
 from shorefast.mooring.released import Laid, released_rests
+from shorefast.mooring.relined import relined
 from shorefast.mooring.rest import FOUND, LEFT, UNKNOWN, UNSETTLED, Load
 from shorefast.mooring.rode import rode_at_distance, rode_at_pull
 from shorefast.mooring.scene import (
@@ -214,6 +215,7 @@ __all__ = [
     "proven_share",
     "put_together",
     "released_rests",
+    "relined",
     "rests",
     "rests_alone",
     "ride",

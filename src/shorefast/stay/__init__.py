@@ -19,6 +19,10 @@ from shorefast.stay.answer import (
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
+from shorefast.stay.ease import Ease, Least, ease
+from shorefast.stay.ease_lengths import Length
+from shorefast.stay.ease_metre import AtHour, Metre
+from shorefast.stay.ease_told import RoomCost
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
@@ -39,19 +43,24 @@ __all__ = [
     "LET_GO_ERROR_M",
     "MADE_FAST_M",
     "SMALL_PULL_N",
+    "AtHour",
     "BedChange",
     "ChainReading",
     "ChainShape",
     "Comfort",
     "Current",
+    "Ease",
     "GustAnswer",
     "GustResponse",
     "Heave",
     "Judged",
     "Judgement",
+    "Least",
+    "Length",
     "Lie",
     "LieLine",
     "LineAtRest",
+    "Metre",
     "NeedAndProof",
     "Neighbour",
     "PartResponse",
@@ -60,6 +69,7 @@ __all__ = [
     "ProofGiven",
     "RestOverStay",
     "Room",
+    "RoomCost",
     "Run",
     "RunIn",
     "SeaByFetch",
@@ -79,6 +89,7 @@ __all__ = [
     "bed_changes",
     "chain_shapes",
     "check",
+    "ease",
     "gust_response",
     "heave",
     "heave_m",

@@ -2,6 +2,7 @@
 
 from shorefast.wording.beside import beside_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
+from shorefast.wording.ease import cost_words, ease_words, length_words
 from shorefast.wording.gust_words import gust_response_words
 from shorefast.wording.let_go import ellipse_words, let_go_words
 from shorefast.wording.numbers import (
@@ -39,9 +40,11 @@ __all__ = [
     "caution",
     "clock",
     "compass",
+    "cost_words",
     "day_clock",
     "degrees",
     "duration",
+    "ease_words",
     "ellipse_words",
     "follows_words",
     "from_vertical",
@@ -49,6 +52,7 @@ __all__ = [
     "half_strength_words",
     "kilograms",
     "knots",
+    "length_words",
     "let_go_words",
     "local",
     "loss_words",

@@ -26,7 +26,7 @@ def let_go_keys(stay: Stay, where: WhereToLetGo) -> dict[str, Any]:
     rings = []
     for part in shapely.get_parts(where.patch):
         for ring in (part.exterior, *part.interiors):
-            lon, lat = frame.to_earth(*shapely.get_coordinates(ring).T)
+            lat, lon = frame.to_earth(*shapely.get_coordinates(ring).T)
             rings.append({"lat_deg": lat, "lon_deg": lon})
     return {
         "until_utc": where.until_utc,
