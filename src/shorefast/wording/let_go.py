@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
-from shorefast.stay import Lie, WhereToLetGo
 from shorefast.wording.numbers import UNKNOWN, metres
+
+if TYPE_CHECKING:
+    from shorefast.stay import Lie, WhereToLetGo
 
 _NEAR_M = 1.0
 
