@@ -4,6 +4,7 @@ from shorefast.weather.at_times import level_at, wind_at
 from shorefast.weather.behind_ridge import SunBehind, sun_behind
 from shorefast.weather.far_fetch import crossings
 from shorefast.weather.fetch import OPEN_M, Fetches, fetches, nearest_bearing
+from shorefast.weather.gust_records import WindRecord, shapes_of
 from shorefast.weather.gust_spectrum import (
     Fitted,
     GustShapes,
@@ -66,6 +67,7 @@ __all__ = [
     "TideConstituent",
     "WaterLevel",
     "Wind",
+    "WindRecord",
     "across_spectrum",
     "along_spectrum",
     "answered_over_s",
@@ -95,6 +97,7 @@ __all__ = [
     "night_spans",
     "open_sea_wind_mps",
     "raised",
+    "shapes_of",
     "skyline",
     "speeds_of",
     "sun_behind",
