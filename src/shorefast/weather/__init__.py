@@ -6,6 +6,8 @@ from shorefast.weather.far_fetch import crossings
 from shorefast.weather.fetch import OPEN_M, Fetches, fetches, nearest_bearing
 from shorefast.weather.gust_records import WindRecord, shapes_of
 from shorefast.weather.gust_spectrum import (
+    EVERY_S,
+    GUST_S,
     Fitted,
     GustShapes,
     across_spectrum,
@@ -51,7 +53,9 @@ from shorefast.weather.tide_arguments import NAMES as TIDE_NAMES
 
 __all__ = [
     "DEFAULT_SPREAD_RAD",
+    "EVERY_S",
     "EXPOSURES",
+    "GUST_S",
     "OPEN_M",
     "REACH_OF_GROUND_M",
     "TERRAINS",
