@@ -11,6 +11,15 @@ from shorefast.mooring.branch_moves import (
     others_at,
 )
 from shorefast.mooring.by_hand import Answer, ByHand, by_hand
+from shorefast.mooring.coarse_tables import (
+    Blown,
+    LineNodes,
+    blown,
+    coarse_rode,
+    put_together,
+    rests_alone,
+    shore_table,
+)
 from shorefast.mooring.crossed import BarTight, Crossing, bar_tight, crossings
 from shorefast.mooring.current_force import CurrentForce, Underbody, current_force, underbody
 from shorefast.mooring.every_rest import AllRests, all_rests
@@ -111,6 +120,7 @@ __all__ = [
     "Answer",
     "BarTight",
     "BedLine",
+    "Blown",
     "BranchMove",
     "BranchMoves",
     "ByHand",
@@ -124,6 +134,7 @@ __all__ = [
     "Holding",
     "InLine",
     "Inertia",
+    "LineNodes",
     "LineSegments",
     "Load",
     "Moored",
@@ -155,9 +166,11 @@ __all__ = [
     "Winds",
     "all_rests",
     "bar_tight",
+    "blown",
     "branch_moves",
     "by_hand",
     "chosen_fractile",
+    "coarse_rode",
     "crossings",
     "cruising_parts",
     "current_force",
@@ -184,7 +197,9 @@ __all__ = [
     "proof_here_n",
     "proof_lifted_share",
     "proven_share",
+    "put_together",
     "rests",
+    "rests_alone",
     "ride",
     "rode_at_distance",
     "rode_at_pull",
@@ -193,6 +208,7 @@ __all__ = [
     "sea_spread",
     "ship_shape",
     "shore_line_at_distance",
+    "shore_table",
     "slope_note",
     "snap_load_n",
     "solve_rest",
