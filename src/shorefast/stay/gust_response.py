@@ -13,6 +13,7 @@ from shorefast.basis import Assumption, Basis
 from shorefast.mooring import (
     FOUND,
     GustRuns,
+    Rests,
     Timing,
     Winds,
     moved_by_gusts,
@@ -25,13 +26,21 @@ from shorefast.stay.judge import Judged
 from shorefast.stay.parts import parts_in_use
 from shorefast.stay.plan import Stay
 from shorefast.stay.verdict import shares_past, use_and_past, uses, verdict_of
-from shorefast.weather import drawn_shapes, fitted, taken_hold
+from shorefast.weather import (
+    EVERY_S,
+    GUST_S,
+    Fitted,
+    GustShapes,
+    drawn_shapes,
+    fitted,
+    taken_hold,
+)
 
 Floats = NDArray[np.float64]
 RECORDS, SEED = 12, 1
 # of a part used less than this the ratio says nothing: its peak is told alone
 LEAST_USE = 0.2
-_LEAD_S, _HOUR_S = 60.0, 3600.0
+_LEAD_S, _HOUR_S, _SQUALL_S = 60.0, 3600.0, 180.0
 _LEAST_MEAN_MPS = 1.0
 
 
@@ -48,6 +57,8 @@ class PartResponse:
         In the hour's gust taken as steady.
     peak_use : array (record,)
         The greatest in each drawn hour; NaN where she left what is known.
+    squall_use : float
+        In a squall that rises from mean to gust in 3 s and stays.
     """
 
     name: str
@@ -55,6 +66,12 @@ class PartResponse:
     at: tuple[int, int]
     steady_use: float
     peak_use: Floats
+    squall_use: float
+
+    @property
+    def squall_ratio(self) -> float:
+        """Use in a squall over steady use; NaN for a part hardly used."""
+        return self.squall_use / self.steady_use if self.steady_use >= LEAST_USE else math.nan
 
     @property
     def ratio(self) -> float:
@@ -116,11 +133,26 @@ class GustResponse:
 
 
 @dataclass(frozen=True)
-class _Ran:
-    """One moment run through: peak uses and steady uses, (part,) of arrays; the wind's spread."""
+class _Moment:
+    """One moment of a judged stay: water level [m], mean and gust at 10 m, where from.
 
-    peak: Floats
+    rests : (1, 2), in the mean wind and in the gust, both as if steady
+    """
+
+    level_m: float
+    mean_mps: float
+    gust_mps: float
+    from_rad: float
+    rests: Rests
+
+
+@dataclass(frozen=True)
+class _Ran:
+    """One moment run through: steady use (part,), peak (part, record), in a squall (part,)."""
+
     steady: Floats
+    peak: Floats
+    squall: Floats
     intensity: float
 
 
@@ -162,6 +194,7 @@ def gust_response(
             moment,
             float(ran[moment].steady[i]),
             ran[moment].peak[i],
+            float(ran[moment].squall[i]),
         )
         for i, moment in at.items()
     )
@@ -180,41 +213,67 @@ def _worst(part: PartUse) -> tuple[int, int] | None:
     return member, time
 
 
-def _run_at(stay: Stay, judged: Judged, moment: tuple[int, int], records: int, seed: int) -> _Ran:
-    """All parts' peak and steady uses at one moment of the stay."""
-    found, rigged, ready = judged.judgement, judged.rigged, judged.ready
+def _moment(judged: Judged, at: tuple[int, int]) -> _Moment:
+    found, ready, share = judged.judgement, judged.ready, judged.rigged.height_share
     level_m, mean, gust, blow = (
-        float(values[moment])
+        float(values[at])
         for values in (found.water_level_m, found.wind_mps, found.gust_mps, found.wind_from_rad)
     )
-    # a forecast may tell gusts beside a calm: the wind form wants a mean
+    # a forecast may tell gusts beside a calm: the spectrum wants a mean
     mean = max(_LEAST_MEAN_MPS, min(mean, gust))
-    told = np.array([[mean, gust]]) * rigged.height_share
-    still = np.zeros((1, 2))
-    at_rest = rests(ready, still + level_m, told, still + blow, ready.all_set, judged.extra)
-    shapes = drawn_shapes(records, mean, seed)
-    size = fitted(shapes, mean, gust)
-    start = at_rest.q[0, 0]
-    felt = taken_hold(shapes, _across_m2(stay, blow - float(start[2])), mean)
-    one, share = np.ones(records), rigged.height_share
+    winds, still = np.array([[mean, gust]]) * share, np.zeros((1, 2))
+    stood = rests(ready, still + level_m, winds, still + blow, ready.all_set, judged.extra)
+    return _Moment(level_m, mean, gust, blow, stood)
+
+
+def _run_at(stay: Stay, judged: Judged, at: tuple[int, int], records: int, seed: int) -> _Ran:
+    """All parts' steady and peak uses at one moment of the stay."""
+    one = _moment(judged, at)
+    shapes = drawn_shapes(records, one.mean_mps, seed)
+    size = fitted(shapes, one.mean_mps, one.gust_mps)
+    off_rad = one.from_rad - float(one.rests.q[0, 0, 2])
+    felt = taken_hold(shapes, _across_m2(stay, off_rad), one.mean_mps)
+    timing = Timing(_HOUR_S + _LEAD_S, _LEAD_S)
+    peak = _through(stay, judged, one, (felt, size), timing)
+    rises = Fitted(np.array([one.mean_mps]), np.array([one.gust_mps - one.mean_mps]), np.zeros(1))
+    squall = _through(stay, judged, one, (_squall(), rises), Timing(_SQUALL_S))
+    stood = parts_in_use(stay, judged.rigged, judged.ground, one.rests.line[:, 1:])
+    deviation = size.spread_mps * shapes.shape[..., 0].std(axis=1)
+    return _Ran(
+        np.array([part.use[0, 0] for part in stood]),
+        peak,
+        squall[:, 0],
+        float(np.mean(deviation)) / one.mean_mps,
+    )
+
+
+def _through(
+    stay: Stay, judged: Judged, one: _Moment, wind: tuple[GustShapes, Fitted], timing: Timing
+) -> Floats:
+    """Peak uses (part, record) through winds, begun at rest in the mean wind."""
+    (shapes, size), share = wind, judged.rigged.height_share
+    every = np.ones(size.centre_mps.size)
     runs = GustRuns(
-        np.arange(records), level_m * one, blow * one,
+        np.arange(every.size), one.level_m * every, one.from_rad * every,
         size.centre_mps * share, size.spread_mps * share,
-        (_HOUR_S - _LEAD_S) * one, np.tile(start, (records, 1)),
+        # the end of a record, that goes round, leads in
+        -timing.counted_from_s % (shapes.shape.shape[1] * shapes.every_s) * every,
+        np.tile(one.rests.q[0, 0], (every.size, 1)),
     )  # fmt: skip
     moved = moved_by_gusts(
-        ready, moving_of(underbody(stay.boat.hull, stay.boat.engine)),
-        Winds(felt.shape, felt.every_s), runs, Timing(_HOUR_S + _LEAD_S, _LEAD_S), judged.extra,
+        judged.ready, moving_of(underbody(stay.boat.hull, stay.boat.engine)),
+        Winds(shapes.shape, shapes.every_s), runs, timing, judged.extra,
     )  # fmt: skip
     line = np.where((moved.code == FOUND)[:, None, None, None], moved.line, np.nan)
-    peak = parts_in_use(stay, rigged, judged.ground, line)
-    steady = parts_in_use(stay, rigged, judged.ground, at_rest.line[:, 1:])
-    intensity = float(np.mean(size.spread_mps * shapes.shape[..., 0].std(axis=1))) / mean
-    return _Ran(
-        np.array([part.use.max(axis=1) for part in peak]),
-        np.array([part.use[0, 0] for part in steady]),
-        intensity,
-    )
+    parts = parts_in_use(stay, judged.rigged, judged.ground, line)
+    return np.array([part.use.max(axis=1) for part in parts])
+
+
+def _squall() -> GustShapes:
+    """A wind that rises from mean to gust in three seconds and stays so."""
+    t_s = EVERY_S * np.arange(round(_SQUALL_S / EVERY_S) + 1)
+    along = np.clip((t_s - 10.0) / GUST_S, 0.0, 1.0)
+    return GustShapes(np.stack([along, 0.0 * along], axis=-1)[None].copy(), EVERY_S)
 
 
 def _across_m2(stay: Stay, off_rad: float) -> float:

@@ -4,7 +4,10 @@ from shorefast.weather.at_times import level_at, wind_at
 from shorefast.weather.behind_ridge import SunBehind, sun_behind
 from shorefast.weather.far_fetch import crossings
 from shorefast.weather.fetch import OPEN_M, Fetches, fetches, nearest_bearing
+from shorefast.weather.gust_records import WindRecord, shapes_of
 from shorefast.weather.gust_spectrum import (
+    EVERY_S,
+    GUST_S,
     Fitted,
     GustShapes,
     across_spectrum,
@@ -50,7 +53,9 @@ from shorefast.weather.tide_arguments import NAMES as TIDE_NAMES
 
 __all__ = [
     "DEFAULT_SPREAD_RAD",
+    "EVERY_S",
     "EXPOSURES",
+    "GUST_S",
     "OPEN_M",
     "REACH_OF_GROUND_M",
     "TERRAINS",
@@ -66,6 +71,7 @@ __all__ = [
     "TideConstituent",
     "WaterLevel",
     "Wind",
+    "WindRecord",
     "across_spectrum",
     "along_spectrum",
     "answered_over_s",
@@ -95,6 +101,7 @@ __all__ = [
     "night_spans",
     "open_sea_wind_mps",
     "raised",
+    "shapes_of",
     "skyline",
     "speeds_of",
     "sun_behind",

@@ -25,12 +25,22 @@ def gust_response_words(
     """Peak use of every part, its ratio with scatter, and the verdict with it, a line each."""
     if told is None:
         return ("Her response to gusts is unknown: no moment of the stay is known.",)
-    head = (
-        f"In gusty wind, {told.records} drawn hours at each part's worst moment"
-        f" (gusts {_between(*(knots(one) for one in told.gust_mps))}):"
+    shown = [one for one in told.parts if _worth(one)]
+    wide = max((len(one.name) for one in shown), default=0)
+    gusts = _between(*(knots(one) for one in told.gust_mps))
+    return (
+        f"In gusty wind, {told.records} drawn hours with the mean and the gust of each part's"
+        f" worst hour (gusts {gusts});",
+        "the last column is for a squall that rises to the gust in 3 s and stays:",
+        _row(wide, ("", "as if steady", "peak use (least to most)", "times", "squall", "at")),
+        *(_row(wide, (one.name, *_part(stay, judgement, one))) for one in shown),
+        *_judged(stay, told),
     )
-    rows = [_part(stay, judgement, one) for one in told.parts if _worth(one)]
-    return (head, *rows, _judged(stay, told))
+
+
+def _row(wide: int, cells: tuple[str, ...]) -> str:
+    name, steady, peak, times, squall, at = cells
+    return f"  {name:<{wide}}  {steady:>12}  {peak:>24}  {times:>5}  {squall:>6}  {at:>12}".rstrip()
 
 
 def _worth(one: PartResponse) -> bool:
@@ -41,16 +51,21 @@ def _between(low: str, high: str) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def _part(stay: Stay, judgement: Judgement, one: PartResponse) -> str:
+def _times(ratio: float) -> str:
+    return f"{ratio:.2f}" if math.isfinite(ratio) else "-"
+
+
+def _part(stay: Stay, judgement: Judgement, one: PartResponse) -> tuple[str, ...]:
+    """Steady use, peak with scatter, both ratios, when; a dash for a part hardly used."""
     peak = float(np.mean(one.peak_use))
-    if math.isnan(peak):
-        return f"  {one.name}: peak use {UNKNOWN}: she leaves what is known of bed and lines"
     scatter = f"{use_words(float(one.peak_use.min()))} to {use_words(float(one.peak_use.max()))}"
-    said = f"  {one.name}: peak use {use_words(peak)} ({scatter})"
-    if math.isnan(one.ratio):
-        return f"{said}, {use_words(one.steady_use)} in the gust as if steady"
-    when = _say(stay, judgement.time_utc[one.at[1]])
-    return f"{said}, {one.ratio:.2f} times that in the gust as if steady, at {when}"
+    return (
+        use_words(one.steady_use),
+        UNKNOWN if math.isnan(peak) else f"{use_words(peak)} ({scatter})",
+        _times(one.ratio),
+        _times(one.squall_ratio),
+        _say(stay, judgement.time_utc[one.at[1]]),
+    )
 
 
 def _say(stay: Stay, moment: np.datetime64) -> str:
@@ -58,9 +73,9 @@ def _say(stay: Stay, moment: np.datetime64) -> str:
     return (day_clock if long else clock)(moment, stay.bay.zone_name)
 
 
-def _judged(stay: Stay, told: GustResponse) -> str:
+def _judged(stay: Stay, told: GustResponse) -> tuple[str, ...]:
     verdict = {
-        "holds": "no hour with too many past a limit",
+        "holds": "no hour has too many members past a limit",
         "no": "do not lie here",
         "unknown": UNKNOWN,
         "leave by": "leave",
@@ -69,9 +84,9 @@ def _judged(stay: Stay, told: GustResponse) -> str:
         moment = np.datetime64(told.leave_by_utc.replace(tzinfo=None), "s")
         verdict = f"leave by {_say(stay, moment)}"
     known = told.share_past_limit[np.isfinite(told.share_past_limit)]
-    most = f" (at most {known.max():.0%} of members past a limit)" if known.size else ""
+    most = f" ({known.max():.0%} of members past one at the worst)" if known.size else ""
     return (
-        f"With every part's use times its ratio: {verdict}{most}. The verdict at the top takes"
-        " the gust as steady: half of a line's strength and a chain's working load leave room"
-        " for such peaks, the proof of the anchor does not."
+        f"With every part's use taken times that: {verdict}{most}.",
+        "The verdict at the top takes the gust as steady. Half of a line's strength and a"
+        " chain's working load leave room for such peaks; the proof of an anchor does not.",
     )

@@ -40,6 +40,8 @@ def _keys(judgement: Judgement, told: GustResponse) -> dict[str, Any]:
                 "ratio": one.ratio,
                 "low": one.low,
                 "high": one.high,
+                "squall_use": one.squall_use,
+                "squall_ratio": one.squall_ratio,
             }
             for one in told.parts
         ],
