@@ -32,6 +32,12 @@ Runs = Annotated[
 RunDay = Annotated[
     str | None, typer.Option("--day", metavar="DATE", help="UTC day of a log without one.")
 ]
+GroundSwept = Annotated[
+    bool, typer.Option("--ground-swept", help="Also: the bed her chain scours.")
+]
+GroundOut = Annotated[
+    Path | None, typer.Option("--out", metavar="FOLDER", help="Draw the ground swept here.")
+]
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="Where to write the files.")]
 
 
@@ -78,7 +84,12 @@ def demo(
 
 @app.command(epilog=_brief(1, 7, 8))
 def judge(
-    stay: StayFile, soundings: Runs = None, day: RunDay = None, as_json: AsJson = False
+    stay: StayFile,
+    soundings: Runs = None,
+    day: RunDay = None,
+    ground_swept: GroundSwept = False,
+    out: GroundOut = None,
+    as_json: AsJson = False,
 ) -> None:
     """Can she lie here until morning?
 
@@ -86,7 +97,8 @@ def judge(
     the hour to leave by; the room under her and round her.
     """
     live = {"soundings": soundings or [], "day": day, "say": partial(typer.echo, err=as_json)}
-    run("judge", as_json, "Judging the stay", stay, **live)
+    swept = {"ground_swept": ground_swept, "out": out}
+    run("judge", as_json, "Judging the stay", stay, **live, **swept)
 
 
 @app.command(epilog=_brief(1, 5, 6))

@@ -24,6 +24,7 @@ from shorefast.stay.ease import Ease, Least, ease
 from shorefast.stay.ease_lengths import Length
 from shorefast.stay.ease_metre import AtHour, Metre
 from shorefast.stay.ease_told import RoomCost
+from shorefast.stay.ground_swept import GroundSwept, Scoured, ground_swept
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
@@ -47,6 +48,7 @@ __all__ = [
     "Comfort",
     "Current",
     "Ease",
+    "GroundSwept",
     "GustAnswer",
     "Heave",
     "Judged",
@@ -67,6 +69,7 @@ __all__ = [
     "RoomCost",
     "Run",
     "RunIn",
+    "Scoured",
     "SeaByFetch",
     "Snatch",
     "Stands",
@@ -83,6 +86,7 @@ __all__ = [
     "chain_shapes",
     "check",
     "ease",
+    "ground_swept",
     "heave",
     "heave_m",
     "if_one_goes",

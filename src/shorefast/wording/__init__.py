@@ -3,6 +3,7 @@
 from shorefast.wording.beside import beside_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
 from shorefast.wording.ease import cost_words, ease_words, length_words
+from shorefast.wording.ground import ground_rows, ground_words, square_metres
 from shorefast.wording.numbers import (
     UNKNOWN,
     bearing,
@@ -34,6 +35,8 @@ __all__ = [
     "duration",
     "ease_words",
     "from_vertical",
+    "ground_rows",
+    "ground_words",
     "half_strength_words",
     "kilograms",
     "knots",
@@ -43,6 +46,7 @@ __all__ = [
     "offset",
     "position",
     "span",
+    "square_metres",
     "use_words",
     "verdict_words",
     "worst_words",

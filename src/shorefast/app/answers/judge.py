@@ -12,6 +12,7 @@ import numpy as np
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.beside import beside_keys
+from shorefast.app.answers.judge_ground import with_ground
 from shorefast.app.answers.noticed import with_noticed
 from shorefast.app.answers.run_soundings import Say, run_day, with_runs
 from shorefast.app.answers.run_words import run_keys, run_text
@@ -193,11 +194,15 @@ def answer_judge(
     soundings: Sequence[Path] = (),
     day: str | None = None,
     say: Say | None = None,
+    ground_swept: bool = False,
+    out: Path | None = None,
 ) -> Answer:
     """Judge a stay file, on the bed as a run's soundings leave it where some are given.
 
     soundings : files, or ``-`` for a live feed on standard input; ``say`` is then called
         with a line after each batch that changed the bed.
+    ground_swept : whether the bed her chain scours is told as well; its picture is
+        written to ``out`` where that is given.
 
     Raises
     ------
@@ -210,8 +215,14 @@ def answer_judge(
     if soundings:
         live = with_runs(stay, judged, soundings, run_day(day), say)
         stay, keys, words = live.stay, {"soundings": run_keys(live)}, "\n\n" + run_text(live)
-        judgement = live.judged.judgement
+        judged, judgement = live.judged, live.judged.judgement
         dry = Basis(findings=outside_tide(live.read, stay))
         judgement = replace(judgement, basis=judgement.basis | dry)
+    written: tuple[Path, ...] = ()
+    if ground_swept:
+        told = with_ground(stay, judged, out)
+        keys, words, written = {**keys, **told.keys}, f"{words}\n\n{told.text}", told.written
+        judgement = replace(judgement, basis=judgement.basis | told.basis)
     text = judgement_text(stay, judgement) + words
-    return Answer("judge", {**judgement_keys(stay, judgement), **keys}, judgement.basis, text)
+    keys = {**judgement_keys(stay, judgement), **keys}
+    return Answer("judge", keys, judgement.basis, text, written)
