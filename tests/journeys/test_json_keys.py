@@ -67,7 +67,7 @@ def test_judge_says_what_the_design_promises(stay):
 
 
 def test_judge_tells_her_response_to_gusts_when_asked(stay):
-    keys = told(shorefast.judge(stay, gusts=True))
+    keys = told(shorefast.judge(stay, gust_response=True))
     assert list(keys)[-1] == "gust_response"
     found = keys["gust_response"]
     assert list(found) == [

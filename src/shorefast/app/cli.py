@@ -41,6 +41,12 @@ GustResponse = Annotated[
 WhereToLetGo = Annotated[
     bool, typer.Option("--let-go", help="Also: the patch from which the lie still is sound.")
 ]
+GroundSwept = Annotated[
+    bool, typer.Option("--ground-swept", help="Also: the bed her chain scours.")
+]
+GroundOut = Annotated[
+    Path | None, typer.Option("--out", metavar="FOLDER", help="Draw the ground swept here.")
+]
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="Where to write the files.")]
 
 
@@ -93,6 +99,8 @@ def judge(
     let_go: WhereToLetGo = False,
     if_one_goes: IfOneGoes = False,
     gust_response: GustResponse = False,
+    ground_swept: GroundSwept = False,
+    out: GroundOut = None,
     as_json: AsJson = False,
 ) -> None:
     """Can she lie here until morning?
@@ -102,6 +110,7 @@ def judge(
     """
     live = {"soundings": soundings or [], "day": day, "say": partial(typer.echo, err=as_json)}
     also = {"let_go": let_go, "if_one_goes": if_one_goes, "gust_response": gust_response}
+    also["ground_swept"] = ground_swept if out is None else out
     run("judge", as_json, "Judging the stay", stay, **live, **also)
 
 

@@ -23,6 +23,7 @@ from shorefast.stay.ease import Ease, Least, ease
 from shorefast.stay.ease_lengths import Length
 from shorefast.stay.ease_metre import AtHour, Metre
 from shorefast.stay.ease_told import RoomCost
+from shorefast.stay.ground_swept import GroundSwept, Scoured, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
@@ -50,6 +51,7 @@ __all__ = [
     "Comfort",
     "Current",
     "Ease",
+    "GroundSwept",
     "GustAnswer",
     "GustResponse",
     "Heave",
@@ -72,6 +74,7 @@ __all__ = [
     "RoomCost",
     "Run",
     "RunIn",
+    "Scoured",
     "SeaByFetch",
     "Side",
     "Snatch",
@@ -90,6 +93,7 @@ __all__ = [
     "chain_shapes",
     "check",
     "ease",
+    "ground_swept",
     "gust_response",
     "heave",
     "heave_m",

@@ -3,6 +3,7 @@
 from shorefast.wording.beside import beside_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
 from shorefast.wording.ease import cost_words, ease_words, length_words
+from shorefast.wording.ground import ground_rows, ground_words, square_metres
 from shorefast.wording.gust_words import gust_response_words
 from shorefast.wording.let_go import ellipse_words, let_go_words
 from shorefast.wording.numbers import (
@@ -48,6 +49,8 @@ __all__ = [
     "ellipse_words",
     "follows_words",
     "from_vertical",
+    "ground_rows",
+    "ground_words",
     "gust_response_words",
     "half_strength_words",
     "kilograms",
@@ -62,6 +65,7 @@ __all__ = [
     "position",
     "shows_words",
     "span",
+    "square_metres",
     "touch_words",
     "use_words",
     "verdict_words",

@@ -26,7 +26,10 @@ def let_go_words(lie: Lie, where: WhereToLetGo) -> tuple[str, ...]:
         f" {'at least ' if where.cut else ''}{where.area_m2:.0f} m2.",
         f"  With an error of {metres(where.error_m)} each way the anchor lands in it"
         f" {in_hundred(where.hit_share)}.{_better_words(lie, where)}",
-        *(f"  seen from the shore, {side_words(one.way, one.reach_m, one.ends)}" for one in where.sides),
+        *(
+            f"  seen from the shore, {side_words(one.way, one.reach_m, one.ends)}"
+            for one in where.sides
+        ),
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from shorefast.app.answers.judge_ground import ground_told
 from shorefast.app.answers.judge_gust import gusts_told
 from shorefast.app.answers.judge_let_go import let_go_told
 from shorefast.app.answers.judge_without import losses_told
@@ -20,6 +21,7 @@ ALSO: dict[str, Tell] = {
     "let_go": let_go_told,
     "if_one_goes": losses_told,
     "gust_response": gusts_told,
+    "ground_swept": ground_told,
 }
 
 
