@@ -110,8 +110,8 @@ def judge(
     """
     live = {"soundings": soundings or [], "day": day, "say": partial(typer.echo, err=as_json)}
     also = {"let_go": let_go, "if_one_goes": if_one_goes, "gust_response": gust_response}
-    also["ground_swept"] = ground_swept if out is None else out
-    run("judge", as_json, "Judging the stay", stay, **live, **also)
+    ground = {"ground_swept": ground_swept if out is None else out}
+    run("judge", as_json, "Judging the stay", stay, **live, **also, **ground)
 
 
 @app.command(epilog=_brief(1, 5, 6))
