@@ -38,6 +38,7 @@ from shorefast.mooring.holding import (
     proof_lifted_share,
     proven_share,
     slope_note,
+    slope_widening,
     uplift_share,
 )
 from shorefast.mooring.line_tables import Spread
@@ -228,6 +229,7 @@ __all__ = [
     "shore_line_at_distance",
     "shore_table",
     "slope_note",
+    "slope_widening",
     "snap_load_n",
     "solve_rest",
     "two_in_line",
