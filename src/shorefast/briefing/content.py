@@ -13,6 +13,7 @@ if TYPE_CHECKING:
         ChainShape,
         Judgement,
         NeedAndProof,
+        Odds,
         Stands,
         Stay,
         WhereToLetGo,
@@ -45,6 +46,8 @@ class SheetContent:
         Dark hours with a moon that lights; drawn on the strip.
     let_go : WhereToLetGo or None
         Where letting go still gives a sound lie; None: not worked out.
+    odds : Odds or None
+        How sure, hour by hour; None: not worked out.
     """
 
     stay: Stay
@@ -58,5 +61,6 @@ class SheetContent:
     cautions: tuple[str, ...]
     night: tuple[tuple[datetime, datetime], ...] = ()
     let_go: WhereToLetGo | None = None
+    odds: Odds | None = None
     basis: Basis = field(default_factory=Basis)
     moonlight: tuple[tuple[datetime, datetime, float], ...] = ()

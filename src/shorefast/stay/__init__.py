@@ -27,6 +27,8 @@ from shorefast.stay.ground_swept import GroundSwept, Scoured, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
+from shorefast.stay.odds import SAMPLES, Advice, Chance, DoubtShare, Odds, Question, odds
+from shorefast.stay.odds_doubts import NO_DOUBT, Doubts, doubts_of
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
@@ -43,13 +45,19 @@ from shorefast.stay.without_answer import WithoutOne
 __all__ = [
     "LET_GO_ERROR_M",
     "MADE_FAST_M",
+    "NO_DOUBT",
+    "SAMPLES",
     "SMALL_PULL_N",
+    "Advice",
     "AtHour",
     "BedChange",
     "ChainReading",
     "ChainShape",
+    "Chance",
     "Comfort",
     "Current",
+    "DoubtShare",
+    "Doubts",
     "Ease",
     "GroundSwept",
     "GustAnswer",
@@ -65,10 +73,12 @@ __all__ = [
     "Metre",
     "NeedAndProof",
     "Neighbour",
+    "Odds",
     "PartResponse",
     "PartUse",
     "PointReach",
     "ProofGiven",
+    "Question",
     "RestOverStay",
     "Room",
     "RoomCost",
@@ -92,6 +102,7 @@ __all__ = [
     "bed_changes",
     "chain_shapes",
     "check",
+    "doubts_of",
     "ease",
     "ground_swept",
     "gust_response",
@@ -101,6 +112,7 @@ __all__ = [
     "judge",
     "need_and_proof",
     "neighbour_reach",
+    "odds",
     "reach",
     "scope_by_rule_m",
     "skyline_of",

@@ -61,8 +61,15 @@ _FINENESS = Fineness(bearings=3, half_fan_m=15.0, bed_step_m=2.5)
 
 
 class Drawn(NamedTuple):
-    """Samples weighed: uses (entry, sample, time), the anchor's (variant, sample, time)
-    under other proofs, and whether she found no place to lie (sample, time).
+    """Samples weighed.
+
+    Attributes
+    ----------
+    use : array (entry, sample, time)
+    anchor : array (variant, sample, time)
+        The anchor's use under other proofs.
+    lost : array (sample, time)
+        Where she found no place to lie.
     """
 
     use: Floats

@@ -19,6 +19,7 @@ from shorefast.wording.numbers import (
     position,
     use_words,
 )
+from shorefast.wording.odds import odds_short, odds_told, odds_words
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
 from shorefast.wording.without import (
@@ -61,6 +62,9 @@ __all__ = [
     "loss_words",
     "metres",
     "night_words",
+    "odds_short",
+    "odds_told",
+    "odds_words",
     "offset",
     "position",
     "shows_words",

@@ -23,6 +23,7 @@ from shorefast.stay import (
     if_one_goes,
     judge,
     need_and_proof,
+    odds,
     what_it_will_stand,
     where_to_let_go,
 )
@@ -61,6 +62,7 @@ def sheet_content(stay: Stay, progress: Progress | None = None) -> SheetContent:
         headline=headline,
         reason=reason,
         cautions=CAUTIONS,
+        odds=odds(stay, judged, progress=progress),
         let_go=where_to_let_go(stay, judged, progress=progress),
         night=_nights(stay),
         moonlight=_moonlight(stay),
