@@ -289,7 +289,7 @@ def _leave(page: Page, board: Board, hours: Hours, scene: Scene) -> None:
         said = f"{words} {clock(at_utc, zone)}"
         style = Style("bold", "give", 9.0)
         wide = style.width_pt(said)
-        heights = (34.0, 46.0, 58.0, 70.0)
+        heights = [hours.head_pt + down for down in (12.0, 24.0, 36.0, 48.0)]
         sides = (x - wide - 5.0, x + 5.0)
         starts = [(left, hours.frame.top + high) for high in heights for left in sides]
         board.set_one(page, said, style, np.array(starts))
@@ -350,7 +350,11 @@ def _night_names(page: Page, board: Board, hours: Hours, night: Sequence[Span]) 
         left, right = max(left, hours.frame.left), min(right, hours.frame.right)
         if right - left > 30.0:
             lefts = (left + 4.0, (left + right) / 2, right - 26.0)
-            heights = (hours.frame.top + 31.0, hours.frame.bottom - 3.0, hours.frame.bottom - 30.0)
+            heights = (
+                hours.frame.top + hours.head_pt + 9.0,
+                hours.frame.bottom - 3.0,
+                hours.frame.bottom - 30.0,
+            )
             starts = np.array([(x, y) for y in heights for x in lefts])
             board.set_one(page, "night", _REMARK, starts)
 

@@ -145,6 +145,10 @@ def doubts_basis(stay: Stay, doubts: Doubts, sources: Sequence[str] = ()) -> Bas
             "Let go by eye, with way on or in a current it can be twice as far out",
         ),
         Assumption(
+            "Wherever the anchor landed she veers the chain and lies to the lines as planned",
+            "Chain and lines made to fit where it did land better these odds",
+        ),
+        Assumption(
             "The bed lies deeper or less deep all alike, by its own deviation at the anchor and"
             " at her stern",
             "One stone under the rudder is no part of that",
