@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.basis import Assumption, Basis
+from shorefast.basis import Assumption, Basis, Finding
 from shorefast.mooring import (
     FOUND,
     GustRuns,
@@ -37,11 +38,14 @@ from shorefast.weather import (
 )
 
 Floats = NDArray[np.float64]
+Progress = Callable[[int, int], None]
 RECORDS, SEED = 12, 1
 # of a part used less than this the ratio says nothing: its peak is told alone
 LEAST_USE = 0.2
 _LEAD_S, _HOUR_S, _SQUALL_S = 60.0, 3600.0, 180.0
 _LEAST_MEAN_MPS = 1.0
+# the gustiest printed, wind over land: wmo-td1555, Table 1.1
+_PRINTED = 0.25
 
 
 @dataclass(frozen=True)
@@ -157,7 +161,11 @@ class _Ran:
 
 
 def gust_response(
-    stay: Stay, judged: Judged, records: int = RECORDS, seed: int = SEED
+    stay: Stay,
+    judged: Judged,
+    records: int = RECORDS,
+    seed: int = SEED,
+    progress: Progress | None = None,
 ) -> GustResponse | None:
     """Run her through drawn hours of wind at each part's worst moment.
 
@@ -171,6 +179,8 @@ def gust_response(
         Drawn hours at each moment.
     seed : int
         The same seed, the same answer to the bit.
+    progress : callable, optional
+        Called with how many moments are done and how many there are.
 
     Returns
     -------
@@ -186,7 +196,12 @@ def gust_response(
     at = {i: moment for i, moment in worst.items() if moment is not None}
     if not at:
         return None
-    ran = {moment: _run_at(stay, judged, moment, records, seed) for moment in set(at.values())}
+    ran: dict[tuple[int, int], _Ran] = {}
+    moments = sorted(set(at.values()))
+    for moment in moments:
+        ran[moment] = _run_at(stay, judged, moment, records, seed)
+        if progress is not None:
+            progress(len(ran), len(moments))
     parts = tuple(
         PartResponse(
             found.parts[i].name,
@@ -301,8 +316,20 @@ def _judged_with(
     share = shares_past(found.member, past, stay.accepted_share)
     verdict = verdict_of(stay, found.time_utc, share)
     return GustResponse(
-        parts, records, *valid, greatest, share, verdict.verdict, verdict.leave_by, _BASIS
+        parts, records, *valid, greatest, share, verdict.verdict, verdict.leave_by,
+        _BASIS | _gustier(valid[1]),
+    )  # fmt: skip
+
+
+def _gustier(intensity: tuple[float, float]) -> Basis:
+    """What to say where the wind is gustier than any whose spectrum is printed."""
+    if intensity[1] <= _PRINTED:
+        return Basis()
+    said = (
+        f"these gusts deviate by up to {intensity[1]:.2f} of the mean, printed winds by up to"
+        f" {_PRINTED:.2f}: her response to them is reckoned outside the range it is known in"
     )
+    return Basis(findings=(Finding("Gusts", said),), sources=("wmo-td1555",))
 
 
 def _codes(judged: Judged, found: Judgement) -> NDArray[np.int64]:
@@ -327,6 +354,11 @@ _BASIS = Basis(
             "Lines pull as they would at rest where she is; their own mass, and the water they"
             " are drawn through, are left out",
             "Chain in deep water is slower to straighten: its jerks are longer and harder",
+        ),
+        Assumption(
+            "A part's ratio at its worst hour stands for the whole stay",
+            "In hours of two fifths of its limit and more it is up to a quarter greater, in"
+            " lesser ones up to twice: a small use stays small",
         ),
         Assumption(
             "Beside the water's drag each of her own swings loses 5 % of critical damping"
