@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import resource
 import time
 from dataclasses import dataclass
@@ -11,20 +10,18 @@ from pathlib import Path
 import numpy as np
 from measures.commands import NOTCH
 from measures.figure import Figure, measured, told
-from measures.lies import Drawn, Floats, drawn
-from measures.own_motion import moved as moved_by_integrator
+from measures.gust_lies import energy_left, off_integrator, run_of
+from measures.lies import Floats, drawn
 
 from shorefast.mooring import (
     FOUND,
     GustRuns,
     Moved,
-    Moving,
     Timing,
     Winds,
     moved_by_gusts,
     moving_of,
     rests,
-    solve_rest,
     underbody,
 )
 from shorefast.readers import read_stay, read_wind_record
@@ -109,54 +106,18 @@ def speed(hours: int = 1000) -> list[Figure]:
     ]
 
 
-def _own_wind(
-    shape: np.ndarray, blow: tuple[float, float, float], t_s: float
-) -> tuple[float, float]:
-    at = np.arange(shape.shape[0])
-    along = blow[0] + blow[1] * float(np.interp(t_s / 0.5, at, shape[:, 0]))
-    across = blow[1] * float(np.interp(t_s / 0.5, at, shape[:, 1]))
-    sine, cosine = math.sin(blow[2]), math.cos(blow[2])
-    return along * sine + across * cosine, along * cosine - across * sine
-
-
-def beside_integrator(lie: Drawn, for_s: float = 30.0) -> tuple[float, float] | None:
-    """How far she goes, and how far off that a general integrator has her [m]; None: no rest."""
-    rest = solve_rest(
-        lie.scene, lie.load._replace(wind_mps=10.0), lie.level_m, lie.start, arm_m=lie.arm_m
-    )
-    if rest.why != "found":
-        return None
-    start = np.array([rest.east_m, rest.north_m, rest.heading_rad])
-    long_m, own_kg = 2.0 * lie.arm_m, 11e3 * (2.0 * lie.arm_m / 13.0) ** 3
-    strip = np.stack([np.linspace(-0.4, 0.4, 6) * long_m, np.full(6, 1000.0)], axis=-1)
-    moving = Moving(1.08 * own_kg, 2.1 * own_kg, 2.0 * own_kg * (0.25 * long_m) ** 2, 60.0, strip)
-    dice = np.random.default_rng([7, lie.seed])
-    shape = 0.1 * dice.standard_normal((1, 400, 2)).cumsum(axis=1)
-    blow, one = (10.0, 3.0, lie.load.wind_from_rad), np.ones(1)
-    runs = GustRuns(
-        np.zeros(1, int), lie.level_m * one, blow[2] * one, blow[0] * one, blow[1] * one,
-        0 * one, start[None],
-    )  # fmt: skip
-    ours = moved_by_gusts(
-        lie.ready(), moving, Winds(shape, 0.5), runs, Timing(for_s, damped=0.0, traced=True)
-    )
-    if ours.code[0] != FOUND:
-        return None
-    own = moved_by_integrator(
-        lie, moving, lambda t_s: _own_wind(shape[0], blow, t_s), start, np.arange(0.0, for_s, 0.5)
-    )
-    off = ours.trace[0, ::10, :2] - own[:, :2]
-    return float(np.ptp(own[:, :2], axis=0).max()), float(np.hypot(*off.T).max())
-
-
 def integrator(count: int = 12) -> list[Figure]:
-    """Drawn lies on level beds through gusts, held against a general integrator."""
+    """Drawn lies on level beds through gusts: a general integrator, and what energy is left."""
     level = [lie for lie in map(drawn, range(8 * count)) if lie.bed == "level"]
     held = [lie for lie in level if len(lie.scene.lines) > 2][:count]
-    found = [one for one in map(beside_integrator, held) if one is not None]
-    far, off = np.array(found).T
-    print(f"gusts beside an integrator: {len(found)} lies, she ranges up to {far.max():.1f} m")
-    return [measured("gust-motion-off", 1e3 * float(off.max()), "mm at most in 30 s", "< 50")]
+    runs = [run for run in map(run_of, held) if run is not None]
+    far_m, off_m, _ = np.array([off_integrator(run) for run in runs]).T
+    left = [energy_left(run) for run in runs if run.lie.scene.lines]
+    print(f"gusts beside an integrator: {len(runs)} lies, she ranges up to {far_m.max():.1f} m")
+    return [
+        measured("gust-motion-off", 1e3 * float(off_m.max()), "mm at most in 30 s", "< 50"),
+        measured("gust-energy-left", 1e3 * max(left), "thousandths of what goes through", "< 1"),
+    ]
 
 
 def ratio_of(stay: Stay, judged: Judged, moved: Moved, hour: Hour) -> dict[str, Floats]:

@@ -357,13 +357,13 @@ _BASIS = Basis(
         ),
         Assumption(
             "A part's ratio at its worst hour stands for the whole stay",
-            "In hours of two fifths of its limit and more it is up to a quarter greater, in"
+            "In hours of two fifths of its limit and more it is up to two fifths greater, in"
             " lesser ones up to twice: a small use stays small",
         ),
         Assumption(
             "Beside the water's drag each of her own swings loses 5 % of critical damping"
             " (our choice)",
-            "At 2 % an anchor's peaks are a tenth to a quarter greater, at 10 % as much less",
+            "At 2 % peaks are a twentieth to a sixth greater, at 10 % as much less",
         ),
     ),
     sources=("kaimal-1972", "vickery-1966", "fossen-2021", "clough-penzien", "hairer-2006"),
