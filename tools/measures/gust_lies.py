@@ -72,7 +72,8 @@ def off_integrator(run: Run) -> tuple[float, float, float]:
     """How far she ranges [m], and how far [m] and how turned [rad] an integrator has her."""
     every = round(EVERY_S / STEP_S)
     told = run.trace[::every, :3]
-    own = moved(run.lie, run.moving, run.wind, told[0], EVERY_S * np.arange(len(told)))
+    at_s: Floats = EVERY_S * np.arange(len(told), dtype=np.float64)
+    own = moved(run.lie, run.moving, run.wind, told[0], at_s)
     off = told - own
     ranged_m = float(np.ptp(own[:, :2], axis=0).max())
     return ranged_m, float(np.hypot(off[:, 0], off[:, 1]).max()), float(np.abs(off[:, 2]).max())
