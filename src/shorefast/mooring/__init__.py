@@ -1,6 +1,6 @@
 """Forces, lines over the bottom, what the ground holds, where she comes to rest."""
 
-from shorefast.mooring.batch import Moored, Rests, moored, rests
+from shorefast.mooring.batch import Moored, Path, Rests, moored, rests
 from shorefast.mooring.branch_moves import (
     BranchMove,
     BranchMoves,
@@ -22,6 +22,8 @@ from shorefast.mooring.coarse_tables import (
 )
 from shorefast.mooring.crossed import BarTight, Crossing, bar_tight, crossings
 from shorefast.mooring.current_force import CurrentForce, Underbody, current_force, underbody
+from shorefast.mooring.drift import DRIFT_BASIS, Drift, afloat_of, drift
+from shorefast.mooring.drift_steps import GOES_ON, GONE_OUT, LIES_STILL, NOT_KNOWN, Afloat, Seconds
 from shorefast.mooring.every_rest import AllRests, all_rests
 from shorefast.mooring.exact_check import Checked, Off, held_exactly
 from shorefast.mooring.following import apart_m as same_place_m
@@ -51,6 +53,8 @@ from shorefast.mooring.quick import (
     L_TENSION,
     L_UPLIFT,
 )
+from shorefast.mooring.released import Laid, released_rests
+from shorefast.mooring.relined import relined
 from shorefast.mooring.rest import FOUND, LEFT, UNKNOWN, UNSETTLED, Load
 from shorefast.mooring.rode import rode_at_distance, rode_at_pull
 from shorefast.mooring.scene import (
@@ -103,8 +107,12 @@ from shorefast.mooring.wind_parts import PartsForce, cruising_parts, parts_force
 
 __all__ = [
     "AIR_KGPM3",
+    "DRIFT_BASIS",
     "FOUND",
+    "GOES_ON",
+    "GONE_OUT",
     "LEFT",
+    "LIES_STILL",
     "L_BEARING",
     "L_DISTANCE",
     "L_DOWN",
@@ -113,9 +121,11 @@ __all__ = [
     "L_PULL",
     "L_TENSION",
     "L_UPLIFT",
+    "NOT_KNOWN",
     "UNKNOWN",
     "UNSETTLED",
     "WATER_KGPM3",
+    "Afloat",
     "AllRests",
     "Answer",
     "BarTight",
@@ -128,12 +138,14 @@ __all__ = [
     "Crossing",
     "CurrentForce",
     "Domain",
+    "Drift",
     "Follows",
     "GridBed",
     "GustRuns",
     "Holding",
     "InLine",
     "Inertia",
+    "Laid",
     "LineNodes",
     "LineSegments",
     "Load",
@@ -144,6 +156,7 @@ __all__ = [
     "Off",
     "OneRest",
     "PartsForce",
+    "Path",
     "PlaneBed",
     "Rest",
     "Rests",
@@ -153,6 +166,7 @@ __all__ = [
     "Scene",
     "Sea",
     "SeaSpread",
+    "Seconds",
     "ShipShape",
     "ShoreLine",
     "ShoreLineForm",
@@ -164,6 +178,7 @@ __all__ = [
     "WindCompared",
     "WindForm",
     "Winds",
+    "afloat_of",
     "all_rests",
     "bar_tight",
     "blown",
@@ -176,6 +191,7 @@ __all__ = [
     "current_force",
     "deep_wavelength_m",
     "dip_share",
+    "drift",
     "drift_bound",
     "fetch_sea",
     "follows",
@@ -198,6 +214,8 @@ __all__ = [
     "proof_lifted_share",
     "proven_share",
     "put_together",
+    "released_rests",
+    "relined",
     "rests",
     "rests_alone",
     "ride",

@@ -15,13 +15,18 @@ from shorefast.stay.answer import (
     Stands,
     WaveLoad,
     WindToSide,
-    WithoutOne,
 )
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
+from shorefast.stay.ease import Ease, Least, ease
+from shorefast.stay.ease_lengths import Length
+from shorefast.stay.ease_metre import AtHour, Metre
+from shorefast.stay.ease_told import RoomCost
+from shorefast.stay.ground_swept import GroundSwept, Scoured, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, judge
+from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
@@ -33,23 +38,31 @@ from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
 from shorefast.stay.without import if_one_goes
+from shorefast.stay.without_answer import WithoutOne
 
 __all__ = [
+    "LET_GO_ERROR_M",
     "MADE_FAST_M",
     "SMALL_PULL_N",
+    "AtHour",
     "BedChange",
     "ChainReading",
     "ChainShape",
     "Comfort",
     "Current",
+    "Ease",
+    "GroundSwept",
     "GustAnswer",
     "GustResponse",
     "Heave",
     "Judged",
     "Judgement",
+    "Least",
+    "Length",
     "Lie",
     "LieLine",
     "LineAtRest",
+    "Metre",
     "NeedAndProof",
     "Neighbour",
     "PartResponse",
@@ -58,9 +71,12 @@ __all__ = [
     "ProofGiven",
     "RestOverStay",
     "Room",
+    "RoomCost",
     "Run",
     "RunIn",
+    "Scoured",
     "SeaByFetch",
+    "Side",
     "Snatch",
     "Stands",
     "Stay",
@@ -68,6 +84,7 @@ __all__ = [
     "Wash",
     "WaveLoad",
     "Waves",
+    "WhereToLetGo",
     "WindToSide",
     "WithoutOne",
     "as_ridden",
@@ -75,6 +92,8 @@ __all__ = [
     "bed_changes",
     "chain_shapes",
     "check",
+    "ease",
+    "ground_swept",
     "gust_response",
     "heave",
     "heave_m",
@@ -87,4 +106,5 @@ __all__ = [
     "skyline_of",
     "take_in",
     "what_it_will_stand",
+    "where_to_let_go",
 ]

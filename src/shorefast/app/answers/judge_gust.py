@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
+from shorefast.app.answers.told import Told
+from shorefast.app.progress import Progress
 from shorefast.stay import GustResponse, Judged, Judgement, Stay, gust_response
 from shorefast.wording import gust_response_words
 
 
-def with_gusts(
-    stay: Stay, judged: Judged, judgement: Judgement, keys: Mapping[str, Any], words: str
-) -> tuple[dict[str, Any], str, Judgement]:
-    """Keys, words and basis of a judgement, her response to gusts added."""
+def gusts_told(stay: Stay, judged: Judged, asked: bool, progress: Progress | None = None) -> Told:
+    """Her response to gusts, told beside her judgement."""
     told = gust_response(stay, judged)
-    said = "\n\n" + "\n".join(gust_response_words(stay, judgement, told))
+    text = "\n".join(gust_response_words(stay, judged.judgement, told))
     if told is None:
-        return {**keys, "gust_response": None}, words + said, judgement
-    judgement = replace(judgement, basis=judgement.basis | told.basis)
-    return {**keys, "gust_response": _keys(judgement, told)}, words + said, judgement
+        return Told({"gust_response": None}, text)
+    return Told({"gust_response": _keys(judged.judgement, told)}, text, told.basis)
 
 
 def _keys(judgement: Judgement, told: GustResponse) -> dict[str, Any]:
