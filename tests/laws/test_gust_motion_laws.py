@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -13,6 +14,7 @@ from shorefast.mooring import (
     FOUND,
     L_PULL,
     LEFT,
+    UNKNOWN,
     Domain,
     GustRuns,
     LineSegments,
@@ -233,6 +235,24 @@ def test_a_boat_that_leaves_the_tables_room_is_told_as_gone(moored_boat):
     )
     assert moved.code.tolist() == [LEFT]
     assert np.isnan(moved.line).all()
+
+
+@pytest.mark.parametrize("of", ["start", "mean_mps", "level_m"])
+def test_of_what_is_unknown_the_motion_is_unknown(moored_boat, of):
+    one = np.ones(2)
+    known = GustRuns(
+        np.zeros(2, int), one, 2.4 * one, 8.0 * one, 0 * one, 0 * one,
+        np.tile([-3.0, 2.0, 3.0], (2, 1)),
+    )  # fmt: skip
+    values = np.array(getattr(known, of))
+    values[0] = math.nan
+    moved = moved_by_gusts(
+        moored_boat, moving_of(BODY), Winds(np.zeros((1, 4, 2)), 0.5),
+        replace(known, **{of: values}), Timing(5.0),
+    )  # fmt: skip
+    assert moved.code.tolist() == [UNKNOWN, FOUND]
+    assert np.isnan(moved.line[0]).all()
+    assert np.isfinite(moved.line[1]).all()
 
 
 def crossings_s(values, step_s):

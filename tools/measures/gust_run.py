@@ -27,7 +27,7 @@ from shorefast.mooring import (
 from shorefast.readers import read_stay, read_wind_record
 from shorefast.stay import Judged, Stay, judge
 from shorefast.stay.parts import parts_in_use
-from shorefast.weather import GustShapes, drawn_shapes, fitted, shapes_of
+from shorefast.weather import MOST_FACTOR, GustShapes, drawn_shapes, fitted, shapes_of
 
 _HOUR_S, _LEAD_S = 3600.0, 60.0
 DEMO = NOTCH.parent
@@ -59,7 +59,8 @@ def hour_at(judged: Judged, at: tuple[int, int]) -> Hour:
     """What blows at one member and time of a judged stay."""
     j = judged.judgement
     values = (j.water_level_m[at], j.wind_mps[at], j.gust_mps[at], j.wind_from_rad[at])
-    return Hour(*(float(value) for value in values))
+    level_m, mean, gust, blow = (float(value) for value in values)
+    return Hour(level_m, max(1.0, mean, gust / MOST_FACTOR), gust, blow)
 
 
 def moved_in(
@@ -186,7 +187,7 @@ def _validity_of(stay: Stay, judged: Judged, name: str, many: tuple[int, int]) -
     ratio, raised = [], []
     for at in map(tuple, some):
         hour = hour_at(judged, at)
-        shapes = drawn_shapes(many[1], max(1.0, hour.mean_mps), 1)
+        shapes = drawn_shapes(many[1], hour.mean_mps, 1)
         found = ratio_of(stay, judged, moved_in(stay, judged, hour, shapes), hour)
         if name in found:
             ratio.append(float(found[name].mean()))

@@ -30,6 +30,7 @@ from shorefast.stay.verdict import shares_past, use_and_past, uses, verdict_of
 from shorefast.weather import (
     EVERY_S,
     GUST_S,
+    MOST_FACTOR,
     Fitted,
     GustShapes,
     drawn_shapes,
@@ -141,6 +142,7 @@ class _Moment:
     """One moment of a judged stay: water level [m], mean and gust at 10 m, where from.
 
     rests : (1, 2), in the mean wind and in the gust, both as if steady
+    raised : whether the mean is taken higher than the forecast's
     """
 
     level_m: float
@@ -148,6 +150,7 @@ class _Moment:
     gust_mps: float
     from_rad: float
     rests: Rests
+    raised: bool
 
 
 @dataclass(frozen=True)
@@ -158,6 +161,7 @@ class _Ran:
     peak: Floats
     squall: Floats
     intensity: float
+    raised: bool
 
 
 def gust_response(
@@ -215,9 +219,9 @@ def gust_response(
     )
     gust = [float(found.gust_mps[moment]) for moment in ran]
     spread = [one.intensity for one in ran.values()]
-    return _judged_with(
-        stay, judged, parts, records, ((min(gust), max(gust)), (min(spread), max(spread)))
-    )
+    valid = ((min(gust), max(gust)), (min(spread), max(spread)))
+    answer = _judged_with(stay, judged, parts, records, valid)
+    return replace(answer, basis=answer.basis | _gustier(tuple(ran.values())))
 
 
 def _worst(part: PartUse) -> tuple[int, int] | None:
@@ -234,11 +238,12 @@ def _moment(judged: Judged, at: tuple[int, int]) -> _Moment:
         float(values[at])
         for values in (found.water_level_m, found.wind_mps, found.gust_mps, found.wind_from_rad)
     )
-    # a forecast may tell gusts beside a calm: the spectrum wants a mean
-    mean = max(_LEAST_MEAN_MPS, min(mean, gust))
+    told = mean
+    # gusts beside a calm blow in a part of the hour: the spectrum wants the mean of that
+    mean = max(_LEAST_MEAN_MPS, gust / MOST_FACTOR, min(mean, gust))
     winds, still = np.array([[mean, gust]]) * share, np.zeros((1, 2))
     stood = rests(ready, still + level_m, winds, still + blow, ready.all_set, judged.extra)
-    return _Moment(level_m, mean, gust, blow, stood)
+    return _Moment(level_m, mean, gust, blow, stood, mean > max(told, _LEAST_MEAN_MPS))
 
 
 def _run_at(stay: Stay, judged: Judged, at: tuple[int, int], records: int, seed: int) -> _Ran:
@@ -259,6 +264,7 @@ def _run_at(stay: Stay, judged: Judged, at: tuple[int, int], records: int, seed:
         peak,
         squall[:, 0],
         float(np.mean(deviation)) / one.mean_mps,
+        one.raised,
     )
 
 
@@ -316,19 +322,25 @@ def _judged_with(
     share = shares_past(found.member, past, stay.accepted_share)
     verdict = verdict_of(stay, found.time_utc, share)
     return GustResponse(
-        parts, records, *valid, greatest, share, verdict.verdict, verdict.leave_by,
-        _BASIS | _gustier(valid[1]),
-    )  # fmt: skip
+        parts, records, *valid, greatest, share, verdict.verdict, verdict.leave_by, _BASIS
+    )
 
 
-def _gustier(intensity: tuple[float, float]) -> Basis:
+def _gustier(ran: tuple[_Ran, ...]) -> Basis:
     """What to say where the wind is gustier than any whose spectrum is printed."""
-    if intensity[1] <= _PRINTED:
+    most = max(one.intensity for one in ran)
+    if not most > _PRINTED:
         return Basis()
     said = (
-        f"these gusts deviate by up to {intensity[1]:.2f} of the mean, printed winds by up to"
+        f"these gusts deviate by up to {most:.2f} of the mean, printed winds by up to"
         f" {_PRINTED:.2f}: her response to them is reckoned outside the range it is known in"
     )
+    calm = sum(one.raised for one in ran)
+    if calm:
+        said += (
+            f"; in {calm} of {len(ran)} worst hours the gust is over {MOST_FACTOR:g} times the"
+            f" mean, and the mean while it gusts is taken as the gust over {MOST_FACTOR:g}"
+        )
     return Basis(findings=(Finding("Gusts", said),), sources=("wmo-td1555",))
 
 
