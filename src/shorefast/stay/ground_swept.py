@@ -202,13 +202,11 @@ def ground_swept(stay: Stay, judged: Judged) -> GroundSwept:
 def _free(stay: Stay, judged: Judged) -> tuple[Swinging | None, tuple[BaseGeometry, ...]]:
     """Her chain swinging free in the gusts, and each member's ground, as far as the land."""
     answer, share = judged.judgement, judged.rigged.height_share
-    rows = (answer.water_level_m, answer.wind_from_rad)
-    hard, mean = (
-        swinging(stay, judged.rigged, rows[0], share * wind, rows[1])
-        for wind in (answer.gust_mps, answer.wind_mps)
-    )
-    if hard is None or mean is None:
+    winds = (share * answer.gust_mps, share * answer.wind_mps)
+    found = swinging(stay, judged.rigged, answer.water_level_m, winds, answer.wind_from_rad)
+    if not found:
         return None, ()
+    hard, mean = found
     lull, gust = ((one.bearing_rad, one.lies_m) for one in (mean, hard))
     within = in_sight(stay, hard.chain_m)
     return hard, _scoured(stay, answer.member, lull, gust, within)
