@@ -66,6 +66,8 @@ class GroundSwept:
         Share of the states in which she would have no water swinging.
     lost : int
         States without a rest, of which nothing is swept.
+    to_lines : bool
+        Whether the lie has lines ashore at all.
     """
 
     member: Ints
@@ -77,6 +79,7 @@ class GroundSwept:
     aground_share: float
     lost: int
     basis: Basis
+    to_lines: bool = True
 
 
 def bottoms_of(bay: Bay, within: BaseGeometry) -> dict[str, BaseGeometry]:
@@ -195,7 +198,7 @@ def ground_swept(stay: Stay, judged: Judged) -> GroundSwept:
         None if around is None else Scoured(around.area_m2[:, keep], free_shapes),
         math.nan if free is None else free.chain_m, stay.boat.rode_aboard_m,
         math.nan if free is None else aground_share(stay, free, answer.water_level_m),
-        lost, _basis(stay),
+        lost, _basis(stay), bool(lie_of(stay).lines),
     )  # fmt: skip
 
 

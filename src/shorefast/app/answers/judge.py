@@ -12,7 +12,7 @@ import numpy as np
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.beside import beside_keys
-from shorefast.app.answers.judge_ground import with_ground
+from shorefast.app.answers.judge_ground import drawn_to, with_ground
 from shorefast.app.answers.noticed import with_noticed
 from shorefast.app.answers.run_soundings import Say, run_day, with_runs
 from shorefast.app.answers.run_words import run_keys, run_text
@@ -207,8 +207,9 @@ def answer_judge(
     Raises
     ------
     BadInput, Unreadable
-        For a stay that cannot be, or a file that cannot be read.
+        For a stay that cannot be, a file that cannot be read, and a folder for nothing.
     """
+    drawn_to(out, asked=ground_swept)
     stay, keys, words = read_stay(stay_path), {}, ""
     judged = judge(stay)
     judgement = judged.judgement

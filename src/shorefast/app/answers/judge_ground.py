@@ -9,6 +9,7 @@ from shorefast.app.answers.bay_export_plan import set_page
 from shorefast.app.out_folder import ready
 from shorefast.basis import Basis
 from shorefast.drawing import ground_swept_page
+from shorefast.errors import BadInput
 from shorefast.stay import GroundSwept, Judged, Scoured, Stay, ground_swept
 from shorefast.wording import CAUTIONS_SHORT, ground_rows, ground_words
 
@@ -53,16 +54,25 @@ def ground_text(found: GroundSwept) -> str:
     return "\n".join([ground_words(found), f"Bed swept, by kind of bottom{many}:", *table, *lost])
 
 
-def with_ground(stay: Stay, judged: Judged, out: Path | None) -> GroundTold:
-    """The ground her chain sweeps; its picture written where a folder is given.
+def drawn_to(out: Path | None, *, asked: bool) -> None:
+    """See that the folder for the picture can be written to, before the long sums.
 
     Raises
     ------
     BadInput
-        Where ``out`` is a file.
+        Where ``out`` is a file, or given while no ground swept is asked for.
     """
-    if out is not None:
-        ready(out)
+    if out is None:
+        return
+    if not asked:
+        raise BadInput(
+            f"--out {out}", "nothing to draw", "it draws the ground swept", "Add --ground-swept."
+        )
+    ready(out)
+
+
+def with_ground(stay: Stay, judged: Judged, out: Path | None) -> GroundTold:
+    """The ground her chain sweeps; its picture written where a folder is given."""
     found = ground_swept(stay, judged)
     written = () if out is None else _drawn(out, stay, judged, found)
     return GroundTold(
