@@ -66,6 +66,31 @@ def test_judge_says_what_the_design_promises(stay):
     assert all(0.0 <= h < 6.2832 for row in keys["rest"]["heading_rad"] for h in row)
 
 
+def test_judge_tells_her_response_to_gusts_when_asked(stay):
+    keys = told(shorefast.judge(stay, gust_response=True))
+    assert list(keys)[-1] == "gust_response"
+    found = keys["gust_response"]
+    assert list(found) == [
+        "records", "valid", "parts", "verdict", "leave_by_utc", "share_past_limit", "greatest_use",
+    ]  # fmt: skip
+    assert found["valid"]["gust_low_mps"] <= found["valid"]["gust_high_mps"]
+    assert shape(found["greatest_use"]) == (51, 19)
+    assert len(found["share_past_limit"]) == 19
+    parts = {part["name"]: part for part in found["parts"]}
+    for part in parts.values():
+        assert list(part) == [
+            "name", "kind", "member", "at_utc", "steady_use", "peak_use", "ratio", "low", "high",
+            "squall_use", "squall_ratio",
+        ]  # fmt: skip
+        assert len(part["peak_use"]) == found["records"] == 12
+        assert (part["ratio"] is None) == (part["steady_use"] < 0.2)
+    anchor = parts["anchor"]
+    assert anchor["low"] < anchor["ratio"] < anchor["high"]
+    assert anchor["ratio"] == pytest.approx(
+        sum(anchor["peak_use"]) / 12.0 / anchor["steady_use"], rel=1e-6
+    )
+
+
 def test_a_birch_of_unknown_strength_has_null_for_its_limit(stay):
     parts = {part["name"]: part for part in told(shorefast.judge(stay))["parts"]}
     birch = parts["notch birch ashore"]
@@ -100,7 +125,7 @@ def test_ease_says_what_the_design_promises(stay):
 
 
 def test_judge_tells_the_ground_swept_where_it_is_asked(stay, tmp_path):
-    answer = shorefast.judge(stay, ground_swept=True, out=tmp_path / "drawn")
+    answer = shorefast.judge(stay, ground_swept=tmp_path / "drawn")
     keys = told(answer)["ground_swept"]
     assert list(keys) == [
         "sentence", "member", "kinds", "lying_m2", "swinging_m2", "chain_m", "aboard_m",

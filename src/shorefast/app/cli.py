@@ -32,6 +32,15 @@ Runs = Annotated[
 RunDay = Annotated[
     str | None, typer.Option("--day", metavar="DATE", help="UTC day of a log without one.")
 ]
+IfOneGoes = Annotated[
+    bool, typer.Option("--if-one-goes", help="Also: every line, point, cleat, the anchor gone.")
+]
+GustResponse = Annotated[
+    bool, typer.Option("--gust-response", help="Also: moved in gusty winds, in time.")
+]
+WhereToLetGo = Annotated[
+    bool, typer.Option("--let-go", help="Also: the patch from which the lie still is sound.")
+]
 GroundSwept = Annotated[
     bool, typer.Option("--ground-swept", help="Also: the bed her chain scours.")
 ]
@@ -87,6 +96,9 @@ def judge(
     stay: StayFile,
     soundings: Runs = None,
     day: RunDay = None,
+    let_go: WhereToLetGo = False,
+    if_one_goes: IfOneGoes = False,
+    gust_response: GustResponse = False,
     ground_swept: GroundSwept = False,
     out: GroundOut = None,
     as_json: AsJson = False,
@@ -97,8 +109,9 @@ def judge(
     the hour to leave by; the room under her and round her.
     """
     live = {"soundings": soundings or [], "day": day, "say": partial(typer.echo, err=as_json)}
-    swept = {"ground_swept": ground_swept, "out": out}
-    run("judge", as_json, "Judging the stay", stay, **live, **swept)
+    also = {"let_go": let_go, "if_one_goes": if_one_goes, "gust_response": gust_response}
+    ground = {"ground_swept": ground_swept if out is None else out}
+    run("judge", as_json, "Judging the stay", stay, **live, **also, **ground)
 
 
 @app.command(epilog=_brief(1, 5, 6))

@@ -15,7 +15,6 @@ from shorefast.stay.answer import (
     Stands,
     WaveLoad,
     WindToSide,
-    WithoutOne,
 )
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
@@ -25,7 +24,9 @@ from shorefast.stay.ease_lengths import Length
 from shorefast.stay.ease_metre import AtHour, Metre
 from shorefast.stay.ease_told import RoomCost
 from shorefast.stay.ground_swept import GroundSwept, Scoured, ground_swept
+from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, judge
+from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
@@ -37,8 +38,10 @@ from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
 from shorefast.stay.without import if_one_goes
+from shorefast.stay.without_answer import WithoutOne
 
 __all__ = [
+    "LET_GO_ERROR_M",
     "MADE_FAST_M",
     "SMALL_PULL_N",
     "AtHour",
@@ -50,6 +53,7 @@ __all__ = [
     "Ease",
     "GroundSwept",
     "GustAnswer",
+    "GustResponse",
     "Heave",
     "Judged",
     "Judgement",
@@ -61,6 +65,7 @@ __all__ = [
     "Metre",
     "NeedAndProof",
     "Neighbour",
+    "PartResponse",
     "PartUse",
     "PointReach",
     "ProofGiven",
@@ -71,6 +76,7 @@ __all__ = [
     "RunIn",
     "Scoured",
     "SeaByFetch",
+    "Side",
     "Snatch",
     "Stands",
     "Stay",
@@ -78,6 +84,7 @@ __all__ = [
     "Wash",
     "WaveLoad",
     "Waves",
+    "WhereToLetGo",
     "WindToSide",
     "WithoutOne",
     "as_ridden",
@@ -87,6 +94,7 @@ __all__ = [
     "check",
     "ease",
     "ground_swept",
+    "gust_response",
     "heave",
     "heave_m",
     "if_one_goes",
@@ -98,4 +106,5 @@ __all__ = [
     "skyline_of",
     "take_in",
     "what_it_will_stand",
+    "where_to_let_go",
 ]

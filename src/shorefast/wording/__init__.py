@@ -4,6 +4,8 @@ from shorefast.wording.beside import beside_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
 from shorefast.wording.ease import cost_words, ease_words, length_words
 from shorefast.wording.ground import ground_rows, ground_words, square_metres
+from shorefast.wording.gust_words import gust_response_words
+from shorefast.wording.let_go import ellipse_words, let_go_words
 from shorefast.wording.numbers import (
     UNKNOWN,
     bearing,
@@ -19,11 +21,21 @@ from shorefast.wording.numbers import (
 )
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
+from shorefast.wording.without import (
+    badness,
+    follows_words,
+    loss_words,
+    night_words,
+    shows_words,
+    touch_words,
+    when_words,
+)
 
 __all__ = [
     "CAUTIONS",
     "CAUTIONS_SHORT",
     "UNKNOWN",
+    "badness",
     "bearing",
     "beside_words",
     "caution",
@@ -34,20 +46,29 @@ __all__ = [
     "degrees",
     "duration",
     "ease_words",
+    "ellipse_words",
+    "follows_words",
     "from_vertical",
     "ground_rows",
     "ground_words",
+    "gust_response_words",
     "half_strength_words",
     "kilograms",
     "knots",
     "length_words",
+    "let_go_words",
     "local",
+    "loss_words",
     "metres",
+    "night_words",
     "offset",
     "position",
+    "shows_words",
     "span",
     "square_metres",
+    "touch_words",
     "use_words",
     "verdict_words",
+    "when_words",
     "worst_words",
 ]

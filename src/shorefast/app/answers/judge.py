@@ -12,10 +12,11 @@ import numpy as np
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.beside import beside_keys
-from shorefast.app.answers.judge_ground import drawn_to, with_ground
+from shorefast.app.answers.judge_also import also_told
 from shorefast.app.answers.noticed import with_noticed
 from shorefast.app.answers.run_soundings import Say, run_day, with_runs
 from shorefast.app.answers.run_words import run_keys, run_text
+from shorefast.app.progress import Progress
 from shorefast.basis import Basis
 from shorefast.readers import outside_tide, read_stay
 from shorefast.stay import Judgement, PartUse, Room, Stay, judge
@@ -194,22 +195,20 @@ def answer_judge(
     soundings: Sequence[Path] = (),
     day: str | None = None,
     say: Say | None = None,
-    ground_swept: bool = False,
-    out: Path | None = None,
+    progress: Progress | None = None,
+    **also: Any,
 ) -> Answer:
     """Judge a stay file, on the bed as a run's soundings leave it where some are given.
 
     soundings : files, or ``-`` for a live feed on standard input; ``say`` is then called
         with a line after each batch that changed the bed.
-    ground_swept : whether the bed her chain scours is told as well; its picture is
-        written to ``out`` where that is given.
+    also : what else to answer, by the names in ``judge_also.ALSO``.
 
     Raises
     ------
     BadInput, Unreadable
-        For a stay that cannot be, a file that cannot be read, and a folder for nothing.
+        For a stay that cannot be, or a file that cannot be read.
     """
-    drawn_to(out, asked=ground_swept)
     stay, keys, words = read_stay(stay_path), {}, ""
     judged = judge(stay)
     judgement = judged.judgement
@@ -219,11 +218,9 @@ def answer_judge(
         judged, judgement = live.judged, live.judged.judgement
         dry = Basis(findings=outside_tide(live.read, stay))
         judgement = replace(judgement, basis=judgement.basis | dry)
-    written: tuple[Path, ...] = ()
-    if ground_swept:
-        told = with_ground(stay, judged, out)
-        keys, words, written = {**keys, **told.keys}, f"{words}\n\n{told.text}", told.written
-        judgement = replace(judgement, basis=judgement.basis | told.basis)
-    text = judgement_text(stay, judgement) + words
-    keys = {**judgement_keys(stay, judgement), **keys}
-    return Answer("judge", keys, judgement.basis, text, written)
+    more = also_told(stay, judged, also, progress)
+    for one in more.told:
+        judgement = replace(judgement, basis=judgement.basis | one.basis)
+    text = judgement_text(stay, judgement) + words + more.text
+    keys = {**judgement_keys(stay, judgement), **keys, **more.keys}
+    return Answer("judge", keys, judgement.basis, text, more.files)

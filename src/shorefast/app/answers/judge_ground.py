@@ -3,26 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from shorefast.app.answers.bay_export_plan import set_page
+from shorefast.app.answers.told import Told
 from shorefast.app.out_folder import ready
-from shorefast.basis import Basis
+from shorefast.app.progress import Progress
 from shorefast.drawing import ground_swept_page
-from shorefast.errors import BadInput
 from shorefast.stay import GroundSwept, Judged, Scoured, Stay, ground_swept
 from shorefast.wording import CAUTIONS_SHORT, ground_rows, ground_words
 
 _CAUTIONS = tuple(CAUTIONS_SHORT[number - 1] for number in (1, 13))
-
-
-class GroundTold(NamedTuple):
-    """What is added to a judgement: JSON keys, text, files written, basis."""
-
-    keys: dict[str, Any]
-    text: str
-    written: tuple[Path, ...]
-    basis: Basis
 
 
 def _by_member(one: Scoured | None) -> Any:
@@ -54,30 +45,22 @@ def ground_text(found: GroundSwept) -> str:
     return "\n".join([ground_words(found), f"Bed swept, by kind of bottom{many}:", *table, *lost])
 
 
-def drawn_to(out: Path | None, *, asked: bool) -> None:
-    """See that the folder for the picture can be written to, before the long sums.
+def ground_told(
+    stay: Stay, judged: Judged, asked: bool | str | Path, progress: Progress | None = None
+) -> Told:
+    """The ground her chain sweeps; its picture written where a folder is named.
 
     Raises
     ------
     BadInput
-        Where ``out`` is a file, or given while no ground swept is asked for.
+        Where the folder is a file.
     """
-    if out is None:
-        return
-    if not asked:
-        raise BadInput(
-            f"--out {out}", "nothing to draw", "it draws the ground swept", "Add --ground-swept."
-        )
-    ready(out)
-
-
-def with_ground(stay: Stay, judged: Judged, out: Path | None) -> GroundTold:
-    """The ground her chain sweeps; its picture written where a folder is given."""
+    out = None if isinstance(asked, bool) else Path(asked)
+    if out is not None:
+        ready(out)
     found = ground_swept(stay, judged)
     written = () if out is None else _drawn(out, stay, judged, found)
-    return GroundTold(
-        {"ground_swept": ground_keys(found)}, ground_text(found), written, found.basis
-    )
+    return Told({"ground_swept": ground_keys(found)}, ground_text(found), found.basis, written)
 
 
 def _drawn(out: Path, stay: Stay, judged: Judged, found: GroundSwept) -> tuple[Path, ...]:
