@@ -11,7 +11,18 @@ from typing import TYPE_CHECKING, Any, cast
 if TYPE_CHECKING:
     from shorefast.app.answer import Answer
 
-COMMANDS = ("demo", "judge", "stand", "proof", "chain", "sheet", "verify", "bay", "weather")
+COMMANDS = (
+    "demo",
+    "judge",
+    "choose",
+    "stand",
+    "proof",
+    "chain",
+    "sheet",
+    "verify",
+    "bay",
+    "weather",
+)
 
 
 def ask(command: str, *given: Any, **named: Any) -> Answer:

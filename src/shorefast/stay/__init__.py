@@ -20,6 +20,10 @@ from shorefast.stay.answer import (
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
+from shorefast.stay.choose import choose
+from shorefast.stay.choose_answer import TIE, Change, Choice, Finalist
+from shorefast.stay.choose_ashore import UNPROVEN
+from shorefast.stay.choose_search import Score
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
@@ -36,11 +40,16 @@ from shorefast.stay.without import if_one_goes
 __all__ = [
     "MADE_FAST_M",
     "SMALL_PULL_N",
+    "TIE",
+    "UNPROVEN",
     "BedChange",
     "ChainReading",
     "ChainShape",
+    "Change",
+    "Choice",
     "Comfort",
     "Current",
+    "Finalist",
     "GustAnswer",
     "Heave",
     "Judged",
@@ -57,6 +66,7 @@ __all__ = [
     "Room",
     "Run",
     "RunIn",
+    "Score",
     "SeaByFetch",
     "Snatch",
     "Stands",
@@ -72,6 +82,7 @@ __all__ = [
     "bed_changes",
     "chain_shapes",
     "check",
+    "choose",
     "heave",
     "heave_m",
     "if_one_goes",

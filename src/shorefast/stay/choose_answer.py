@@ -1,0 +1,111 @@
+"""What choosing a lie says, before anyone words it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import datetime
+
+from shorefast.basis import Basis
+from shorefast.stay.answer import WithoutOne
+from shorefast.stay.choose_search import LOST, Score
+from shorefast.stay.judge import Judged
+from shorefast.stay.plan import Lie, Stay
+from shorefast.stay.rigging import lie_of
+
+TIE = 0.03
+"""Uses closer than this share of the larger are told as a tie."""
+
+
+@dataclass(frozen=True)
+class Finalist:
+    """A lie that was judged in full.
+
+    Attributes
+    ----------
+    stay : Stay
+        Ready to be judged: with the lie and its proof.
+    use : float
+        Greatest use up to leave by that more than the accepted share of members reach.
+    until : datetime
+        Leave by; the end where she can lie the whole stay, the beginning where at no hour.
+    worst_utc : datetime
+        When that use is; ``first_to_give`` is used most then.
+    losses : tuple of WithoutOne
+        What one loss does; empty where it was not asked.
+    tie : int
+        Those with one number are within a tie of each other; 1 is the best.
+    unproven : bool
+        Whether a line leads to shore where nobody knows anything to make fast to.
+    given : bool
+        Whether it is the lie of the stay file, put beside the others.
+    """
+
+    stay: Stay
+    judged: Judged
+    use: float
+    until: datetime
+    worst_utc: datetime
+    first_to_give: str
+    losses: tuple[WithoutOne, ...]
+    tie: int
+    unproven: bool
+    given: bool
+
+    @property
+    def lie(self) -> Lie:
+        """The lie itself."""
+        return lie_of(self.stay)
+
+    @property
+    def whole(self) -> bool:
+        """Whether she can lie there the whole stay."""
+        return self.judged.judgement.verdict == "holds"
+
+    @property
+    def after_loss(self) -> tuple[int, float]:
+        """After how many of the losses something is past its limit; greatest use of the others.
+
+        (0, NaN) where it was not asked.
+        """
+        uses = [one.next_use if one.found else LOST for one in self.losses]
+        held = [use for use in uses if use <= 1.0]
+        return len(uses) - len(held), max(held, default=math.nan)
+
+
+@dataclass(frozen=True)
+class Change:
+    """One change to a lie and what she could do then: until when, its use, first to give."""
+
+    said: str
+    until: datetime
+    whole: bool
+    use: float
+    first_to_give: str
+
+
+@dataclass(frozen=True)
+class Choice:
+    """The lies chosen between, best first, and how they were found.
+
+    Attributes
+    ----------
+    stay : what was asked, points of unproven shore among its bay's
+    finalists : judged in full, best first; may be empty
+    others : the best of every pair of stern ends, tried only
+    dropped : reason and count of what was left out
+    tried, hours : lies tried, and members x times of each added up
+    then_held : whether any lie tried holds from the best one's leave by to the end
+    now : the best one as it was tried; helps : single changes to it, the most helpful first
+    """
+
+    stay: Stay
+    finalists: tuple[Finalist, ...]
+    others: tuple[Score, ...]
+    dropped: tuple[tuple[str, int], ...]
+    tried: int
+    hours: int
+    then_held: bool
+    now: Score | None
+    helps: tuple[Change, ...]
+    basis: Basis
