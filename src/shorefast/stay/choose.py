@@ -31,8 +31,8 @@ from shorefast.stay.verdict import utc_of
 
 Progress = Callable[[int, int], None]
 _KNOWN_BASES, _OPEN_BASES, _WIDE, _MOST_LINES = 6, 2, 3, 4
-_IMPROVED, _OF_ONE_KIND, _FINALISTS = 6, 3, 4
-_COARSE_M, _FINE_M = (3.0, 1.5, 0.8), (1.5, 0.7, 0.3)
+_IMPROVED, _OF_ONE_KIND, _FINALISTS = 5, 3, 4
+_COARSE_M, _FINE_M = (3.0, 1.2), (1.2, 0.5)
 _STEPS = 100
 
 
@@ -107,9 +107,9 @@ def _improved(hunt: Hunt, found: Sequence[Score], tell: Progress) -> list[Score]
         coarse.append(improved(hunt, one, hunt.coarse, _COARSE_M))
         hunt.trier(hunt.coarse).forget()
         tell(k, len(distinct) + 3)
-    whole = hunt.scored([one.candidate for one in coarse], WHOLE)
+    whole = hunt.scored([one.candidate for one in coarse], hunt.whole)
     whole.sort(key=lambda one: one.order)
-    best = [improved(hunt, one, WHOLE, _FINE_M) for one in whole[:2]]
+    best = [improved(hunt, one, hunt.whole, _FINE_M) for one in whole[:2]]
     tell(len(distinct) + 3, len(distinct) + 3)
     return sorted([*best, *whole[2:]], key=lambda one: one.order)
 

@@ -18,7 +18,6 @@ from shorefast.stay.choose_stages import (
     toward_anchor_rad,
 )
 from shorefast.stay.plan import Lie, Stay
-from shorefast.stay.tried import WHOLE
 
 ONE_MORE = "one more line"
 _BY_M = (2.0, 5.0)
@@ -86,7 +85,7 @@ def helps(stay: Stay, best: Score) -> tuple[Score, tuple[Change, ...]]:
     One more line is one like the longest aboard, where all of hers are in use.
     """
     hunt = Hunt(with_one_more(stay), Rules(stay))
-    base = hunt.scored([best.candidate], WHOLE)[0]
+    base = hunt.scored([best.candidate], hunt.whole)[0]
     said = {**dict(_small(best.candidate)), **dict(_more(hunt, best.candidate))}
     fit = {
         words: one
@@ -95,11 +94,11 @@ def helps(stay: Stay, best: Score) -> tuple[Score, tuple[Change, ...]]:
     }
     scores = dict(zip(fit, hunt.scored(list(fit.values()), hunt.coarse), strict=True))
     first = sorted(scores, key=lambda words: scores[words].order)[: 2 * _TOLD]
-    whole = dict(zip(first, hunt.scored([fit[words] for words in first], WHOLE), strict=True))
+    whole = dict(zip(first, hunt.scored([fit[words] for words in first], hunt.whole), strict=True))
     found = [
         Change(words, score.until, score.whole, score.use, score.first)
         for words, score in sorted(whole.items(), key=lambda item: item[1].order)
-        if _helps(score, base) and hunt.over_zone(score.candidate, WHOLE) is None
+        if _helps(score, base) and hunt.over_zone(score) is None
     ]
     return base, tuple(found[:_TOLD])
 

@@ -12,11 +12,12 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.mooring import LEFT
+from shorefast.mooring import LEFT, Rests, chosen_fractile
 from shorefast.stay.choose_lies import Candidate, unproven
 from shorefast.stay.choose_rules import Rules
 from shorefast.stay.judge import STEP_S
 from shorefast.stay.over_zones import over_zones
+from shorefast.stay.parts import Ground
 from shorefast.stay.plan import Stay
 from shorefast.stay.tried import COARSE, Fineness, Tried, Trier
 from shorefast.stay.verdict import utc_of
@@ -25,6 +26,7 @@ Floats = NDArray[np.float64]
 Progress = Callable[[int, int], None]
 _THREADS = 2
 _TIMES = 24
+_TAKES = 0.75
 LOST = 99.0
 """A use as good as infinite: she lies nowhere, or nobody knows where."""
 
@@ -41,6 +43,7 @@ class Score:
         where she cannot lie at all, of the whole stay
     overall : the same of the whole stay; at : when that is
     first : what is used most then
+    proof_holds : whether the anchor can be expected to take its proof at all
     by_time, time_utc : arrays (time,), the use that more than the accepted share reach
     """
 
@@ -52,13 +55,16 @@ class Score:
     at: datetime
     first: str
     unproven: bool
+    proof_holds: bool
     by_time: Floats
     time_utc: NDArray[np.datetime64]
+    rests: Rests = field(compare=False, repr=False)
 
     @property
     def order(self) -> tuple[float, ...]:
         """Sorts the best first: the longest, then on known points, then the least use."""
-        return (-self.until.timestamp(), float(self.unproven), self.use, self.overall)
+        held = (float(not self.proof_holds), -self.until.timestamp(), float(self.unproven))
+        return (*held, self.use, self.overall)
 
 
 def hour_use(member: NDArray[np.int64], greatest: Floats, accepted: float) -> Floats:
@@ -103,6 +109,11 @@ class Hunt:
         seconds = (self.stay.until_utc - self.stay.from_utc).total_seconds()
         return COARSE._replace(every=max(COARSE.every, math.ceil(seconds / STEP_S / _TIMES)))
 
+    @property
+    def whole(self) -> Fineness:
+        """Every member, at the times of the coarse pass."""
+        return self.coarse._replace(members=None)
+
     def trier(self, fineness: Fineness) -> Trier:
         """The trier of a fineness, made once."""
         if fineness not in self.triers:
@@ -137,19 +148,19 @@ class Hunt:
 
     def is_clear(self, one: Score) -> bool:
         """Whether nothing lies over a zone at the rests themselves; counted where it does."""
-        why = self.over_zone(one.candidate, self.coarse)
+        why = self.over_zone(one)
+        if not one.proof_holds:
+            why = "the chain would stand so steep that the proof would more likely drag the anchor"
         if why is not None:
             self.dropped[why] += 1
         return why is None
 
-    def over_zone(self, one: Candidate, fineness: Fineness) -> str | None:
+    def over_zone(self, one: Score) -> str | None:
         """What chain, hull or lines lie over at the rests themselves; None: nothing."""
         if not self.rules.zones:
             return None
-        trier = self.trier(fineness)
-        tried = trier.tried(one.lie, one.proof)
-        stay = replace(self.stay, lie=one.lie)
-        for finding in over_zones(stay, trier.wind.time_utc, tried.rests):
+        stay = replace(self.stay, lie=one.candidate.lie)
+        for finding in over_zones(stay, one.time_utc, one.rests):
             if not finding.said.startswith("come within"):
                 return f"{finding.where.lower()}: {_without_figures(finding.said)}"
         return None
@@ -182,9 +193,23 @@ def score_of(stay: Stay, one: Candidate, tried: Tried) -> Score:
         at=utc_of(times[t]),
         first=_first(tried, t),
         unproven=unproven(stay, one.lie),
+        proof_holds=proof_holds(tried.ground),
         by_time=use,
         time_utc=times,
+        rests=tried.rests,
     )
+
+
+def proof_holds(ground: Ground) -> bool:
+    """Whether at least one in four such anchors takes the proof at its own uplift.
+
+    A proof that drags the anchor proves nothing: no lie is built on it (our choice).
+    """
+    proven = ground.proven
+    if proven is None or not ground.prior.rated:
+        return True
+    taken_n = chosen_fractile(ground.prior, _TAKES, proven.uplift_rad, ground.slope_rad)
+    return bool(taken_n >= proven.pull_n)
 
 
 def _first(tried: Tried, t: int) -> str:

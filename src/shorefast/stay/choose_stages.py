@@ -33,9 +33,8 @@ _CHAIN = (1.0, 0.85, 0.65)
 _TURNED_RAD = tuple(math.radians(d) for d in (0.0, -25.0, 25.0))
 _UNPROVEN_OFF, _UNPROVEN_CHAIN = (1.2,), (0.9,)
 _LINE_SHARES = (1.0, 0.93)
-_STEPS_M = (3.0, 1.5, 0.75, 0.4)
 _GAIN = 1e-3
-_MOST_ROUNDS = 6
+_MOST_ROUNDS = 4
 MOST_ON_A_CLEAT = 2
 """Legs made fast to one cleat: common practice, no source."""
 Step = Callable[[str, int, int], None]
@@ -208,31 +207,55 @@ def is_aboard(hunt: Hunt, one: Candidate) -> bool:
 
 
 def improved(hunt: Hunt, start: Score, fineness: Fineness, steps_m: Sequence[float]) -> Score:
-    """A score improved by small changes until none of them is for the better."""
+    """A score improved by small changes until none of them is for the better.
+
+    What helped is done again as long as it helps, before all else is tried anew.
+    """
     best = start
     for step_m in steps_m:
         for _ in range(_MOST_ROUNDS):
-            made = [
-                one
-                for one in _moves(best.candidate, step_m)
-                if is_aboard(hunt, one) and hunt.rules.of(one) is None
-            ]
-            scores = sorted(hunt.scored(made, fineness), key=lambda score: score.order)
-            better = next(
-                (
-                    one
-                    for one in scores
-                    if _is_better(one, best) and hunt.over_zone(one.candidate, fineness) is None
-                ),
-                None,
-            )
+            better, move = _best_move(hunt, best, fineness, step_m)
             if better is None:
                 break
-            best = better
+            best = _again(hunt, better, fineness, (step_m, move))
+    return best
+
+
+def _best_move(
+    hunt: Hunt, best: Score, fineness: Fineness, step_m: float
+) -> tuple[Score | None, int]:
+    """The change that helps most and its number; None where none helps."""
+    made = [
+        (number, one)
+        for number, one in enumerate(_moves(best.candidate, step_m))
+        if is_aboard(hunt, one) and hunt.rules.of(one) is None
+    ]
+    scores = hunt.scored([one for _, one in made], fineness)
+    told = sorted(zip(scores, made, strict=True), key=lambda pair: pair[0].order)
+    for score, (number, _) in told:
+        if not _is_better(score, best):
+            break
+        if hunt.over_zone(score) is None:
+            return score, number
+    return None, -1
+
+
+def _again(hunt: Hunt, best: Score, fineness: Fineness, move: tuple[float, int]) -> Score:
+    """The same change again and again, as long as it helps."""
+    for _ in range(_MOST_ROUNDS):
+        one = list(_moves(best.candidate, move[0]))[move[1]]
+        if not is_aboard(hunt, one) or hunt.rules.of(one) is not None:
+            break
+        score = hunt.scored([one], fineness)[0]
+        if not _is_better(score, best) or hunt.over_zone(score) is not None:
+            break
+        best = score
     return best
 
 
 def _is_better(one: Score, than: Score) -> bool:
+    if not one.proof_holds:
+        return False
     if (one.until, one.unproven) != (than.until, than.unproven):
         return one.order < than.order
     return one.use < than.use * (1.0 - _GAIN)

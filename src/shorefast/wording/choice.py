@@ -83,7 +83,8 @@ def finalist_words(stay: Stay, one: Finalist) -> list[str]:
 
 def _next_part(stay: Stay, one: Finalist) -> list[str]:
     """The part used most beside the first, and its own hour."""
-    answer, found = one.judged.judgement, []
+    answer = one.judged.judgement
+    found: list[tuple[float, str, int]] = []
     within = np.array([t <= np.datetime64(one.until.replace(tzinfo=None)) for t in answer.time_utc])
     some = within if one.until > stay.from_utc else np.ones(within.size, bool)
     for part in answer.parts:
@@ -93,9 +94,9 @@ def _next_part(stay: Stay, one: Finalist) -> list[str]:
             found.append((float(use[m, t]), part.name, int(t)))
     if not found:
         return []
-    use, name, t = max(found)
-    moment = _when(answer.time_utc[t].astype("datetime64[s]").item().replace(tzinfo=UTC), stay)
-    return [f"beside that {name}, in a bad member at {use_words(use)}, {moment}"]
+    most, name, at = max(found)
+    moment = _when(answer.time_utc[at].astype("datetime64[s]").item().replace(tzinfo=UTC), stay)
+    return [f"beside that {name}, in a bad member at {use_words(most)}, {moment}"]
 
 
 def _loss(one: Finalist) -> list[str]:

@@ -64,9 +64,9 @@ def _with_proof(document: TOMLDocument, proof: ProofGiven | None) -> None:
     if proof is None or proof.toward_rad is None or "proof" not in document:
         return
     told = document["proof"]
-    for key in [key for key in told if key.startswith("toward")]:  # type: ignore[union-attr]
-        del told[key]  # type: ignore[union-attr]
-    told["toward_deg"] = round(math.degrees(proof.toward_rad), 6)  # type: ignore[index]
+    for key in [key for key in told if key.startswith("toward")]:
+        del told[key]
+    told["toward_deg"] = round(math.degrees(proof.toward_rad), 6)
 
 
 def _bay_with(points_from: Choice, bay: Path, out: Path) -> Path:
