@@ -8,7 +8,7 @@ from datetime import datetime
 
 from shorefast.basis import Basis
 from shorefast.stay.answer import WithoutOne
-from shorefast.stay.choose_search import LOST, Score
+from shorefast.stay.choose_search import Score
 from shorefast.stay.judge import Judged
 from shorefast.stay.plan import Lie, Stay
 from shorefast.stay.rigging import lie_of
@@ -63,14 +63,27 @@ class Finalist:
         return self.judged.judgement.verdict == "holds"
 
     @property
-    def after_loss(self) -> tuple[int, float]:
-        """After how many of the losses something is past its limit; greatest use of the others.
+    def not_survived(self) -> tuple[str, ...]:
+        """Losses after which more follows: a part parts, the anchor drags, she touches or drifts.
 
-        (0, NaN) where it was not asked.
+        A line past its limit that does not part is a next use over 1, and told as such.
         """
-        uses = [one.next_use if one.found else LOST for one in self.losses]
-        held = [use for use in uses if use <= 1.0]
-        return len(uses) - len(held), max(held, default=math.nan)
+        return tuple(one.name for one in self.losses if _follows(one))
+
+    @property
+    def after_loss(self) -> float:
+        """The greatest use after any other loss; NaN where there is none or it was not asked."""
+        return max(
+            (one.next_use for one in self.losses if one.name not in self.not_survived),
+            default=math.nan,
+        )
+
+
+def _follows(one: WithoutOne) -> bool:
+    if not one.found or one.breaks:
+        return True
+    touches = math.isfinite(one.least_room_m) and one.least_room_m <= 0.0
+    return touches or (one.next_part == "anchor" and one.next_use > 1.0)
 
 
 @dataclass(frozen=True)

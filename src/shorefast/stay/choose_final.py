@@ -64,8 +64,8 @@ def _rank(one: Finalist) -> tuple[float, ...]:
 
 
 def _by_loss(one: Finalist) -> tuple[float, ...]:
-    failing, greatest = one.after_loss
-    return (failing, round(np.nan_to_num(greatest), 2), len(one.lie.lines), one.use)
+    greatest = round(float(np.nan_to_num(one.after_loss)), 2)
+    return (len(one.not_survived), greatest, len(one.lie.lines), one.use)
 
 
 def ranked(found: Sequence[Finalist]) -> tuple[Finalist, ...]:

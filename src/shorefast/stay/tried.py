@@ -75,7 +75,7 @@ class Fineness(NamedTuple):
     patch_m: float = 25.0
 
 
-COARSE = Fineness(members=8, every=6)
+COARSE = Fineness(members=8, every=6, bearings=2, half_fan_m=8.0)
 WHOLE = Fineness(every=3)
 FULL = Fineness(bearings=9, half_fan_m=20.0, bed_step_m=1.0, patch_m=0.0)
 

@@ -102,12 +102,12 @@ def _next_part(stay: Stay, one: Finalist) -> list[str]:
 def _loss(one: Finalist) -> list[str]:
     if not one.losses:
         return []
-    failing, greatest = one.after_loss
-    lost = [loss.name for loss in one.losses if not (loss.found and loss.next_use <= 1.0)]
-    if not failing:
-        return [f"after any one loss nothing passes its limit: {use_words(greatest)} at most"]
-    held = "" if math.isnan(greatest) else f"; after any other {use_words(greatest)} at most"
-    return [f"something passes its limit once she loses {_joined(lost)}{held}"]
+    gone, greatest = one.not_survived, one.after_loss
+    most = "" if math.isnan(greatest) else f"{use_words(greatest)} of a limit at most"
+    if not gone:
+        return [f"after any one loss nothing follows: {most}"]
+    other = f"; after any other loss {most}" if most else ""
+    return [f"more follows once she loses {_joined(list(gone))}{other}"]
 
 
 def other_words(choice: Choice) -> list[str]:

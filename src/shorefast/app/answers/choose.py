@@ -51,7 +51,6 @@ def lie_keys(lie: Lie) -> dict[str, Any]:
 
 def _finalist_keys(stay: Stay, one: Finalist) -> dict[str, Any]:
     answer = one.judged.judgement
-    failing, greatest = one.after_loss
     asked = bool(one.losses)
     return {
         "lie": lie_keys(one.lie),
@@ -65,8 +64,8 @@ def _finalist_keys(stay: Stay, one: Finalist) -> dict[str, Any]:
         "first_to_give": one.first_to_give,
         "tie": one.tie,
         "unproven": one.unproven,
-        "losses_past_limit": failing if asked else None,
-        "use_after_other_losses": greatest if asked else None,
+        "not_survived": list(one.not_survived) if asked else None,
+        "use_after_other_losses": one.after_loss if asked else None,
         "reasons": finalist_words(stay, one),
     }
 
