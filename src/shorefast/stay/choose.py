@@ -15,6 +15,7 @@ from shorefast.stay.choose_ashore import ashore, stern_ends
 from shorefast.stay.choose_final import finalist, ranked
 from shorefast.stay.choose_helps import helps
 from shorefast.stay.choose_lies import Candidate
+from shorefast.stay.choose_loss import sturdier
 from shorefast.stay.choose_rules import Rules
 from shorefast.stay.choose_search import Hunt, Score
 from shorefast.stay.choose_stages import (
@@ -32,6 +33,7 @@ from shorefast.stay.verdict import utc_of
 Progress = Callable[[int, int], None]
 _KNOWN_BASES, _OPEN_BASES, _WIDE, _MOST_LINES = 6, 2, 3, 4
 _IMPROVED, _OF_ONE_KIND, _FINALISTS = 5, 3, 4
+_STURDIER = 2
 _COARSE_M, _FINE_M = (3.0, 1.2), (1.2, 0.5)
 _STEPS = 100
 
@@ -109,9 +111,13 @@ def _improved(hunt: Hunt, found: Sequence[Score], tell: Progress) -> list[Score]
         tell(k, len(distinct) + 3)
     whole = hunt.scored([one.candidate for one in coarse], hunt.whole)
     whole.sort(key=lambda one: one.order)
-    best = [improved(hunt, one, hunt.whole, _FINE_M) for one in whole[:2]]
+    best = []
+    for one in whole[:_STURDIER]:
+        sturdy = sturdier(hunt, one, hunt.stay.bay.points)
+        again = hunt.scored([sturdy.candidate], hunt.whole)[0]
+        best.append(improved(hunt, again, hunt.whole, _FINE_M))
     tell(len(distinct) + 3, len(distinct) + 3)
-    return sorted([*best, *whole[2:]], key=lambda one: one.order)
+    return sorted([*best, *whole[_STURDIER:]], key=lambda one: one.order)
 
 
 def _apart(scores: Sequence[Score]) -> list[Score]:

@@ -24,7 +24,7 @@ from shorefast.stay.verdict import utc_of
 
 Floats = NDArray[np.float64]
 Progress = Callable[[int, int], None]
-_THREADS = 2
+THREADS = 2
 _TIMES = 24
 _TAKES = 0.75
 LOST = 99.0
@@ -140,7 +140,7 @@ class Hunt:
         self.hours += len(candidates) * trier.wind.gust_mps.size
         if len(candidates) < 2:
             return [self._one(trier, one, gone) for one in candidates]
-        with ThreadPoolExecutor(_THREADS) as pool:
+        with ThreadPoolExecutor(THREADS) as pool:
             return list(pool.map(lambda one: self._one(trier, one, gone), candidates))
 
     def _one(self, trier: Trier, one: Candidate, gone: tuple[str, ...]) -> Score:
