@@ -32,6 +32,21 @@ Runs = Annotated[
 RunDay = Annotated[
     str | None, typer.Option("--day", metavar="DATE", help="UTC day of a log without one.")
 ]
+IfOneGoes = Annotated[
+    bool, typer.Option("--if-one-goes", help="Also: every line, point, cleat, the anchor gone.")
+]
+GustResponse = Annotated[
+    bool, typer.Option("--gust-response", help="Also: moved in gusty winds, in time.")
+]
+WhereToLetGo = Annotated[
+    bool, typer.Option("--let-go", help="Also: the patch from which the lie still is sound.")
+]
+GroundSwept = Annotated[
+    bool, typer.Option("--ground-swept", help="Also: the bed her chain scours.")
+]
+GroundOut = Annotated[
+    Path | None, typer.Option("--out", metavar="FOLDER", help="Draw the ground swept here.")
+]
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="Where to write the files.")]
 
 
@@ -78,7 +93,15 @@ def demo(
 
 @app.command(epilog=_brief(1, 7, 8))
 def judge(
-    stay: StayFile, soundings: Runs = None, day: RunDay = None, as_json: AsJson = False
+    stay: StayFile,
+    soundings: Runs = None,
+    day: RunDay = None,
+    let_go: WhereToLetGo = False,
+    if_one_goes: IfOneGoes = False,
+    gust_response: GustResponse = False,
+    ground_swept: GroundSwept = False,
+    out: GroundOut = None,
+    as_json: AsJson = False,
 ) -> None:
     """Can she lie here until morning?
 
@@ -86,7 +109,26 @@ def judge(
     the hour to leave by; the room under her and round her.
     """
     live = {"soundings": soundings or [], "day": day, "say": partial(typer.echo, err=as_json)}
-    run("judge", as_json, "Judging the stay", stay, **live)
+    also = {"let_go": let_go, "if_one_goes": if_one_goes, "gust_response": gust_response}
+    ground = {"ground_swept": ground_swept if out is None else out}
+    run("judge", as_json, "Judging the stay", stay, **live, **also, **ground)
+
+
+@app.command(epilog=_brief(1, 5, 6))
+def ease(
+    stay: StayFile,
+    at: Annotated[
+        str | None,
+        typer.Option("--at", metavar="TIME", help="This hour; the stay's first if left out."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """How much do I ease, take in, veer or heave in?
+
+    What a metre on each length does to each part's use and to the room, at this
+    hour and at the worst; the least change that brings her inside her limits.
+    """
+    run("ease", as_json, "Trying the lengths", stay, at)
 
 
 @app.command(epilog=_brief(1, 7, 8))

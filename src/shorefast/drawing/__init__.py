@@ -1,6 +1,7 @@
 """One drawing for page, print and terminal: panels, palettes, labels that never collide."""
 
 from shorefast.drawing.chart import CONTOURS_M, chart_page
+from shorefast.drawing.ground_swept import ground_swept_page
 from shorefast.drawing.lettering import (
     ASCENT,
     DESCENT,
@@ -44,6 +45,7 @@ __all__ = [
     "draw_without",
     "first_rows",
     "fitted",
+    "ground_swept_page",
     "letter_of",
     "make_scene",
     "most",

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from shorefast.drawing.lettering import first_rows
 from shorefast.drawing.page import Box, Page, Style
 from shorefast.drawing.scene import Scene, letter_of
-from shorefast.wording import UNKNOWN, kilograms, knots, metres, use_words
+from shorefast.wording import UNKNOWN, badness, kilograms, knots, metres, use_words
 
 if TYPE_CHECKING:
     from shorefast.stay import NeedAndProof, WithoutOne
@@ -53,15 +53,6 @@ def draw_without(
         y = page.text_rows(frame.left, y, said, _SAID) - 4.4
     page.text_rows(frame.left, frame.bottom - _ROW_PT * (len(foot) - 1) - 2.0, foot, _SAID)
     page.end()
-
-
-def badness(entry: WithoutOne) -> float:
-    """How bad a loss is, for putting the worst first: the next use, unknown worst of all."""
-    if not entry.found:
-        return 1e6
-    room = 1e3 if entry.least_room_m <= 0.0 else 0.0
-    use = entry.next_use if math.isfinite(entry.next_use) else 1e2
-    return room + use + (1e2 if entry.breaks else 0.0)
 
 
 def without_words(entry: WithoutOne) -> list[str]:

@@ -1,6 +1,6 @@
 """Forces, lines over the bottom, what the ground holds, where she comes to rest."""
 
-from shorefast.mooring.batch import Moored, Rests, moored, rests
+from shorefast.mooring.batch import Moored, Path, Rests, moored, rests
 from shorefast.mooring.branch_moves import (
     BranchMove,
     BranchMoves,
@@ -22,9 +22,13 @@ from shorefast.mooring.coarse_tables import (
 )
 from shorefast.mooring.crossed import BarTight, Crossing, bar_tight, crossings
 from shorefast.mooring.current_force import CurrentForce, Underbody, current_force, underbody
+from shorefast.mooring.drift import DRIFT_BASIS, Drift, afloat_of, drift
+from shorefast.mooring.drift_steps import GOES_ON, GONE_OUT, LIES_STILL, NOT_KNOWN, Afloat, Seconds
 from shorefast.mooring.every_rest import AllRests, all_rests
 from shorefast.mooring.exact_check import Checked, Off, held_exactly
 from shorefast.mooring.following import apart_m as same_place_m
+from shorefast.mooring.gust_motion import Moving, Winds
+from shorefast.mooring.gust_runs import GustRuns, Moved, Timing, moved_by_gusts, moving_of
 from shorefast.mooring.holding import (
     Holding,
     chosen_fractile,
@@ -49,6 +53,8 @@ from shorefast.mooring.quick import (
     L_TENSION,
     L_UPLIFT,
 )
+from shorefast.mooring.released import Laid, released_rests
+from shorefast.mooring.relined import relined
 from shorefast.mooring.rest import FOUND, LEFT, UNKNOWN, UNSETTLED, Load
 from shorefast.mooring.rode import rode_at_distance, rode_at_pull
 from shorefast.mooring.scene import (
@@ -101,8 +107,12 @@ from shorefast.mooring.wind_parts import PartsForce, cruising_parts, parts_force
 
 __all__ = [
     "AIR_KGPM3",
+    "DRIFT_BASIS",
     "FOUND",
+    "GOES_ON",
+    "GONE_OUT",
     "LEFT",
+    "LIES_STILL",
     "L_BEARING",
     "L_DISTANCE",
     "L_DOWN",
@@ -111,9 +121,11 @@ __all__ = [
     "L_PULL",
     "L_TENSION",
     "L_UPLIFT",
+    "NOT_KNOWN",
     "UNKNOWN",
     "UNSETTLED",
     "WATER_KGPM3",
+    "Afloat",
     "AllRests",
     "Answer",
     "BarTight",
@@ -126,19 +138,25 @@ __all__ = [
     "Crossing",
     "CurrentForce",
     "Domain",
+    "Drift",
     "Follows",
     "GridBed",
+    "GustRuns",
     "Holding",
     "InLine",
     "Inertia",
+    "Laid",
     "LineNodes",
     "LineSegments",
     "Load",
     "Moored",
+    "Moved",
+    "Moving",
     "Natural",
     "Off",
     "OneRest",
     "PartsForce",
+    "Path",
     "PlaneBed",
     "Rest",
     "Rests",
@@ -148,15 +166,19 @@ __all__ = [
     "Scene",
     "Sea",
     "SeaSpread",
+    "Seconds",
     "ShipShape",
     "ShoreLine",
     "ShoreLineForm",
     "ShoreRope",
     "Spread",
+    "Timing",
     "Underbody",
     "WavePush",
     "WindCompared",
     "WindForm",
+    "Winds",
+    "afloat_of",
     "all_rests",
     "bar_tight",
     "blown",
@@ -169,6 +191,7 @@ __all__ = [
     "current_force",
     "deep_wavelength_m",
     "dip_share",
+    "drift",
     "drift_bound",
     "fetch_sea",
     "follows",
@@ -179,6 +202,8 @@ __all__ = [
     "merchant_coefficients",
     "moored",
     "move_findings",
+    "moved_by_gusts",
+    "moving_of",
     "natural",
     "other_findings",
     "other_rests",
@@ -189,6 +214,8 @@ __all__ = [
     "proof_lifted_share",
     "proven_share",
     "put_together",
+    "released_rests",
+    "relined",
     "rests",
     "rests_alone",
     "ride",

@@ -15,7 +15,6 @@ from shorefast.stay.answer import (
     Stands,
     WaveLoad,
     WindToSide,
-    WithoutOne,
 )
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
@@ -24,7 +23,14 @@ from shorefast.stay.choose import choose
 from shorefast.stay.choose_answer import TIE, Change, Choice, Finalist
 from shorefast.stay.choose_ashore import UNPROVEN
 from shorefast.stay.choose_search import Score
+from shorefast.stay.ease import Ease, Least, ease
+from shorefast.stay.ease_lengths import Length
+from shorefast.stay.ease_metre import AtHour, Metre
+from shorefast.stay.ease_told import RoomCost
+from shorefast.stay.ground_swept import GroundSwept, Scoured, ground_swept
+from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, judge
+from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
@@ -36,12 +42,15 @@ from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
 from shorefast.stay.without import if_one_goes
+from shorefast.stay.without_answer import WithoutOne
 
 __all__ = [
+    "LET_GO_ERROR_M",
     "MADE_FAST_M",
     "SMALL_PULL_N",
     "TIE",
     "UNPROVEN",
+    "AtHour",
     "BedChange",
     "ChainReading",
     "ChainShape",
@@ -49,25 +58,35 @@ __all__ = [
     "Choice",
     "Comfort",
     "Current",
+    "Ease",
     "Finalist",
+    "GroundSwept",
     "GustAnswer",
+    "GustResponse",
     "Heave",
     "Judged",
     "Judgement",
+    "Least",
+    "Length",
     "Lie",
     "LieLine",
     "LineAtRest",
+    "Metre",
     "NeedAndProof",
     "Neighbour",
+    "PartResponse",
     "PartUse",
     "PointReach",
     "ProofGiven",
     "RestOverStay",
     "Room",
+    "RoomCost",
     "Run",
     "RunIn",
     "Score",
+    "Scoured",
     "SeaByFetch",
+    "Side",
     "Snatch",
     "Stands",
     "Stay",
@@ -75,6 +94,7 @@ __all__ = [
     "Wash",
     "WaveLoad",
     "Waves",
+    "WhereToLetGo",
     "WindToSide",
     "WithoutOne",
     "as_ridden",
@@ -83,6 +103,9 @@ __all__ = [
     "chain_shapes",
     "check",
     "choose",
+    "ease",
+    "ground_swept",
+    "gust_response",
     "heave",
     "heave_m",
     "if_one_goes",
@@ -94,4 +117,5 @@ __all__ = [
     "skyline_of",
     "take_in",
     "what_it_will_stand",
+    "where_to_let_go",
 ]

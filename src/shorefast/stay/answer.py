@@ -291,28 +291,6 @@ class ChainShape:
 
 
 @dataclass(frozen=True)
-class WithoutOne:
-    """The same lie with one part gone, in the stay's worst state for it.
-
-    ``found`` is False where no rest was found. ``holds_to_mps`` is the steady
-    wind, from the direction of that state, at which the next part passes its
-    limit (None: at once or unknown). ``breaks`` says whether the next part parts.
-    """
-
-    name: str
-    found: bool
-    east_m: float
-    north_m: float
-    heading_rad: float
-    moved_m: float
-    next_part: str | None
-    next_use: float
-    breaks: bool
-    least_room_m: float
-    holds_to_mps: float | None
-
-
-@dataclass(frozen=True)
 class NeedAndProof:
     """What the stay asks of the anchor, and what the engine proves. [N at the shank]
 

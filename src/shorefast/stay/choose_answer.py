@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from shorefast.basis import Basis
-from shorefast.stay.answer import WithoutOne
 from shorefast.stay.choose_search import Score
 from shorefast.stay.judge import Judged
 from shorefast.stay.plan import Lie, Stay
 from shorefast.stay.rigging import lie_of
+from shorefast.stay.without_answer import WithoutOne
 
 TIE = 0.03
 """Uses closer than this share of the larger are told as a tie."""

@@ -1,79 +1,190 @@
-"""If one goes: the same lie without one line, one point or the anchor."""
+"""If one goes: the same lie without one line, point, cleat or the anchor, in every hour."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.mooring import FOUND, Moored, rests
-from shorefast.stay.answer import WithoutOne
-from shorefast.stay.judge import Judged, uses
-from shorefast.stay.parts import parts_in_use
+from shorefast.mooring import FOUND, Path
+from shorefast.stay.judge import Judged
 from shorefast.stay.plan import Stay
-from shorefast.stay.rigging import RODE
-from shorefast.stay.room import room_of
-from shorefast.stay.sea import heave_m, sea_down_m
+from shorefast.stay.without_answer import WithoutOne
+from shorefast.stay.without_drift import Way, swing_of, ways
+from shorefast.stay.without_next import Next, States, Waters, moved_m, next_rests, turned_rad
+from shorefast.stay.without_things import Parting, Thing, partings_of, things_of
+from shorefast.stay.without_weighed import Weighed, weigh_next
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Progress = Callable[[int, int], None]
+_FOLLOWED_IN_TIME = 5
 
 
-def _one(stay: Stay, judged: Judged, wide: Moored, gone: str, named: str) -> WithoutOne:
-    """The worst of all member-hours for this loss, each solved from where she lay."""
+@dataclass(frozen=True)
+class Question:
+    """A stay asked what happens if one goes: all that stays the same from loss to loss."""
+
+    stay: Stay
+    judged: Judged
+    states: States
+    waters: Waters
+    partings: tuple[Parting, ...]
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """(member, time)."""
+        members, times = self.judged.judgement.gust_mps.shape
+        return members, times
+
+
+def question_of(stay: Stay, judged: Judged) -> Question:
+    """The stay's states as she lay in them, its tables and what would part what."""
+    answer, rest = judged.judgement, judged.judgement.rest
+    shape = answer.gust_mps.shape
+    level_m = np.broadcast_to(answer.water_level_m, shape)
+    columns = (level_m, answer.gust_mps * judged.rigged.height_share, answer.wind_from_rad)
+    q = np.stack([rest.east_m, rest.north_m, rest.heading_rad], axis=-1).reshape(-1, 3)
+    states = States(Path(*(np.ravel(np.broadcast_to(one, shape)) for one in columns)), q)
+    waters = Waters(judged.rigged, judged.ready, judged.extra, answer.water_level_m)
+    return Question(stay, judged, states, waters, partings_of(stay, judged.rigged))
+
+
+def if_one_goes(
+    stay: Stay, judged: Judged, progress: Progress | None = None
+) -> tuple[WithoutOne, ...]:
+    """Every line, leg, point, cleat and the anchor taken away in turn, in every state.
+
+    Each state by itself: she lies as judged, one thing goes, and she comes to her next
+    rest from there; what then carries more than parts it goes too, to the end. The worst
+    state of each loss, and those in which she may touch soonest, are followed in time.
+
+    Parameters
+    ----------
+    stay, judged :
+        The stay and its judgement.
+    progress : callable, optional
+        Called with what is done and how much there is.
+
+    Returns
+    -------
+    tuple of WithoutOne
+        One for each set of lines that go together, the anchor last; none where no
+        water level or wind is known. An anchor that drags is told and still pulls.
+
+    Source
+    ------
+    fossen-2021, ch. 6 and ch. 8 (the drift).
+    """
     answer = judged.judgement
-    share = judged.rigged.height_share
-    solved = rests(
-        wide, answer.water_level_m, answer.gust_mps * share, answer.wind_from_rad,
-        wide.without(gone), judged.extra,
-    )  # fmt: skip
-    parts = parts_in_use(stay, judged.rigged, judged.ground, solved.line)
-    parts = tuple(part for part in parts if part.name not in (named, gone))
-    level_m = answer.water_level_m - sea_down_m(stay, answer.sea)
-    rooms = room_of(stay, solved.q, level_m, heave_m(stay), between=False)
-    names, use = uses(parts, rooms)
-    lost = (solved.code != FOUND) & np.isfinite(answer.gust_mps)
-    worst = np.where(lost, 99.0, np.nan_to_num(use, nan=-1.0).max(axis=0))
-    m, t = divmod(int(np.argmax(worst)), worst.shape[1])
-    least = [np.nanmin(r.room_m) for r in rooms if np.isfinite(r.room_m).any()]
-    q = solved.q[m, t]
-    found = bool(solved.code[m, t] == FOUND)
-    moved_m = math.hypot(q[0] - answer.rest.east_m[m, t], q[1] - answer.rest.north_m[m, t])
-    column = np.nan_to_num(use[:, m, t], nan=-1.0)
-    next_part = names[int(np.argmax(column))] if found else None
-    breaks = any(
-        bool((p.load_n > p.breaking_n).any()) for p in parts if math.isfinite(p.breaking_n)
+    known = np.isfinite(answer.water_level_m).any() and np.isfinite(answer.gust_mps).any()
+    if not known:
+        return ()
+    asked, things = question_of(stay, judged), things_of(judged.rigged)
+    said = []
+    for done, thing in enumerate(things):
+        if progress is not None:
+            progress(done, len(things))
+        said.append(_loss(asked, thing))
+    return tuple(said)
+
+
+def _loss(asked: Question, thing: Thing) -> WithoutOne:
+    found = next_rests(asked.waters, asked.states, thing.lines, asked.partings)
+    weighed = weigh_next(asked.stay, asked.judged, asked.states, found)
+    worst = int(np.argmax(weighed.badness))
+    picked = _picked(asked, found, weighed, worst)
+    way = ways(
+        asked.stay,
+        asked.judged.ready,
+        asked.states.some(picked),
+        found.active[picked],
+        asked.judged.extra,
     )
+    return _told(asked, thing, found, weighed, _InTime(picked, way))
+
+
+@dataclass(frozen=True)
+class _InTime:
+    """States followed in time, the worst first, and how they went."""
+
+    picked: Ints
+    way: Way
+
+
+def _picked(asked: Question, found: Next, weighed: Weighed, worst: int) -> Ints:
+    """The worst state and, of those in which she may touch, the ones likely soonest."""
+    wind_mps = asked.states.path.wind_mps
+    far_m = np.nan_to_num(moved_m(found.last.q, asked.states.q), nan=_likely_m(asked))
+    soon = np.where(weighed.touch | weighed.adrift, far_m / np.maximum(wind_mps, 0.5), math.inf)
+    first = np.argsort(soon, kind="stable")[:_FOLLOWED_IN_TIME]
+    first = first[np.isfinite(soon[first]) & (first != worst)]
+    return np.concatenate([[worst], first]).astype(np.int64)
+
+
+def _likely_m(asked: Question) -> float:
+    return 2.0 * asked.stay.boat.hull.length_m
+
+
+def _told(
+    asked: Question, thing: Thing, found: Next, weighed: Weighed, in_time: _InTime
+) -> WithoutOne:
+    """Everything said of one loss."""
+    worst, states = int(in_time.picked[0]), asked.states
+    q, lain = found.last.q[worst], states.q[worst]
+    is_found = bool(found.last.code[worst] == FOUND)
+    order = [asked.partings[k].name for k in found.order[worst] if k >= 0]
+    soonest, contact = _soonest(in_time)
+    swing = swing_of(asked.partings, in_time.way.peak_n[0])
+    column = np.nan_to_num(weighed.use[:, worst], nan=-1.0)
+    known = bool(column.max() >= 0.0)
+    member = asked.judged.judgement.member
+    shape = asked.shape
     return WithoutOne(
-        name=named, found=found, east_m=float(q[0]), north_m=float(q[1]),
-        heading_rad=float(np.mod(q[2], 2.0 * math.pi)), moved_m=moved_m, next_part=next_part,
-        next_use=float(column.max()) if found else math.nan, breaks=breaks,
-        least_room_m=float(min(least)) if least else math.nan,
-        holds_to_mps=_holds_to(answer.gust_mps, worst),
+        name=thing.name, found=is_found, east_m=float(q[0]), north_m=float(q[1]),
+        heading_rad=float(np.mod(q[2], 2.0 * math.pi)), moved_m=float(moved_m(q, lain)),
+        next_part=weighed.names[int(np.argmax(column))] if known else None,
+        next_use=float(column.max()) if known else math.nan, breaks=bool(order),
+        least_room_m=weighed.least_room_m,
+        holds_to_mps=_holds_to(asked.judged.judgement.gust_mps, weighed.past.reshape(shape)),
+        kind=thing.kind, also=thing.also, at_utc=asked.judged.moment(worst % shape[1]),
+        turned_rad=float(turned_rad(q, lain)), follows=tuple(order),
+        drags=bool(weighed.drags[worst]),
+        share_followed=_share(member, (found.followed > 0).reshape(shape)),
+        share_touches=_share(member, (weighed.touch | weighed.adrift).reshape(shape)),
+        share_unknown=_share(member, weighed.unknown.reshape(shape)),
+        touches=contact or weighed.touches_what(worst),
+        seconds_to_contact=math.nan if soonest < 0 else float(in_time.way.seconds[soonest]),
+        contact_utc=None
+        if soonest < 0
+        else asked.judged.moment(int(in_time.picked[soonest]) % shape[1]),
+        swing_part=swing.part, swing_of_breaking=swing.of_breaking,
+        of_breaking=float(found.of_breaking[worst]), adrift=bool(weighed.adrift[worst]),
     )  # fmt: skip
 
 
-def _holds_to(gust_mps: Floats, worst: Floats) -> float | None:
+def _soonest(in_time: _InTime) -> tuple[int, str | None]:
+    """Which of the states followed touches first, and what; -1 for none."""
+    seconds = in_time.way.seconds
+    if not np.isfinite(seconds).any():
+        return -1, None
+    first = int(np.nanargmin(seconds))
+    return first, in_time.way.of[first]
+
+
+def _share(member: Ints, some: NDArray[np.bool_]) -> float:
+    """Share of members with any such hour; entries of one member are gusts of its hours."""
+    any_hour = np.asarray(some.any(axis=1))
+    return float(np.mean([any_hour[member == number].any() for number in np.unique(member)]))
+
+
+def _holds_to(gust_mps: Floats, over: NDArray[np.bool_]) -> float | None:
     """Strongest gust of the stay below every gust that puts something past its limit."""
-    past = gust_mps[worst > 1.0]
+    past = gust_mps[over]
     if past.size == 0:
         return float(np.nanmax(gust_mps))
     below = gust_mps[(gust_mps < past.min()) & np.isfinite(gust_mps)]
     return float(below.max()) if below.size else None
-
-
-def if_one_goes(stay: Stay, judged: Judged) -> tuple[WithoutOne, ...]:
-    """Every line and the anchor taken away in turn, over all members and hours.
-
-    Each is gone for the whole stay: rests follow from hour to hour without it. What
-    happens in the seconds after it goes is left out.
-    """
-    level = judged.judgement.water_level_m
-    known = level[np.isfinite(level)]
-    if known.size == 0 or not np.isfinite(judged.judgement.gust_mps).any():
-        return ()
-    wide = judged.rigged.ready_wide(float(known.min()), float(known.max()))
-    names = [(leg.name, leg.name) for leg in judged.rigged.legs]
-    return tuple(
-        _one(stay, judged, wide, gone, named) for gone, named in (*names, (RODE, "anchor"))
-    )

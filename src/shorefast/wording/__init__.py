@@ -12,6 +12,10 @@ from shorefast.wording.choice import (
     other_words,
     room_words,
 )
+from shorefast.wording.ease import cost_words, ease_words, length_words
+from shorefast.wording.ground import ground_rows, ground_words, square_metres
+from shorefast.wording.gust_words import gust_response_words
+from shorefast.wording.let_go import ellipse_words, let_go_words
 from shorefast.wording.numbers import (
     UNKNOWN,
     bearing,
@@ -27,37 +31,62 @@ from shorefast.wording.numbers import (
 )
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
+from shorefast.wording.without import (
+    badness,
+    follows_words,
+    loss_words,
+    night_words,
+    shows_words,
+    touch_words,
+    when_words,
+)
 
 __all__ = [
     "CAUTIONS",
     "CAUTIONS_SHORT",
     "UNKNOWN",
+    "badness",
     "bearing",
     "beside_words",
     "caution",
     "choice_words",
     "clock",
     "compass",
+    "cost_words",
     "day_clock",
     "degrees",
     "dropped_words",
     "duration",
+    "ease_words",
+    "ellipse_words",
     "finalist_words",
+    "follows_words",
     "from_vertical",
+    "ground_rows",
+    "ground_words",
+    "gust_response_words",
     "half_strength_words",
     "help_words",
     "kilograms",
     "knots",
+    "length_words",
+    "let_go_words",
     "lie_named",
     "lie_rows",
     "local",
+    "loss_words",
     "metres",
+    "night_words",
     "offset",
     "other_words",
     "position",
     "room_words",
+    "shows_words",
     "span",
+    "square_metres",
+    "touch_words",
     "use_words",
     "verdict_words",
+    "when_words",
     "worst_words",
 ]

@@ -12,9 +12,11 @@ import numpy as np
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.beside import beside_keys
+from shorefast.app.answers.judge_also import also_told
 from shorefast.app.answers.noticed import with_noticed
 from shorefast.app.answers.run_soundings import Say, run_day, with_runs
 from shorefast.app.answers.run_words import run_keys, run_text
+from shorefast.app.progress import Progress
 from shorefast.basis import Basis
 from shorefast.readers import outside_tide, read_stay
 from shorefast.stay import Judgement, PartUse, Room, Stay, judge
@@ -193,11 +195,14 @@ def answer_judge(
     soundings: Sequence[Path] = (),
     day: str | None = None,
     say: Say | None = None,
+    progress: Progress | None = None,
+    **also: Any,
 ) -> Answer:
     """Judge a stay file, on the bed as a run's soundings leave it where some are given.
 
     soundings : files, or ``-`` for a live feed on standard input; ``say`` is then called
         with a line after each batch that changed the bed.
+    also : what else to answer, by the names in ``judge_also.ALSO``.
 
     Raises
     ------
@@ -210,8 +215,12 @@ def answer_judge(
     if soundings:
         live = with_runs(stay, judged, soundings, run_day(day), say)
         stay, keys, words = live.stay, {"soundings": run_keys(live)}, "\n\n" + run_text(live)
-        judgement = live.judged.judgement
+        judged, judgement = live.judged, live.judged.judgement
         dry = Basis(findings=outside_tide(live.read, stay))
         judgement = replace(judgement, basis=judgement.basis | dry)
-    text = judgement_text(stay, judgement) + words
-    return Answer("judge", {**judgement_keys(stay, judgement), **keys}, judgement.basis, text)
+    more = also_told(stay, judged, also, progress)
+    for one in more.told:
+        judgement = replace(judgement, basis=judgement.basis | one.basis)
+    text = judgement_text(stay, judgement) + words + more.text
+    keys = {**judgement_keys(stay, judgement), **keys, **more.keys}
+    return Answer("judge", keys, judgement.basis, text, more.files)

@@ -1,0 +1,58 @@
+"""``shorefast judge --if-one-goes``: every loss in turn, and what follows."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from shorefast.app.answers.told import Told
+from shorefast.app.progress import Progress
+from shorefast.stay import Judged, Stay, WithoutOne, if_one_goes
+from shorefast.wording import UNKNOWN, loss_words, night_words
+
+
+def losses_told(stay: Stay, judged: Judged, asked: bool, progress: Progress | None = None) -> Told:
+    """Keys and text of "if one goes" of a judged stay."""
+    without = if_one_goes(stay, judged, progress)
+    keys = {
+        "if_one_goes": [loss_keys(entry) for entry in without],
+        "night_card": night_words(stay, without) or None,
+    }
+    return Told(keys, losses_text(stay, without))
+
+
+def loss_keys(entry: WithoutOne) -> dict[str, Any]:
+    """One loss in SI units; null where unknown."""
+    touches = None if entry.touches is None else {"of": entry.touches, "at_utc": entry.contact_utc}
+    return {
+        "gone": entry.name,
+        "kind": entry.kind,
+        "also": list(entry.also),
+        "worst_at_utc": entry.at_utc,
+        "found": entry.found,
+        "adrift": entry.adrift,
+        "east_m": entry.east_m,
+        "north_m": entry.north_m,
+        "heading_rad": entry.heading_rad,
+        "turned_rad": entry.turned_rad,
+        "moved_m": entry.moved_m,
+        "next_part": entry.next_part,
+        "next_use": entry.next_use,
+        "of_breaking": entry.of_breaking,
+        "follows": list(entry.follows),
+        "anchor_drags": entry.drags,
+        "touches": touches,
+        "seconds_to_contact_s": entry.seconds_to_contact,
+        "least_room_m": entry.least_room_m,
+        "holds_to_mps": entry.holds_to_mps,
+        "share_followed": entry.share_followed,
+        "share_touches": entry.share_touches,
+        "share_unknown": entry.share_unknown,
+        "swing": {"part": entry.swing_part, "of_breaking": entry.swing_of_breaking},
+    }
+
+
+def losses_text(stay: Stay, without: tuple[WithoutOne, ...]) -> str:
+    """If one goes for the terminal: a sentence a loss."""
+    if not without:
+        return f"If one goes: {UNKNOWN}; neither wind nor water is known."
+    return "\n".join(["If one goes:", *(f"  {loss_words(stay, one)}" for one in without)])
