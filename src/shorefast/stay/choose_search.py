@@ -12,6 +12,7 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
+from shorefast.basis import Finding
 from shorefast.mooring import LEFT, Rests, chosen_fractile
 from shorefast.stay.choose_lies import Candidate, unproven
 from shorefast.stay.choose_rules import Rules
@@ -26,6 +27,7 @@ Floats = NDArray[np.float64]
 Progress = Callable[[int, int], None]
 THREADS = 2
 _TIMES = 24
+_LEAST_MEMBERS, _MOST_MEMBERS, _STATES = 6, 12, 240
 _TAKES = 0.75
 LOST = 99.0
 """A use as good as infinite: she lies nowhere, or nobody knows where."""
@@ -107,7 +109,10 @@ class Hunt:
     def coarse(self) -> Fineness:
         """How finely most are tried: every hour, of a long stay some twenty times."""
         seconds = (self.stay.until_utc - self.stay.from_utc).total_seconds()
-        return COARSE._replace(every=max(COARSE.every, math.ceil(seconds / STEP_S / _TIMES)))
+        every = max(COARSE.every, math.ceil(seconds / STEP_S / _TIMES))
+        times = 2 + int(seconds / STEP_S / every)
+        members = max(_LEAST_MEMBERS, min(_MOST_MEMBERS, _STATES // times))
+        return COARSE._replace(every=every, members=members)
 
     @property
     def whole(self) -> Fineness:
@@ -156,20 +161,24 @@ class Hunt:
         return why is None
 
     def over_zone(self, one: Score) -> str | None:
-        """What chain, hull or lines lie over at the rests themselves; None: nothing."""
+        """What lies over a zone at the rests themselves; None: nothing does."""
         if not self.rules.zones:
             return None
         stay = replace(self.stay, lie=one.candidate.lie)
         for finding in over_zones(stay, one.time_utc, one.rests):
             if not finding.said.startswith("come within"):
-                return f"{finding.where.lower()}: {_without_figures(finding.said)}"
+                return _over_words(finding)
         return None
 
 
-def _without_figures(said: str) -> str:
+def _over_words(finding: Finding) -> str:
     """A finding without the metres and shares that differ from lie to lie."""
-    words = [word for word in said.split() if not word[0].isdigit()]
-    return " ".join(words).split(":")[0]
+    zone = finding.said.partition("'")[2].partition("'")[0]
+    if finding.where == "Chain":
+        return f"some of the chain would lie on the bed in the zone '{zone}'"
+    if finding.where == "Hull and keel":
+        return f"she would swing over the zone '{zone}'"
+    return f"a line would lead over the zone '{zone}' as she swings"
 
 
 def score_of(stay: Stay, one: Candidate, tried: Tried) -> Score:
