@@ -142,6 +142,23 @@ def ease(
     run("ease", as_json, "Trying the lengths", stay, at)
 
 
+@app.command(epilog=_brief(1, 7, 8))
+def choose(
+    stay: StayFile,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="FOLDER", help="Write a ready stay file of each here."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Which lie?
+
+    Lies to choose between in this bay for these hours, best first, with the
+    reasons, and which single change helps most.
+    """
+    run("choose", as_json, "Trying lies", stay, out)
+
+
 @app.command(epilog=_brief(1, 7))
 def stand(stay: StayFile, as_json: AsJson = False) -> None:
     """What will it stand?

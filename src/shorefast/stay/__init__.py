@@ -19,6 +19,10 @@ from shorefast.stay.answer import (
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
+from shorefast.stay.choose import choose
+from shorefast.stay.choose_answer import TIE, Change, Choice, Finalist
+from shorefast.stay.choose_ashore import UNPROVEN
+from shorefast.stay.choose_search import Score
 from shorefast.stay.ease import Ease, Least, ease
 from shorefast.stay.ease_lengths import Length
 from shorefast.stay.ease_metre import AtHour, Metre
@@ -48,17 +52,22 @@ __all__ = [
     "NO_DOUBT",
     "SAMPLES",
     "SMALL_PULL_N",
+    "TIE",
+    "UNPROVEN",
     "Advice",
     "AtHour",
     "BedChange",
     "ChainReading",
     "ChainShape",
     "Chance",
+    "Change",
+    "Choice",
     "Comfort",
     "Current",
     "DoubtShare",
     "Doubts",
     "Ease",
+    "Finalist",
     "GroundSwept",
     "GustAnswer",
     "GustResponse",
@@ -84,6 +93,7 @@ __all__ = [
     "RoomCost",
     "Run",
     "RunIn",
+    "Score",
     "Scoured",
     "SeaByFetch",
     "Side",
@@ -102,6 +112,7 @@ __all__ = [
     "bed_changes",
     "chain_shapes",
     "check",
+    "choose",
     "doubts_of",
     "ease",
     "ground_swept",
