@@ -11,6 +11,7 @@ from shorefast.mooring.branch_moves import (
     others_at,
 )
 from shorefast.mooring.by_hand import Answer, ByHand, by_hand
+from shorefast.mooring.copied_lines import with_copies
 from shorefast.mooring.crossed import BarTight, Crossing, bar_tight, crossings
 from shorefast.mooring.current_force import CurrentForce, Underbody, current_force, underbody
 from shorefast.mooring.drift import DRIFT_BASIS, Drift, afloat_of, drift
@@ -211,4 +212,5 @@ __all__ = [
     "wind_coefficients",
     "wind_compared",
     "wind_force",
+    "with_copies",
 ]

@@ -38,8 +38,8 @@ from shorefast.stay.answer import (
     Room,
     Stands,
 )
-from shorefast.stay.without_answer import WithoutOne
 from shorefast.stay.plan import Lie, LieLine, ProofGiven, Stay
+from shorefast.stay.without_answer import WithoutOne
 from shorefast.weather import WaterLevel, Wind
 
 START = datetime(2026, 6, 24, 19, 30, tzinfo=UTC)
