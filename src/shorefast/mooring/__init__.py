@@ -20,6 +20,7 @@ from shorefast.mooring.coarse_tables import (
     rests_alone,
     shore_table,
 )
+from shorefast.mooring.copied_lines import with_copies
 from shorefast.mooring.crossed import BarTight, Crossing, bar_tight, crossings
 from shorefast.mooring.current_force import CurrentForce, Underbody, current_force, underbody
 from shorefast.mooring.drift import DRIFT_BASIS, Drift, afloat_of, drift
@@ -240,4 +241,5 @@ __all__ = [
     "wind_coefficients",
     "wind_compared",
     "wind_force",
+    "with_copies",
 ]
