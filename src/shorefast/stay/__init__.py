@@ -43,8 +43,9 @@ from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
-from shorefast.stay.without import if_one_goes
+from shorefast.stay.without import Losses, if_one_goes, losses
 from shorefast.stay.without_answer import WithoutOne
+from shorefast.stay.without_double import Doubled, Doubling
 
 __all__ = [
     "LET_GO_ERROR_M",
@@ -64,6 +65,8 @@ __all__ = [
     "Choice",
     "Comfort",
     "Current",
+    "Doubled",
+    "Doubling",
     "DoubtShare",
     "Doubts",
     "Ease",
@@ -79,6 +82,7 @@ __all__ = [
     "Lie",
     "LieLine",
     "LineAtRest",
+    "Losses",
     "Metre",
     "NeedAndProof",
     "Neighbour",
@@ -121,6 +125,7 @@ __all__ = [
     "heave_m",
     "if_one_goes",
     "judge",
+    "losses",
     "need_and_proof",
     "neighbour_reach",
     "odds",

@@ -34,6 +34,7 @@ from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
 from shorefast.wording.without import (
     badness,
+    double_words,
     follows_words,
     loss_words,
     night_words,
@@ -56,6 +57,7 @@ __all__ = [
     "cost_words",
     "day_clock",
     "degrees",
+    "double_words",
     "dropped_words",
     "duration",
     "ease_words",
