@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from shorefast.drawing.lettering import first_rows
 from shorefast.drawing.page import Box, Page, Style
 from shorefast.drawing.scene import Scene, letter_of
-from shorefast.wording import UNKNOWN, badness, kilograms, knots, metres, use_words
+from shorefast.wording import UNKNOWN, badness, duration, kilograms, knots, metres, use_words
 
 if TYPE_CHECKING:
     from shorefast.stay import NeedAndProof, WithoutOne
@@ -57,6 +57,10 @@ def draw_without(
 
 def without_words(entry: WithoutOne) -> list[str]:
     """One loss in short sentences."""
+    if entry.adrift:
+        soon = duration(entry.seconds_to_contact)
+        known = math.isfinite(entry.seconds_to_contact)
+        return ["Nothing holds her.", f"May touch after {soon}." if known else f"Rocks: {UNKNOWN}."]
     if not entry.found:
         return ["No rest found: where she ends up is unknown."]
     rows = []
@@ -64,10 +68,15 @@ def without_words(entry: WithoutOne) -> list[str]:
     if not math.isfinite(entry.least_room_m):
         rows.append(f"{moved}, room {UNKNOWN}.")
     elif entry.least_room_m <= 0.0:
-        rows.append(f"{moved} and may touch.")
+        soon = entry.touches is not None and math.isfinite(entry.seconds_to_contact)
+        rows.append(f"{moved}." if soon else f"{moved} and may touch.")
     else:
         rows.append(f"{moved}, {metres(entry.least_room_m)} room left.")
+    if entry.touches is not None and math.isfinite(entry.seconds_to_contact):
+        rows.append(f"May touch after {duration(entry.seconds_to_contact)}.")
     rows += _next_words(entry)
+    if entry.drags:
+        rows.append("The anchor may drag.")
     if entry.holds_to_mps is not None and math.isfinite(entry.holds_to_mps):
         rows.append(f"Holds to {knots(entry.holds_to_mps)}.")
     return rows
@@ -75,6 +84,8 @@ def without_words(entry: WithoutOne) -> list[str]:
 
 def _next_words(entry: WithoutOne) -> list[str]:
     """Which part comes next and how hard, or that it is room that runs out."""
+    if entry.follows:
+        return [f"Then {', then '.join(entry.follows)} parts as well."]
     if entry.next_part is None:
         return []
     if entry.next_part.startswith(("water under", "hull to", "tender to")):

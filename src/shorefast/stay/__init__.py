@@ -30,8 +30,9 @@ from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
-from shorefast.stay.without import if_one_goes
+from shorefast.stay.without import Losses, if_one_goes, losses
 from shorefast.stay.without_answer import WithoutOne
+from shorefast.stay.without_double import Doubled, Doubling
 
 __all__ = [
     "MADE_FAST_M",
@@ -41,6 +42,8 @@ __all__ = [
     "ChainShape",
     "Comfort",
     "Current",
+    "Doubled",
+    "Doubling",
     "GustAnswer",
     "Heave",
     "Judged",
@@ -48,6 +51,7 @@ __all__ = [
     "Lie",
     "LieLine",
     "LineAtRest",
+    "Losses",
     "NeedAndProof",
     "Neighbour",
     "PartUse",
@@ -76,6 +80,7 @@ __all__ = [
     "heave_m",
     "if_one_goes",
     "judge",
+    "losses",
     "need_and_proof",
     "neighbour_reach",
     "reach",

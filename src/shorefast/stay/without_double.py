@@ -17,9 +17,9 @@ from shorefast.stay.without_weighed import rooms_at, touched, weighed_of
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-# states tried of every loss, the worst of them; uses nearer to each other than this are alike
+# states tried of every loss, the worst of them; what is nearer than this share is alike
 WORST_OF_EACH = 24
-_ALIKE = 0.05
+_ALIKE = 0.10
 
 
 @dataclass(frozen=True)
@@ -60,9 +60,7 @@ class Doubling:
     tried: tuple[Doubled, ...]
 
 
-def which_to_double(
-    stay: Stay, judged: Judged, states: States, worst: Ints
-) -> Doubling:
+def which_to_double(stay: Stay, judged: Judged, states: States, worst: Ints) -> Doubling:
     """Double each line in turn and work out every loss again.
 
     The second line goes beside the first, as long, from the same cleat, to a point of
@@ -81,14 +79,22 @@ def which_to_double(
     plain = asked.losses(None)
     tried = tuple(asked.losses(i) for i in range(len(judged.rigged.legs)))
     needed = bool(plain.worst) and plain.worst[0] > 1.0
-    best = min(tried, key=_order, default=plain)
-    helps = needed and _order(best) < _order(plain)
+    best = plain
+    for one in tried:
+        if _better(one, best):
+            best = one
+    helps = needed and best is not plain
     return Doubling(best if helps else None, needed, plain, tried)
 
 
-def _order(one: Doubled) -> tuple[int, ...]:
-    # where she touches or nothing holds her, how hard no longer counts
-    return tuple(round(min(value, touched(value)) / _ALIKE) for value in one.worst)
+def _better(one: Doubled, other: Doubled) -> bool:
+    """Whether the first of its losses that is not alike is less bad."""
+    for a, b in zip(one.worst, other.worst, strict=True):
+        # where she touches or nothing holds her, how hard no longer counts
+        here, there = min(a, touched(a)), min(b, touched(b))
+        if abs(here - there) > _ALIKE * max(here, there):
+            return here < there
+    return False
 
 
 def _twice(judged: Judged) -> Judged:
@@ -138,9 +144,7 @@ class _Twice:
     def _things(self) -> list[Thing]:
         return [thing for thing in all_things(self.legs) if thing.kind != "chain"]
 
-    def _worst(
-        self, thing: Thing, states: States, off: list[int], doubled: int | None
-    ) -> float:
+    def _worst(self, thing: Thing, states: States, off: list[int], doubled: int | None) -> float:
         lines = set(thing.lines) | set(off)
         if thing.kind == "cleat" and doubled is not None and doubled + 1 in thing.lines:
             lines.add(1 + len(self.legs) + doubled)
@@ -172,5 +176,3 @@ def spare_for(stay: Stay, legs: tuple[ShoreLeg, ...], leg: ShoreLeg) -> str | No
     left = [(line.length_m - used_m[line.name], line.name) for line in stay.boat.lines]
     most_m, name = max(left, default=(0.0, ""))
     return name if most_m >= leg.plan.length_m * leg.parts else None
-
-

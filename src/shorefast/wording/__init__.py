@@ -19,6 +19,7 @@ from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
 from shorefast.wording.without import (
     badness,
+    double_words,
     follows_words,
     loss_words,
     night_words,
@@ -39,6 +40,7 @@ __all__ = [
     "compass",
     "day_clock",
     "degrees",
+    "double_words",
     "duration",
     "follows_words",
     "from_vertical",

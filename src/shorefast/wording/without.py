@@ -10,7 +10,7 @@ from shorefast.wording.numbers import UNKNOWN, bearing, degrees, duration, use_w
 from shorefast.wording.times import clock, day_clock
 
 if TYPE_CHECKING:
-    from shorefast.stay import Stay, WithoutOne
+    from shorefast.stay import Doubling, Stay, WithoutOne
 
 # less than this is not seen from the cockpit at night: our choice [m, rad]
 SEEN_M, SEEN_RAD = 2.0, math.radians(8.0)
@@ -58,7 +58,7 @@ def touch_words(entry: WithoutOne) -> str:
     what = what.replace("hull to the shore", "shore").removeprefix("hull to ")
     named = "the shore" if what == "shore" else f"with the {what}" if _of_her(entry) else what
     if math.isfinite(entry.seconds_to_contact):
-        return f"may touch {named} after {duration(entry.seconds_to_contact)}"
+        return f"may touch {named}, at the soonest after {duration(entry.seconds_to_contact)}"
     return f"may touch {named}"
 
 
@@ -76,7 +76,7 @@ def when_words(stay: Stay, entry: WithoutOne) -> str:
 
 def loss_words(stay: Stay, entry: WithoutOne) -> str:
     """One loss as one sentence: when, how she lies, what carries most, what follows."""
-    gone = f"If {_the(entry)} goes at {when_words(stay, entry)}"
+    gone = f"If {_the(entry)} at {when_words(stay, entry)}"
     if not entry.found and not entry.adrift:
         return f"{gone}: where she ends up is {UNKNOWN}."
     said = [words for words in (shows_words(entry), touch_words(entry)) if words]
@@ -96,7 +96,8 @@ def _is_room(name: str) -> bool:
 
 
 def _the(entry: WithoutOne) -> str:
-    return entry.name if entry.name.startswith(("both", "all")) else f"the {entry.name}"
+    several = entry.name.startswith(("both legs", "all legs"))
+    return f"{entry.name} go" if several else f"the {entry.name} goes"
 
 
 def night_words(stay: Stay, without: Sequence[WithoutOne]) -> str:
@@ -104,3 +105,38 @@ def night_words(stay: Stay, without: Sequence[WithoutOne]) -> str:
     if not without:
         return ""
     return loss_words(stay, max(without, key=badness))
+
+
+def double_words(double: Doubling | None) -> str:
+    """Which line to double, with what it makes of the worst loss it changes."""
+    if double is None:
+        return f"Which line to double: {UNKNOWN}."
+    if not double.needed:
+        return "Which line to double: none needed; no loss puts anything past its limit."
+    best = double.best
+    if best is None:
+        return "Which line to double: one more line helps no loss by a tenth."
+    spare = f"there is enough left of the {best.from_line}"
+    if best.from_line is None:
+        spare = "no line aboard has that much left"
+    return f"Which line to double: the {best.name}, {_helped(double)}; {spare}."
+
+
+def _helped(double: Doubling) -> str:
+    """The loss that doubling makes least bad, before and after."""
+    assert double.best is not None
+    after = dict(zip(double.best.gone, double.best.worst, strict=True))
+    pairs = zip(double.plain.gone, double.plain.worst, strict=True)
+    _, gone = max(((was / max(after[name], 0.01)), name) for name, was in pairs)
+    before = dict(zip(double.plain.gone, double.plain.worst, strict=True))[gone]
+    return f"since with the {gone} gone {_bad(before)} becomes {_bad(after[gone])}"
+
+
+def _bad(badness: float) -> str:
+    if badness >= 2e3:
+        return "touching"
+    if badness >= 1e3:
+        return f"a rest {UNKNOWN}"
+    if badness >= 1e2:
+        return "parting of another"
+    return f"a use of {use_words(badness)}"

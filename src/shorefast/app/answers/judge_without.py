@@ -5,20 +5,43 @@ from __future__ import annotations
 from typing import Any
 
 from shorefast.app.progress import Progress
-from shorefast.stay import Judged, Stay, WithoutOne, if_one_goes
-from shorefast.wording import UNKNOWN, loss_words, night_words
+from shorefast.stay import Doubling, Judged, Stay, WithoutOne, losses
+from shorefast.wording import UNKNOWN, double_words, loss_words, night_words
 
 
 def with_losses(
     stay: Stay, judged: Judged, progress: Progress | None = None
 ) -> tuple[dict[str, Any], str]:
     """Keys and text of "if one goes" of a judged stay."""
-    without = if_one_goes(stay, judged, progress)
+    found = losses(stay, judged, progress)
+    without = found.without
     keys = {
         "if_one_goes": [loss_keys(entry) for entry in without],
+        "double": double_keys(found.double),
         "night_card": night_words(stay, without) or None,
     }
-    return keys, losses_text(stay, without)
+    text = losses_text(stay, without)
+    if without:
+        card = f"For the night card: {night_words(stay, without)}"
+        text = "\n".join((text, double_words(found.double), card))
+    return keys, text
+
+
+def double_keys(double: Doubling | None) -> dict[str, Any] | None:
+    """Which line to double; ``line`` null where none is needed or none helps."""
+    if double is None:
+        return None
+    best = double.best
+    return {
+        "needed": double.needed,
+        "line": None if best is None else best.name,
+        "from_line": None if best is None else best.from_line,
+        "sentence": double_words(double),
+        "tried": [
+            {"line": one.name, "gone": list(one.gone), "badness": list(one.worst)}
+            for one in (double.plain, *double.tried)
+        ],
+    }
 
 
 def loss_keys(entry: WithoutOne) -> dict[str, Any]:
