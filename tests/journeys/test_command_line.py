@@ -148,7 +148,20 @@ def test_it_says_its_version(tmp_path):
 
 
 @pytest.mark.parametrize(
-    "command", ["demo", "judge", "stand", "proof", "chain", "sheet", "verify", "bay", "weather"]
+    "command",
+    [
+        "demo",
+        "judge",
+        "choose",
+        "ease",
+        "stand",
+        "proof",
+        "chain",
+        "sheet",
+        "verify",
+        "bay",
+        "weather",
+    ],
 )
 def test_the_help_of_every_command_carries_a_caution(tmp_path, command):
     from shorefast.wording import CAUTIONS_SHORT

@@ -66,12 +66,78 @@ def test_judge_says_what_the_design_promises(stay):
     assert all(0.0 <= h < 6.2832 for row in keys["rest"]["heading_rad"] for h in row)
 
 
+def test_judge_tells_her_response_to_gusts_when_asked(stay):
+    keys = told(shorefast.judge(stay, gust_response=True))
+    assert list(keys)[-1] == "gust_response"
+    found = keys["gust_response"]
+    assert list(found) == [
+        "records", "valid", "parts", "verdict", "leave_by_utc", "share_past_limit", "greatest_use",
+    ]  # fmt: skip
+    assert found["valid"]["gust_low_mps"] <= found["valid"]["gust_high_mps"]
+    assert shape(found["greatest_use"]) == (51, 19)
+    assert len(found["share_past_limit"]) == 19
+    parts = {part["name"]: part for part in found["parts"]}
+    for part in parts.values():
+        assert list(part) == [
+            "name", "kind", "member", "at_utc", "steady_use", "peak_use", "ratio", "low", "high",
+            "squall_use", "squall_ratio",
+        ]  # fmt: skip
+        assert len(part["peak_use"]) == found["records"] == 12
+        assert (part["ratio"] is None) == (part["steady_use"] < 0.2)
+    anchor = parts["anchor"]
+    assert anchor["low"] < anchor["ratio"] < anchor["high"]
+    assert anchor["ratio"] == pytest.approx(
+        sum(anchor["peak_use"]) / 12.0 / anchor["steady_use"], rel=1e-6
+    )
+
+
 def test_a_birch_of_unknown_strength_has_null_for_its_limit(stay):
     parts = {part["name"]: part for part in told(shorefast.judge(stay))["parts"]}
     birch = parts["notch birch ashore"]
     assert birch["limit_n"][0][0] is None
     assert birch["use"][0][0] is None
     assert birch["load_n"][0][0] is not None
+
+
+def test_ease_says_what_the_design_promises(stay):
+    keys = told(shorefast.ease(stay, "19:00"))
+    assert list(keys)[:4] == HEAD
+    assert keys["schema"] == "shorefast/ease/1"
+    assert list(keys)[4:] == [
+        "at_utc", "worst_hour_utc", "verdict", "deciding_use", "parts", "rooms", "now", "metre",
+        "least",
+    ]  # fmt: skip
+    assert keys["at_utc"] == "2026-06-24T21:00:00Z"
+    parts, rooms = len(keys["parts"]), len(keys["rooms"])
+    # chain and four lines, out and in, at this hour and at the worst
+    assert len(keys["metre"]) == 5 * 2 * 2
+    for one in keys["metre"]:
+        assert list(one) == [
+            "of", "call", "by_m", "at", "at_utc", "now_m", "use_per_m", "room_per_m", "bent",
+        ]  # fmt: skip
+        assert (len(one["use_per_m"]), len(one["room_per_m"])) == (parts, rooms)
+    assert {one["call"] for one in keys["metre"]} == {"veer", "heave in", "ease", "take in"}
+    assert list(keys["least"]) == [
+        "kind", "changes", "verdict", "worst_use", "first_to_give", "worst_hour_utc", "room_m",
+        "cost", "deciding_use", "still_past", "sentence",
+    ]  # fmt: skip
+    assert keys["least"]["kind"] == "inside" and keys["least"]["verdict"] == "holds"
+
+
+def test_judge_tells_the_ground_swept_where_it_is_asked(stay, tmp_path):
+    answer = shorefast.judge(stay, ground_swept=tmp_path / "drawn")
+    keys = told(answer)["ground_swept"]
+    assert list(keys) == [
+        "sentence", "member", "kinds", "lying_m2", "swinging_m2", "chain_m", "aboard_m",
+        "aground_share", "lost",
+    ]  # fmt: skip
+    assert keys["sentence"].startswith("Lying to lines her chain sweeps about")
+    assert keys["kinds"] == ["mud over clay"]
+    assert shape(keys["lying_m2"]) == shape(keys["swinging_m2"]) == (51, 1)
+    assert keys["sentence"] in answer.text
+    names = [path.name for path in answer.written]
+    assert names == ["ground_swept.svg", "ground_swept.pdf"]
+    assert all(path.stat().st_size > 10_000 for path in answer.written)
 
 
 def test_stand_says_what_the_design_promises(stay):

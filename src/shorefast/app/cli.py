@@ -35,6 +35,24 @@ RunDay = Annotated[
 IfOneGoes = Annotated[
     bool, typer.Option("--if-one-goes", help="Also: every line, point, cleat, the anchor gone.")
 ]
+HowSure = Annotated[
+    bool, typer.Option("--odds", help="Also: how sure that is, every doubt drawn at once.")
+]
+Samples = Annotated[
+    int | None, typer.Option("--samples", metavar="N", help="So many samples for --odds.")
+]
+GustResponse = Annotated[
+    bool, typer.Option("--gust-response", help="Also: moved in gusty winds, in time.")
+]
+WhereToLetGo = Annotated[
+    bool, typer.Option("--let-go", help="Also: the patch from which the lie still is sound.")
+]
+GroundSwept = Annotated[
+    bool, typer.Option("--ground-swept", help="Also: the bed her chain scours.")
+]
+GroundOut = Annotated[
+    Path | None, typer.Option("--out", metavar="FOLDER", help="Draw the ground swept here.")
+]
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="Where to write the files.")]
 
 
@@ -84,7 +102,13 @@ def judge(
     stay: StayFile,
     soundings: Runs = None,
     day: RunDay = None,
+    odds: HowSure = False,
+    samples: Samples = None,
+    let_go: WhereToLetGo = False,
     if_one_goes: IfOneGoes = False,
+    gust_response: GustResponse = False,
+    ground_swept: GroundSwept = False,
+    out: GroundOut = None,
     as_json: AsJson = False,
 ) -> None:
     """Can she lie here until morning?
@@ -93,7 +117,46 @@ def judge(
     the hour to leave by; the room under her and round her.
     """
     live = {"soundings": soundings or [], "day": day, "say": partial(typer.echo, err=as_json)}
-    run("judge", as_json, "Judging the stay", stay, **live, if_one_goes=if_one_goes)
+    also = {"let_go": let_go, "if_one_goes": if_one_goes, "gust_response": gust_response}
+    more = {
+        "odds": odds if samples is None else samples,
+        "ground_swept": ground_swept if out is None else out,
+    }
+    run("judge", as_json, "Judging the stay", stay, **live, **also, **more)
+
+
+@app.command(epilog=_brief(1, 5, 6))
+def ease(
+    stay: StayFile,
+    at: Annotated[
+        str | None,
+        typer.Option("--at", metavar="TIME", help="This hour; the stay's first if left out."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """How much do I ease, take in, veer or heave in?
+
+    What a metre on each length does to each part's use and to the room, at this
+    hour and at the worst; the least change that brings her inside her limits.
+    """
+    run("ease", as_json, "Trying the lengths", stay, at)
+
+
+@app.command(epilog=_brief(1, 7, 8))
+def choose(
+    stay: StayFile,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="FOLDER", help="Write a ready stay file of each here."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Which lie?
+
+    Lies to choose between in this bay for these hours, best first, with the
+    reasons, and which single change helps most.
+    """
+    run("choose", as_json, "Trying lies", stay, out)
 
 
 @app.command(epilog=_brief(1, 7))

@@ -1,6 +1,7 @@
 """One drawing for page, print and terminal: panels, palettes, labels that never collide."""
 
 from shorefast.drawing.chart import CONTOURS_M, chart_page
+from shorefast.drawing.ground_swept import ground_swept_page
 from shorefast.drawing.lettering import (
     ASCENT,
     DESCENT,
@@ -19,7 +20,7 @@ from shorefast.drawing.plan import draw_plan
 from shorefast.drawing.profile import draw_profile
 from shorefast.drawing.scene import Scene, letter_of, make_scene, most, of_members, short_name
 from shorefast.drawing.stands import draw_stands
-from shorefast.drawing.strip import draw_strip, strip_words
+from shorefast.drawing.strip import Beside, draw_strip, strip_words
 from shorefast.drawing.terminal import strip_text
 from shorefast.drawing.without import draw_without, proof_words, without_words
 
@@ -30,6 +31,7 @@ __all__ = [
     "FACES",
     "LEAST_PT",
     "PALETTES",
+    "Beside",
     "Box",
     "Page",
     "Palette",
@@ -44,6 +46,7 @@ __all__ = [
     "draw_without",
     "first_rows",
     "fitted",
+    "ground_swept_page",
     "letter_of",
     "make_scene",
     "most",

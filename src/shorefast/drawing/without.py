@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from shorefast.drawing.lettering import first_rows
 from shorefast.drawing.page import Box, Page, Style
 from shorefast.drawing.scene import Scene, letter_of
-from shorefast.wording import UNKNOWN, badness, duration, kilograms, knots, metres, use_words
+from shorefast.wording import UNKNOWN, badness, kilograms, knots, metres, touch_words, use_words
 
 if TYPE_CHECKING:
     from shorefast.stay import NeedAndProof, WithoutOne
@@ -18,6 +18,7 @@ _PART = Style("bold", "ink", 8.5)
 _BAD = Style("bold", "give", 8.5)
 _SAID = Style("sans", "soft", 8.5)
 _ROW_PT = 9.9
+_HARDLY_M = 0.1
 
 
 def draw_without(
@@ -58,25 +59,22 @@ def draw_without(
 def without_words(entry: WithoutOne) -> list[str]:
     """One loss in short sentences."""
     if entry.adrift:
-        soon = duration(entry.seconds_to_contact)
-        known = math.isfinite(entry.seconds_to_contact)
-        return ["Nothing holds her.", f"May touch after {soon}." if known else f"Rocks: {UNKNOWN}."]
+        return [f"Nothing brings her to rest: {touch_words(entry)}."]
     if not entry.found:
         return ["No rest found: where she ends up is unknown."]
     rows = []
     moved = f"Moves {metres(entry.moved_m)}" if math.isfinite(entry.moved_m) else "Moves: unknown"
+    if entry.moved_m < _HARDLY_M:
+        moved = "Hardly moves"
     if not math.isfinite(entry.least_room_m):
         rows.append(f"{moved}, room {UNKNOWN}.")
     elif entry.least_room_m <= 0.0:
-        soon = entry.touches is not None and math.isfinite(entry.seconds_to_contact)
-        rows.append(f"{moved}." if soon else f"{moved} and may touch.")
+        rows.append(f"{moved} and {touch_words(entry) or 'may touch'}.")
     else:
         rows.append(f"{moved}, {metres(entry.least_room_m)} room left.")
-    if entry.touches is not None and math.isfinite(entry.seconds_to_contact):
-        rows.append(f"May touch after {duration(entry.seconds_to_contact)}.")
+        if entry.touches is not None:
+            rows.append(f"On the way she {touch_words(entry)}.")
     rows += _next_words(entry)
-    if entry.drags:
-        rows.append("The anchor may drag.")
     if entry.holds_to_mps is not None and math.isfinite(entry.holds_to_mps):
         rows.append(f"Holds to {knots(entry.holds_to_mps)}.")
     return rows
@@ -85,7 +83,8 @@ def without_words(entry: WithoutOne) -> list[str]:
 def _next_words(entry: WithoutOne) -> list[str]:
     """Which part comes next and how hard, or that it is room that runs out."""
     if entry.follows:
-        return [f"Then {', then '.join(entry.follows)} parts as well."]
+        part = "parts" if len(entry.follows) == 1 else "part"
+        return [f"Then {', then '.join(entry.follows)} {part} too."]
     if entry.next_part is None:
         return []
     if entry.next_part.startswith(("water under", "hull to", "tender to")):

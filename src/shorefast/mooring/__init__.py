@@ -11,6 +11,15 @@ from shorefast.mooring.branch_moves import (
     others_at,
 )
 from shorefast.mooring.by_hand import Answer, ByHand, by_hand
+from shorefast.mooring.coarse_tables import (
+    Blown,
+    LineNodes,
+    blown,
+    coarse_rode,
+    put_together,
+    rests_alone,
+    shore_table,
+)
 from shorefast.mooring.copied_lines import with_copies
 from shorefast.mooring.crossed import BarTight, Crossing, bar_tight, crossings
 from shorefast.mooring.current_force import CurrentForce, Underbody, current_force, underbody
@@ -19,6 +28,8 @@ from shorefast.mooring.drift_steps import GOES_ON, GONE_OUT, LIES_STILL, NOT_KNO
 from shorefast.mooring.every_rest import AllRests, all_rests
 from shorefast.mooring.exact_check import Checked, Off, held_exactly
 from shorefast.mooring.following import apart_m as same_place_m
+from shorefast.mooring.gust_motion import Moving, Winds
+from shorefast.mooring.gust_runs import GustRuns, Moved, Timing, moved_by_gusts, moving_of
 from shorefast.mooring.holding import (
     Holding,
     chosen_fractile,
@@ -28,6 +39,7 @@ from shorefast.mooring.holding import (
     proof_lifted_share,
     proven_share,
     slope_note,
+    slope_widening,
     uplift_share,
 )
 from shorefast.mooring.line_tables import Spread
@@ -44,6 +56,7 @@ from shorefast.mooring.quick import (
     L_UPLIFT,
 )
 from shorefast.mooring.released import Laid, released_rests
+from shorefast.mooring.relined import relined
 from shorefast.mooring.rest import FOUND, LEFT, UNKNOWN, UNSETTLED, Load
 from shorefast.mooring.rode import rode_at_distance, rode_at_pull
 from shorefast.mooring.scene import (
@@ -119,6 +132,7 @@ __all__ = [
     "Answer",
     "BarTight",
     "BedLine",
+    "Blown",
     "BranchMove",
     "BranchMoves",
     "ByHand",
@@ -129,13 +143,17 @@ __all__ = [
     "Drift",
     "Follows",
     "GridBed",
+    "GustRuns",
     "Holding",
     "InLine",
     "Inertia",
     "Laid",
+    "LineNodes",
     "LineSegments",
     "Load",
     "Moored",
+    "Moved",
+    "Moving",
     "Natural",
     "Off",
     "OneRest",
@@ -156,16 +174,20 @@ __all__ = [
     "ShoreLineForm",
     "ShoreRope",
     "Spread",
+    "Timing",
     "Underbody",
     "WavePush",
     "WindCompared",
     "WindForm",
+    "Winds",
     "afloat_of",
     "all_rests",
     "bar_tight",
+    "blown",
     "branch_moves",
     "by_hand",
     "chosen_fractile",
+    "coarse_rode",
     "crossings",
     "cruising_parts",
     "current_force",
@@ -182,6 +204,8 @@ __all__ = [
     "merchant_coefficients",
     "moored",
     "move_findings",
+    "moved_by_gusts",
+    "moving_of",
     "natural",
     "other_findings",
     "other_rests",
@@ -191,8 +215,11 @@ __all__ = [
     "proof_here_n",
     "proof_lifted_share",
     "proven_share",
+    "put_together",
     "released_rests",
+    "relined",
     "rests",
+    "rests_alone",
     "ride",
     "rode_at_distance",
     "rode_at_pull",
@@ -201,7 +228,9 @@ __all__ = [
     "sea_spread",
     "ship_shape",
     "shore_line_at_distance",
+    "shore_table",
     "slope_note",
+    "slope_widening",
     "snap_load_n",
     "solve_rest",
     "two_in_line",

@@ -205,7 +205,7 @@ def bed_of(bed: BedLine, friction: float) -> Bed:
 def _form(line: Pieces, bed: Bed, bow_m: float, which: int, want: float) -> RodeForm:
     out = np.empty(RESULTS)
     q, slack_m, stiffness_npm = rode_asked(line, bed, bow_m, which, want, out)
-    spans = 0 if math.isnan(q) else int(out[SPANS])
+    spans = int(out[SPANS]) if math.isfinite(out[SPANS]) else 0
     return RodeForm(
         distance_m=float(out[DISTANCE]),
         pull_n=float(out[PULL]),

@@ -11,6 +11,8 @@ from shorefast.mooring.batch import Rests, moored, rests
 from shorefast.mooring.branch_moves import branch_moves
 from shorefast.mooring.every_rest import all_rests
 from shorefast.mooring.exact_check import held_exactly
+from shorefast.mooring.gust_motion import Moving, Winds
+from shorefast.mooring.gust_runs import GustRuns, Timing, moved_by_gusts
 from shorefast.mooring.line_tables import Spread
 from shorefast.mooring.rest import Load
 from shorefast.mooring.rode import rode_at_pull
@@ -47,5 +49,9 @@ def warm() -> None:
         flown = Rests(solved.q[0], solved.code[0], solved.line[0])
         held_exactly(ready, (winds[0][0], winds[1][0], winds[2][0]), flown, ready.all_set)
         branch_moves(ready, solved, winds, ready.all_set)
+    one, start = np.ones(1), np.array([[0.0, 0.0, math.pi]])
+    runs = GustRuns(np.zeros(1, np.int64), one, one, 8.0 * one, one, 0.0 * one, start)
+    moving = Moving(12e3, 24e3, 150e3, 60.0, np.array([[0.0, 4e3]]))
+    moved_by_gusts(ready, moving, Winds(np.zeros((1, 4, 2)), 0.5), runs, Timing(1.0))
     # the last is on a grid: one bed is enough for what asks the same of every scene
     all_rests(ready, load, 0.0)

@@ -18,6 +18,7 @@ from shorefast.readers.text_file import read_text
 from shorefast.readers.tide_csv import read_tide
 from shorefast.readers.tide_json import TideAsked, read_tide_json
 from shorefast.readers.toml_file import TomlTable, parse_toml
+from shorefast.readers.wind_record import read_wind_record
 
 __all__ = [
     "BayRead",
@@ -52,6 +53,7 @@ __all__ = [
     "read_text",
     "read_tide",
     "read_tide_json",
+    "read_wind_record",
     "run_as_it_comes",
     "zones_of",
 ]

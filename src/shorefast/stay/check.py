@@ -134,7 +134,7 @@ def _rules(zone: Zone, lie: Lie, stay: Stay) -> list[Finding]:
     return said
 
 
-def _during(zone: Zone, stay: Stay) -> bool:
+def in_force(zone: Zone, stay: Stay) -> bool:
     """Whether a zone is in force at any time of the stay."""
     begins = zone.from_utc is None or zone.from_utc <= stay.until_utc
     return begins and (zone.until_utc is None or zone.until_utc > stay.from_utc)
@@ -144,7 +144,7 @@ def _zones(stay: Stay, lie: Lie) -> list[Finding]:
     """What the zones in force say of anchor and points."""
     said = []
     for zone in stay.bay.zones:
-        if _during(zone, stay):
+        if in_force(zone, stay):
             said.extend(_rules(zone, lie, stay))
     return said
 

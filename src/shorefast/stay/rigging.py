@@ -192,7 +192,8 @@ def height_share(height_m: float) -> float:
     return float((max(height_m, 1.0) / 10.0) ** GUST_EXPONENT)
 
 
-def _friction(bottom: str) -> float:
+def friction_of(bottom: str) -> float:
+    """Friction of chain sliding on a kind of bottom."""
     return _FRICTION.get(bottom, _FRICTION_ELSEWHERE)
 
 
@@ -216,7 +217,7 @@ def start_of(boat: Yacht, lie: Lie, rode: RodeLine, level_m: float) -> NDArray[n
     )
 
 
-def _between_lines(start: NDArray[np.float64], legs: tuple[ShoreLeg, ...]) -> NDArray[np.float64]:
+def between_lines(start: NDArray[np.float64], legs: tuple[ShoreLeg, ...]) -> NDArray[np.float64]:
     """Move a start so that the shore lines come near their lengths."""
     q = start.copy()
     sine, cosine = math.sin(q[2]), math.cos(q[2])
@@ -234,6 +235,11 @@ def _between_lines(start: NDArray[np.float64], legs: tuple[ShoreLeg, ...]) -> ND
         if float(np.hypot(*shift)) < 0.01:
             break
     return q
+
+
+def domain_about(start: NDArray[np.float64]) -> Domain:
+    """Where her reference point may be about a start (east, north, heading). [m]"""
+    return Domain(start[0] - _ROOM_M, start[0] + _ROOM_M, start[1] - _ROOM_M, start[1] + _ROOM_M)
 
 
 def rig(
@@ -258,15 +264,14 @@ def rig(
     rode = RodeLine(
         RODE, boat.roller.x_m, boat.roller.y_m, boat.roller.z_m,
         lie.let_go_east_m, lie.let_go_north_m, rode_segments(boat, lie.chain_out_m, ropes),
-        bed, _friction(bay.bottom), tail.length_m if tail is not None else 0.0,
+        bed, friction_of(bay.bottom), tail.length_m if tail is not None else 0.0,
     )  # fmt: skip
-    start = _between_lines(start_of(boat, lie, rode, level_m), legs)
-    domain = Domain(start[0] - _ROOM_M, start[0] + _ROOM_M, start[1] - _ROOM_M, start[1] + _ROOM_M)
+    start = between_lines(start_of(boat, lie, rode, level_m), legs)
     form = wind_form(boat.windage, boat.hull.length_m)
     lines: tuple[RodeLine | ShoreLine, ...] = (rode, *(shore_line(leg, ropes) for leg in legs))
     share = height_share(boat.windage.height_m)
     return Rigged(
-        Scene(lines, domain, form),
+        Scene(lines, domain_about(start), form),
         form,
         legs,
         start,
@@ -322,7 +327,8 @@ def _basis(share: float, compared: str, ropes: Ropes) -> Basis:
         assumptions=(
             Assumption(
                 "She lies as if the hour's gust blew steadily",
-                "A gust that comes on fast can ask a third more for some seconds",
+                "Moved in time she asks of a line up to half as much again for some seconds,"
+                " of an anchor across the wind up to twice as much",
             ),
             Assumption(
                 f"A gust at the height of her windage is {share:.2f} of the gust at 10 m",

@@ -43,12 +43,15 @@ def write_plan(out: Path, bay: Bay, palette: PaletteName) -> tuple[Path, Path, P
         page.svg(palette, title, said, fonts_inside=True), encoding="utf-8", newline="\n"
     )
     drawn = page.svg(palette, title, said).encode()
-    paths[1].write_bytes(_set(page, drawn, (title, said), "pdf"))
-    paths[2].write_bytes(_set(page, drawn, (title, said), "png"))
+    paths[1].write_bytes(set_page(page, drawn, (title, said), "pdf"))
+    paths[2].write_bytes(set_page(page, drawn, (title, said), "png"))
     return paths
 
 
-def _set(page: Page, drawn: bytes, words: tuple[str, str], form: Literal["pdf", "png"]) -> bytes:
+def set_page(
+    page: Page, drawn: bytes, words: tuple[str, str], form: Literal["pdf", "png"]
+) -> bytes:
+    """A drawn page as print or picture; words are its title and what it shows."""
     import typst
 
     head = (

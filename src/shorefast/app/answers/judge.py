@@ -12,7 +12,7 @@ import numpy as np
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.beside import beside_keys
-from shorefast.app.answers.judge_without import with_losses
+from shorefast.app.answers.judge_also import also_told
 from shorefast.app.answers.noticed import with_noticed
 from shorefast.app.answers.run_soundings import Say, run_day, with_runs
 from shorefast.app.answers.run_words import run_keys, run_text
@@ -195,14 +195,14 @@ def answer_judge(
     soundings: Sequence[Path] = (),
     day: str | None = None,
     say: Say | None = None,
-    if_one_goes: bool = False,
     progress: Progress | None = None,
+    **also: Any,
 ) -> Answer:
     """Judge a stay file, on the bed as a run's soundings leave it where some are given.
 
     soundings : files, or ``-`` for a live feed on standard input; ``say`` is then called
         with a line after each batch that changed the bed.
-    if_one_goes : whether every loss is told as well; ``progress`` is then called.
+    also : what else to answer, by the names in ``judge_also.ALSO``.
 
     Raises
     ------
@@ -218,8 +218,9 @@ def answer_judge(
         judged, judgement = live.judged, live.judged.judgement
         dry = Basis(findings=outside_tide(live.read, stay))
         judgement = replace(judgement, basis=judgement.basis | dry)
-    if if_one_goes:
-        lost, said = with_losses(stay, judged, progress)
-        keys, words = {**keys, **lost}, f"{words}\n\n{said}"
-    text = judgement_text(stay, judgement) + words
-    return Answer("judge", {**judgement_keys(stay, judgement), **keys}, judgement.basis, text)
+    more = also_told(stay, judged, also, progress)
+    for one in more.told:
+        judgement = replace(judgement, basis=judgement.basis | one.basis)
+    text = judgement_text(stay, judgement) + words + more.text
+    keys = {**judgement_keys(stay, judgement), **keys, **more.keys}
+    return Answer("judge", keys, judgement.basis, text, more.files)

@@ -4,43 +4,37 @@ from __future__ import annotations
 
 from typing import Any
 
+from shorefast.app.answers.told import Told
 from shorefast.app.progress import Progress
 from shorefast.stay import Doubling, Judged, Stay, WithoutOne, losses
 from shorefast.wording import UNKNOWN, double_words, loss_words, night_words
 
 
-def with_losses(
-    stay: Stay, judged: Judged, progress: Progress | None = None
-) -> tuple[dict[str, Any], str]:
+def losses_told(stay: Stay, judged: Judged, asked: bool, progress: Progress | None = None) -> Told:
     """Keys and text of "if one goes" of a judged stay."""
     found = losses(stay, judged, progress)
-    without = found.without
+    without, double = found.without, found.double
     keys = {
         "if_one_goes": [loss_keys(entry) for entry in without],
-        "double": double_keys(found.double),
         "night_card": night_words(stay, without) or None,
+        "double": None if double is None else _double_keys(double),
     }
-    text = losses_text(stay, without)
-    if without:
-        card = f"For the night card: {night_words(stay, without)}"
-        text = "\n".join((text, double_words(found.double), card))
-    return keys, text
+    said = [losses_text(stay, without), double_words(double)]
+    return Told(keys, "\n  ".join(one for one in said if one))
 
 
-def double_keys(double: Doubling | None) -> dict[str, Any] | None:
-    """Which line to double; ``line`` null where none is needed or none helps."""
-    if double is None:
-        return None
+def _double_keys(double: Doubling) -> dict[str, Any]:
     best = double.best
     return {
         "needed": double.needed,
-        "line": None if best is None else best.name,
+        "best": None if best is None else best.name,
         "from_line": None if best is None else best.from_line,
-        "sentence": double_words(double),
+        "as_she_lies": {"gone": list(double.plain.gone), "worst": list(double.plain.worst)},
         "tried": [
-            {"line": one.name, "gone": list(one.gone), "badness": list(one.worst)}
-            for one in (double.plain, *double.tried)
+            {"name": one.name, "gone": list(one.gone), "worst": list(one.worst)}
+            for one in double.tried
         ],
+        "sentence": double_words(double),
     }
 
 

@@ -1,0 +1,195 @@
+"""The least change of lengths that brings a stay inside its limits."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shorefast.stay.ease_lengths import STEP_M, Length, steps_m
+from shorefast.stay.ease_solved import Change, Resolved, Tried, deciding_use, unchanged
+from shorefast.stay.verdict import use_and_past
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+HAND_M = 1.0
+"""What laying hands on one more length counts as, beside its metres: our choice. [m]"""
+MARGIN = 0.005
+"""How far below the limits a change must bring her while tables are coarse."""
+_BEAM, _DEEPEST, _ROUNDS, _SOLVED_A_ROUND = 8, 3, 3, 12
+_HARDLY = 1.01
+
+
+@dataclass(frozen=True)
+class Aim:
+    """What a search is after: the accepted share of members, and the times looked at."""
+
+    accepted: float
+    times: Ints
+
+
+@dataclass(frozen=True)
+class Reached:
+    """A change of lengths and the greatest use that decides any hour of the stay."""
+
+    change: Change
+    use: float
+
+    @property
+    def effort_m(self) -> float:
+        """Metres hauled and eased, and a metre for every length touched. [m]"""
+        metres = sum(abs(by_m) for by_m in self.change)
+        return metres + HAND_M * sum(1 for by_m in self.change if by_m != 0.0)
+
+
+class Model:
+    """What changes do, as straight lines from one that was solved: a guess, to be solved.
+
+    Loads go straight with lengths here, and so does room; which way each line is pulled
+    or slack stays as within the first metre, one slope for out and one for in.
+    """
+
+    def __init__(self, tried: Tried, aim: Aim, middle: Change, told: Callable[[], None]) -> None:
+        self.member, self.aim, self.middle = tried.member, aim, middle
+        self.base = tried.at(middle, aim.times, between=False)
+        self._wanted = np.array([one.least_wanted_m for one in self.base.rooms])
+        self._at = self._values(self.base)
+        self._slope: dict[tuple[int, float], Floats] = {}
+        self._tried, self._told = tried, told
+
+    def _values(self, found: Resolved) -> Floats:
+        """Uses of parts and metres of room, (entry, member, time)."""
+        count = len(found.use) - len(found.rooms)
+        return np.concatenate([found.use[:count], np.array([one.room_m for one in found.rooms])])
+
+    def slope(self, number: int, sign: float) -> Floats:
+        """What a metre on one length does one way."""
+        if (number, sign) not in self._slope:
+            step = list(self.middle)
+            step[number] += sign
+            found = self._tried.at(tuple(step), self.aim.times, between=False)
+            self._slope[number, sign] = self._values(found) - self._at
+            self._told()
+        return self._slope[number, sign]
+
+    def guess(self, change: Change) -> float:
+        """The greatest deciding use after a change, by the straight lines."""
+        values = self._at
+        for number, (by_m, was_m) in enumerate(zip(change, self.middle, strict=True)):
+            more_m = by_m - was_m
+            if more_m != 0.0:
+                sign = 1.0 if more_m > 0.0 else -1.0
+                values = values + abs(more_m) * self.slope(number, sign)
+        return self._decides(values)
+
+    def _decides(self, values: Floats) -> float:
+        count = len(values) - self._wanted.size
+        room_m = values[count:]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            tight = np.minimum(self._wanted[:, None, None] / room_m, 9.9)
+        room_use = np.where(room_m > 0.0, tight, np.where(np.isnan(room_m), np.nan, 9.9))
+        use = np.concatenate([np.maximum(values[:count], 0.0), room_use])
+        code = np.zeros(use.shape[1:], np.int64)
+        greatest, past = use_and_past(use, code)
+        return float(deciding_use(self.member, greatest, past, self.aim.accepted).max())
+
+
+def solved_use(tried: Tried, aim: Aim, change: Change) -> float:
+    """The greatest deciding use after a change, solved."""
+    found = tried.at(change, aim.times, between=False)
+    return float(deciding_use(tried.member, found.greatest, found.past, aim.accepted).max())
+
+
+def _widened(lengths: Sequence[Length], beam: Sequence[Change]) -> Iterator[Change]:
+    """Every change of the beam with one more length touched, by every half metre."""
+    for change in beam:
+        for number, length in enumerate(lengths):
+            if change[number] == 0.0:
+                for by_m in (*steps_m(length, 1.0), *steps_m(length, -1.0)):
+                    yield (*change[:number], by_m, *change[number + 1 :])
+
+
+def _guesses(model: Model, lengths: Sequence[Length]) -> list[Reached]:
+    """Changes of one, two and three lengths, by the straight lines; the best are widened."""
+    beam, found, seen = [unchanged(len(lengths))], [], set()
+    for _ in range(min(_DEEPEST, len(lengths))):
+        fresh = []
+        for change in _widened(lengths, beam):
+            if change not in seen:
+                seen.add(change)
+                fresh.append(Reached(change, model.guess(change)))
+        found.extend(fresh)
+        beam = [one.change for one in _unlike(sorted(fresh, key=lambda one: one.use))]
+    return found
+
+
+def _unlike(ordered: Sequence[Reached]) -> list[Reached]:
+    """The best of each set of lengths and ways, the best sets."""
+    kept: dict[tuple[float, ...], Reached] = {}
+    for one in ordered:
+        kept.setdefault(tuple(np.sign(one.change)), one)
+        if len(kept) == _BEAM:
+            break
+    return list(kept.values())
+
+
+def _trimmed(tried: Tried, aim: Aim, found: Reached, most: float) -> Reached:
+    """The same with every half metre taken back that does not take it past a use."""
+    while True:
+        for number, by_m in enumerate(found.change):
+            if by_m == 0.0:
+                continue
+            less_m = by_m - math.copysign(STEP_M, by_m)
+            change = (*found.change[:number], less_m, *found.change[number + 1 :])
+            use = solved_use(tried, aim, change)
+            if use <= most:
+                found = Reached(change, use)
+                break
+        else:
+            return found
+
+
+def least_change(
+    tried: Tried, lengths: Sequence[Length], aim: Aim, told: Callable[[], None]
+) -> Reached:
+    """The least change that brings every hour inside the limits; else the best found.
+
+    Straight lines through what a metre does guess at changes of up to three lengths;
+    the likely ones are solved, the least effort first; where none is inside, the lines
+    are drawn anew about the best. What is found is then taken back by half metres as
+    far as it stays inside. That no smaller change exists is not proved.
+    """
+    best = Reached(unchanged(len(lengths)), solved_use(tried, aim, unchanged(len(lengths))))
+    for _ in range(_ROUNDS):
+        model = Model(tried, aim, best.change, told)
+        guessed = _guesses(model, lengths)
+        likely = sorted(
+            (one for one in guessed if one.use <= 1.0), key=lambda one: (one.effort_m, one.use)
+        )
+        hopeful = _unlike(sorted(guessed, key=lambda one: (one.use, one.effort_m)))
+        solved = []
+        for one in (likely or hopeful)[:_SOLVED_A_ROUND]:
+            solved.append(Reached(one.change, solved_use(tried, aim, one.change)))
+            told()
+            if solved[-1].use <= 1.0 - MARGIN:
+                return _trimmed(tried, aim, solved[-1], 1.0 - MARGIN)
+        better = min([best, *solved], key=lambda one: (one.use, one.effort_m))
+        if better is best:
+            break
+        best = better
+    # what hardly helps is not asked of the crew
+    return _trimmed(tried, aim, best, max(1.0, best.use * _HARDLY))
+
+
+def aim_of(stay_share: float, tried: Tried, lengths: Sequence[Length]) -> Aim:
+    """Every half hour, and the ten times at which most is asked as she lies."""
+    times = np.arange(tried.times)
+    now = tried.at(unchanged(len(lengths)), times, between=False)
+    hardest = np.argsort(-deciding_use(tried.member, now.greatest, now.past, stay_share))[:10]
+    return Aim(stay_share, np.unique(np.concatenate([times[::3], times[-1:], hardest])))
+
+
+__all__ = ["HAND_M", "Aim", "Reached", "aim_of", "least_change", "solved_use"]
