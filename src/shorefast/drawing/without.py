@@ -58,6 +58,8 @@ def draw_without(
 
 def without_words(entry: WithoutOne) -> list[str]:
     """One loss in short sentences."""
+    if entry.adrift:
+        return [f"Nothing brings her to rest: {touch_words(entry)}."]
     if not entry.found:
         return ["No rest found: where she ends up is unknown."]
     rows = []
@@ -70,6 +72,8 @@ def without_words(entry: WithoutOne) -> list[str]:
         rows.append(f"{moved} and {touch_words(entry) or 'may touch'}.")
     else:
         rows.append(f"{moved}, {metres(entry.least_room_m)} room left.")
+        if entry.touches is not None:
+            rows.append(f"On the way she {touch_words(entry)}.")
     rows += _next_words(entry)
     if entry.holds_to_mps is not None and math.isfinite(entry.holds_to_mps):
         rows.append(f"Holds to {knots(entry.holds_to_mps)}.")
@@ -78,13 +82,14 @@ def without_words(entry: WithoutOne) -> list[str]:
 
 def _next_words(entry: WithoutOne) -> list[str]:
     """Which part comes next and how hard, or that it is room that runs out."""
+    if entry.follows:
+        part = "parts" if len(entry.follows) == 1 else "part"
+        return [f"Then {', then '.join(entry.follows)} {part} too."]
     if entry.next_part is None:
         return []
     if entry.next_part.startswith(("water under", "hull to", "tender to")):
         short = entry.least_room_m > 0.0 and entry.next_use > 1.0
         return [f"Too little {entry.next_part}."] if short else []
-    if entry.follows:
-        return [f"Then {' and '.join(entry.follows)} part too."]
     goes = "parts as well" if entry.breaks else f"at {use_words(entry.next_use)} of its limit"
     return [f"Then {entry.next_part} {goes}."]
 

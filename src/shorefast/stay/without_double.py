@@ -17,9 +17,9 @@ from shorefast.stay.without_weighed import rooms_at, touched, weighed_of
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-# states tried of every loss, the worst of them; uses nearer to each other than this are alike
+# states tried of every loss, the worst of them; what is nearer than this share is alike
 WORST_OF_EACH = 24
-_ALIKE = 0.05
+_ALIKE = 0.10
 
 
 @dataclass(frozen=True)
@@ -79,14 +79,22 @@ def which_to_double(stay: Stay, judged: Judged, states: States, worst: Ints) -> 
     plain = asked.losses(None)
     tried = tuple(asked.losses(i) for i in range(len(judged.rigged.legs)))
     needed = bool(plain.worst) and plain.worst[0] > 1.0
-    best = min(tried, key=_order, default=plain)
-    helps = needed and _order(best) < _order(plain)
+    best = plain
+    for one in tried:
+        if _better(one, best):
+            best = one
+    helps = needed and best is not plain
     return Doubling(best if helps else None, needed, plain, tried)
 
 
-def _order(one: Doubled) -> tuple[int, ...]:
-    # where she touches or nothing holds her, how hard no longer counts
-    return tuple(round(min(value, touched(value)) / _ALIKE) for value in one.worst)
+def _better(one: Doubled, other: Doubled) -> bool:
+    """Whether the first of its losses that is not alike is less bad."""
+    for a, b in zip(one.worst, other.worst, strict=True):
+        # where she touches or nothing holds her, how hard no longer counts
+        here, there = min(a, touched(a)), min(b, touched(b))
+        if abs(here - there) > _ALIKE * max(here, there):
+            return here < there
+    return False
 
 
 def _twice(judged: Judged) -> Judged:

@@ -58,7 +58,7 @@ def touch_words(entry: WithoutOne) -> str:
     what = what.replace("hull to the shore", "shore").removeprefix("hull to ")
     named = "the shore" if what == "shore" else f"with the {what}" if _of_her(entry) else what
     if math.isfinite(entry.seconds_to_contact):
-        return f"may touch {named} after {duration(entry.seconds_to_contact)}"
+        return f"may touch {named}, at the soonest after {duration(entry.seconds_to_contact)}"
     return f"may touch {named}"
 
 
@@ -76,7 +76,7 @@ def when_words(stay: Stay, entry: WithoutOne) -> str:
 
 def loss_words(stay: Stay, entry: WithoutOne) -> str:
     """One loss as one sentence: when, how she lies, what carries most, what follows."""
-    gone = f"If {_the(entry)} goes at {when_words(stay, entry)}"
+    gone = f"If {_the(entry)} at {when_words(stay, entry)}"
     if not entry.found and not entry.adrift:
         return f"{gone}: where she ends up is {UNKNOWN}."
     said = [words for words in (shows_words(entry), touch_words(entry)) if words]
@@ -96,7 +96,8 @@ def _is_room(name: str) -> bool:
 
 
 def _the(entry: WithoutOne) -> str:
-    return entry.name if entry.name.startswith(("both", "all")) else f"the {entry.name}"
+    several = entry.name.startswith(("both legs", "all legs"))
+    return f"{entry.name} go" if several else f"the {entry.name} goes"
 
 
 def night_words(stay: Stay, without: Sequence[WithoutOne]) -> str:
