@@ -124,6 +124,22 @@ def test_ease_says_what_the_design_promises(stay):
     assert keys["least"]["kind"] == "inside" and keys["least"]["verdict"] == "holds"
 
 
+def test_judge_tells_the_ground_swept_where_it_is_asked(stay, tmp_path):
+    answer = shorefast.judge(stay, ground_swept=tmp_path / "drawn")
+    keys = told(answer)["ground_swept"]
+    assert list(keys) == [
+        "sentence", "member", "kinds", "lying_m2", "swinging_m2", "chain_m", "aboard_m",
+        "aground_share", "lost",
+    ]  # fmt: skip
+    assert keys["sentence"].startswith("Lying to lines her chain sweeps about")
+    assert keys["kinds"] == ["mud over clay"]
+    assert shape(keys["lying_m2"]) == shape(keys["swinging_m2"]) == (51, 1)
+    assert keys["sentence"] in answer.text
+    names = [path.name for path in answer.written]
+    assert names == ["ground_swept.svg", "ground_swept.pdf"]
+    assert all(path.stat().st_size > 10_000 for path in answer.written)
+
+
 def test_stand_says_what_the_design_promises(stay):
     keys = told(shorefast.stand(stay))
     assert list(keys)[4:] == ["water_level_m", "wind_from_rad", "limit_mps", "first_to_give"]

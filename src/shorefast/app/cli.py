@@ -35,6 +35,12 @@ RunDay = Annotated[
 IfOneGoes = Annotated[
     bool, typer.Option("--if-one-goes", help="Also: every line, point, cleat, the anchor gone.")
 ]
+HowSure = Annotated[
+    bool, typer.Option("--odds", help="Also: how sure that is, every doubt drawn at once.")
+]
+Samples = Annotated[
+    int | None, typer.Option("--samples", metavar="N", help="So many samples for --odds.")
+]
 GustResponse = Annotated[
     bool, typer.Option("--gust-response", help="Also: moved in gusty winds, in time.")
 ]
@@ -96,6 +102,8 @@ def judge(
     stay: StayFile,
     soundings: Runs = None,
     day: RunDay = None,
+    odds: HowSure = False,
+    samples: Samples = None,
     let_go: WhereToLetGo = False,
     if_one_goes: IfOneGoes = False,
     gust_response: GustResponse = False,
@@ -110,8 +118,11 @@ def judge(
     """
     live = {"soundings": soundings or [], "day": day, "say": partial(typer.echo, err=as_json)}
     also = {"let_go": let_go, "if_one_goes": if_one_goes, "gust_response": gust_response}
-    ground = {"ground_swept": ground_swept if out is None else out}
-    run("judge", as_json, "Judging the stay", stay, **live, **also, **ground)
+    more = {
+        "odds": odds if samples is None else samples,
+        "ground_swept": ground_swept if out is None else out,
+    }
+    run("judge", as_json, "Judging the stay", stay, **live, **also, **more)
 
 
 @app.command(epilog=_brief(1, 5, 6))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -19,7 +20,7 @@ HAND_M = 1.0
 MARGIN = 0.005
 """How far below the limits a change must bring her while tables are coarse."""
 _BEAM, _DEEPEST, _ROUNDS, _SOLVED_A_ROUND = 8, 3, 3, 12
-_UNREACHED = 90.0
+_HARDLY = 1.01
 
 
 @dataclass(frozen=True)
@@ -135,17 +136,17 @@ def _unlike(ordered: Sequence[Reached]) -> list[Reached]:
     return list(kept.values())
 
 
-def _trimmed(tried: Tried, aim: Aim, found: Reached) -> Reached:
-    """The same with every half metre taken back that is not needed."""
+def _trimmed(tried: Tried, aim: Aim, found: Reached, most: float) -> Reached:
+    """The same with every half metre taken back that does not take it past a use."""
     while True:
         for number, by_m in enumerate(found.change):
             if by_m == 0.0:
                 continue
-            less = list(found.change)
-            less[number] = by_m - np.sign(by_m) * STEP_M
-            use = solved_use(tried, aim, tuple(map(float, less)))
-            if use <= 1.0 - MARGIN:
-                found = Reached(tuple(map(float, less)), use)
+            less_m = by_m - math.copysign(STEP_M, by_m)
+            change = (*found.change[:number], less_m, *found.change[number + 1 :])
+            use = solved_use(tried, aim, change)
+            if use <= most:
+                found = Reached(change, use)
                 break
         else:
             return found
@@ -174,12 +175,13 @@ def least_change(
             solved.append(Reached(one.change, solved_use(tried, aim, one.change)))
             told()
             if solved[-1].use <= 1.0 - MARGIN:
-                return _trimmed(tried, aim, solved[-1])
+                return _trimmed(tried, aim, solved[-1], 1.0 - MARGIN)
         better = min([best, *solved], key=lambda one: (one.use, one.effort_m))
         if better is best:
             break
         best = better
-    return best
+    # what hardly helps is not asked of the crew
+    return _trimmed(tried, aim, best, max(1.0, best.use * _HARDLY))
 
 
 def aim_of(stay_share: float, tried: Tried, lengths: Sequence[Length]) -> Aim:

@@ -156,9 +156,11 @@ def deciding_use(member: Ints, greatest: Floats, past: Floats, accepted: float) 
     """
     unknown = np.isnan(greatest) | np.isnan(past)
     told = np.where(unknown | ((past == 1.0) & (greatest <= 1.0)), _WORST, greatest)
-    numbers = np.unique(member)
-    worst = np.array([told[member == number].max(axis=0) for number in numbers])
-    return np.asarray(np.sort(worst, axis=0)[-1 - spare_members(numbers.size, accepted)])
+    order = np.argsort(member, kind="stable")
+    first = np.flatnonzero(np.diff(member[order], prepend=member[order[:1]] - 1))
+    worst = np.maximum.reduceat(told[order], first, axis=0)
+    rank = first.size - 1 - spare_members(first.size, accepted)
+    return np.asarray(np.partition(worst, rank, axis=0)[rank])
 
 
 def spare_members(members: int, accepted: float) -> int:

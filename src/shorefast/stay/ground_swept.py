@@ -66,6 +66,8 @@ class GroundSwept:
         Share of the states in which she would have no water swinging.
     lost : int
         States without a rest, of which nothing is swept.
+    to_lines : bool
+        Whether the lie has lines ashore at all.
     """
 
     member: Ints
@@ -77,6 +79,7 @@ class GroundSwept:
     aground_share: float
     lost: int
     basis: Basis
+    to_lines: bool = True
 
 
 def bottoms_of(bay: Bay, within: BaseGeometry) -> dict[str, BaseGeometry]:
@@ -195,20 +198,18 @@ def ground_swept(stay: Stay, judged: Judged) -> GroundSwept:
         None if around is None else Scoured(around.area_m2[:, keep], free_shapes),
         math.nan if free is None else free.chain_m, stay.boat.rode_aboard_m,
         math.nan if free is None else aground_share(stay, free, answer.water_level_m),
-        lost, _basis(stay),
+        lost, _basis(stay), bool(lie_of(stay).lines),
     )  # fmt: skip
 
 
 def _free(stay: Stay, judged: Judged) -> tuple[Swinging | None, tuple[BaseGeometry, ...]]:
     """Her chain swinging free in the gusts, and each member's ground, as far as the land."""
     answer, share = judged.judgement, judged.rigged.height_share
-    rows = (answer.water_level_m, answer.wind_from_rad)
-    hard, mean = (
-        swinging(stay, judged.rigged, rows[0], share * wind, rows[1])
-        for wind in (answer.gust_mps, answer.wind_mps)
-    )
-    if hard is None or mean is None:
+    winds = (share * answer.gust_mps, share * answer.wind_mps)
+    found = swinging(stay, judged.rigged, answer.water_level_m, winds, answer.wind_from_rad)
+    if not found:
         return None, ()
+    hard, mean = found
     lull, gust = ((one.bearing_rad, one.lies_m) for one in (mean, hard))
     within = in_sight(stay, hard.chain_m)
     return hard, _scoured(stay, answer.member, lull, gust, within)

@@ -18,7 +18,7 @@ from shorefast.stay.rigging import Rigged, lie_of
 Floats = NDArray[np.float64]
 SCOPE = 4.0
 """Chain over depth from the roller where she swings to it: common practice, no source."""
-_BEARINGS, _PULLS, _RAYS = 36, 9, 720
+_BEARINGS, _PULLS, _RAYS = 36, 13, 720
 _LEAST_N = 10.0
 _UNDER_M = 0.3
 
@@ -119,9 +119,9 @@ def _read(rode: _Rode, table: Floats, state: State) -> Floats:
 
 
 def swinging(
-    stay: Stay, rigged: Rigged, level_m: Floats, wind_mps: Floats, from_rad: Floats
-) -> Swinging | None:
-    """Where her chain would lie if she swung free; None where bed or water is unknown.
+    stay: Stay, rigged: Rigged, level_m: Floats, winds_mps: tuple[Floats, ...], from_rad: Floats
+) -> tuple[Swinging, ...]:
+    """Where her chain would lie if she swung free, for each wind; none where nobody knows.
 
     She lies down wind of her anchor, head to it, with the pull of the wind on her from
     ahead; the chain as the real bed along that bearing lets it lie. Sheering about, the
@@ -129,42 +129,62 @@ def swinging(
 
     Parameters
     ----------
-    level_m, wind_mps, from_rad : arrays (entry, time)
-        Water; wind at the height of her windage, and where it blows from.
+    level_m, from_rad : arrays (entry, time)
+        Water; where the wind blows from.
+    winds_mps : arrays (entry, time)
+        Winds at the height of her windage.
     """
-    known = level_m[np.isfinite(level_m)]
-    if not known.size or not np.isfinite(wind_mps).any():
-        return None
+    known, most_mps = level_m[np.isfinite(level_m)], max(map(_most, winds_mps))
+    if not known.size or not math.isfinite(most_mps):
+        return ()
     ends_m = (float(known.min()), float(known.max()))
     chain_m = scope_chain_m(stay, rigged, ends_m[1])
     if not math.isfinite(chain_m):
-        return None
+        return ()
     rode = rigged.rode.veered(chain_m - float(np.sum(rigged.rode.segments.length_m)))
     one_n = abs(wind_force(rigged.form, 1.0, 0.0, AIR_KGPM3)[0])
-    pull_n = one_n * wind_mps**2
-    laid = _laid(stay, rode, ends_m, float(np.nanmax(pull_n)))
+    laid = _laid(stay, rode, ends_m, one_n * most_mps**2)
     toward = np.mod(from_rad + math.pi, 2.0 * math.pi)
-    state = (np.nan_to_num(level_m), np.nan_to_num(toward), np.nan_to_num(pull_n))
-    lies_m, bow_m = _read(laid, laid.lies_m, state), _read(laid, laid.bow_m, state)
-    unknown = np.isnan(level_m + wind_mps + from_rad)
-    lies_m, bow_m = np.where(unknown, math.nan, lies_m), np.where(unknown, math.nan, bow_m)
-    return Swinging(chain_m, toward, lies_m, bow_m)
+    return tuple(
+        _lying(laid, chain_m, (level_m, toward, one_n * wind_mps**2)) for wind_mps in winds_mps
+    )
+
+
+def _most(values: Floats) -> float:
+    known = values[np.isfinite(values)]
+    return float(known.max()) if known.size else math.nan
+
+
+def _lying(laid: _Rode, chain_m: float, state: State) -> Swinging:
+    """One wind's states, NaN where something of them is unknown."""
+    known = np.isfinite(state[0] + state[1] + state[2])
+    at = tuple(np.nan_to_num(values) for values in state)
+    lies_m, bow_m = (
+        np.where(known, _read(laid, table, (at[0], at[1], at[2])), math.nan)
+        for table in (laid.lies_m, laid.bow_m)
+    )
+    return Swinging(chain_m, state[1], lies_m, bow_m)
 
 
 def aground_share(stay: Stay, free: Swinging, level_m: Floats) -> float:
-    """Share of the states in which bow or stern would lie where she has no water. NaN unknown."""
+    """Share of the states in which bow or stern would lie where she has no water.
+
+    Of the states in which the bed under her is known, or she is over land; NaN where in none.
+    """
     lie, hull = lie_of(stay), stay.boat.hull
-    found = np.zeros(free.bow_m.shape, bool)
+    dry = np.zeros(free.bow_m.shape, bool)
+    known = np.isfinite(free.bow_m)
     for off_m in (free.bow_m, free.bow_m + hull.length_m):
         east = lie.let_go_east_m + off_m * np.sin(free.bearing_rad)
         north = lie.let_go_north_m + off_m * np.cos(free.bearing_rad)
         bed_m = np.asarray(stay.bay.surface.level_at(east, north), float)
-        found |= level_m - bed_m < hull.draught_m
+        known &= np.isfinite(bed_m)
+        dry |= level_m - bed_m < hull.draught_m
         if stay.bay.land is not None:
             shapely.prepare(stay.bay.land)
-            found |= shapely.contains_xy(stay.bay.land, east, north)
-    known = np.isfinite(free.bow_m)
-    return float(found[known].mean()) if known.any() else math.nan
+            dry |= shapely.contains_xy(stay.bay.land, east, north)
+    told = known | dry
+    return float(dry[told].mean()) if told.any() else math.nan
 
 
 def in_sight(stay: Stay, chain_m: float) -> BaseGeometry | None:

@@ -11,10 +11,9 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 Floats = NDArray[np.float64]
-Ints = NDArray[np.int64]
 _TURN = 2.0 * math.pi
 _ARC_RAD = math.radians(1.0)
-_STILL_RAD = 1e-9
+_STILL_RAD, _HAIR_M = 1e-9, 1e-6
 _QUAD = 4
 
 
@@ -33,20 +32,22 @@ class Fans(NamedTuple):
 
 def turn_rad(bearing_rad: Floats) -> Floats:
     """From each bearing to the next, the short way round. Shape (one less,)."""
-    step = np.diff(bearing_rad)
+    step = bearing_rad[1:] - bearing_rad[:-1]
     return np.asarray(np.mod(step + math.pi, _TURN) - math.pi)
 
 
-def _fans(bearing_rad: Floats, reach_m: Floats) -> Fans:
-    """The fans between successive known states that turn at all."""
-    turn = turn_rad(bearing_rad)
-    at = np.flatnonzero(np.abs(turn) > _STILL_RAD)
+def _fans(bearing_rad: Floats, reach_m: Floats) -> tuple[Fans, NDArray[np.bool_]]:
+    """The fans between successive known states that turn at all; which states have one."""
+    turn = np.where(np.isfinite(reach_m[1:] + reach_m[:-1]), turn_rad(bearing_rad), 0.0)
+    turns = np.nan_to_num(np.abs(turn)) > _STILL_RAD
+    at = np.flatnonzero(turns)
     back = turn[at] < 0.0
     first = np.where(back, bearing_rad[at] + turn[at], bearing_rad[at])
     low_m, high_m = reach_m[at], reach_m[at + 1]
     low_m, high_m = np.where(back, high_m, low_m), np.where(back, low_m, high_m)
     first = np.mod(first, _TURN)
-    return Fans(first, first + np.abs(turn[at]), low_m, high_m)
+    fanned = np.append(turns, False) | np.insert(turns, 0, False)
+    return Fans(first, first + np.abs(turn[at]), low_m, high_m), fanned
 
 
 def _round_once(fans: Fans) -> Fans:
@@ -77,19 +78,19 @@ def _envelope(fans: Fans, ends: Floats) -> Floats:
     return reach
 
 
-def _star(fans: Fans) -> list[BaseGeometry]:
-    """All fans together: about the anchor they are a star, told bearing by bearing."""
-    if not fans.low_rad.size:
-        return []
+def _envelope_of(fans: Fans) -> tuple[Floats, Floats]:
+    """Bearings round the compass between which all fans together are told, and that envelope."""
     fans = _round_once(fans)
-    cut = Fans(
-        np.clip(fans.low_rad, 0.0, _TURN), np.clip(fans.high_rad, 0.0, _TURN),
-        _at(fans, np.clip(fans.low_rad, 0.0, _TURN)), _at(fans, np.clip(fans.high_rad, 0.0, _TURN)),
-    )  # fmt: skip
-    cut = Fans(*(column[cut.high_rad > cut.low_rad] for column in cut))
+    low_rad, high_rad = (np.clip(ends, 0.0, _TURN) for ends in (fans.low_rad, fans.high_rad))
+    cut = Fans(low_rad, high_rad, _at(fans, low_rad), _at(fans, high_rad))
+    cut = Fans(*(column[high_rad > low_rad] for column in cut))
     grid = np.append(np.arange(0.0, _TURN, _ARC_RAD), _TURN)
     ends = np.unique(np.concatenate([cut.low_rad, cut.high_rad, grid]))
-    reach = _envelope(cut, ends)
+    return ends, _envelope(cut, ends)
+
+
+def _star(ends: Floats, reach: Floats) -> list[BaseGeometry]:
+    """All fans together: about the anchor they are a star, told bearing by bearing."""
     corners = np.stack([ends[:-1], reach[:, 0], ends[1:], reach[:, 1]], axis=-1)
     covered = np.flatnonzero(reach.max(axis=1) > 0.0)
     runs = np.split(covered, np.flatnonzero(np.diff(covered) > 1) + 1)
@@ -111,17 +112,21 @@ def _sector(corners: Floats, *, whole: bool) -> BaseGeometry:
     return shapely.Polygon(edge)
 
 
-def _straight(bearing_rad: Floats, reach_m: Floats) -> list[BaseGeometry]:
-    """The chain where no fan covers it: states that do not turn to the next, or stand alone."""
-    turns = np.abs(turn_rad(bearing_rad)) > _STILL_RAD
-    bare = ~(np.append(turns, False) | np.insert(turns, 0, False))
+def _straight(
+    ends: Floats, reach: Floats, bearing_rad: Floats, reach_m: Floats
+) -> list[BaseGeometry]:
+    """The chain where no fan covers it: states that lie beyond the star, each bearing once."""
+    bearing = np.mod(bearing_rad, _TURN)
+    at = np.clip(np.searchsorted(ends, bearing, "right") - 1, 0, len(reach) - 1)
+    share = (bearing - ends[at]) / (ends[at + 1] - ends[at])
+    inside = reach[at, 0] + share * (reach[at, 1] - reach[at, 0]) >= reach_m - _HAIR_M
     farthest: dict[float, float] = {}
-    for bearing, reach in zip(bearing_rad[bare].tolist(), reach_m[bare].tolist(), strict=True):
-        farthest[bearing] = max(reach, farthest.get(bearing, 0.0))
+    for turn, far_m in zip(bearing[~inside].tolist(), reach_m[~inside].tolist(), strict=True):
+        farthest[turn] = max(far_m, farthest.get(turn, 0.0))
     return [
-        shapely.LineString([(0.0, 0.0), (reach * math.sin(bearing), reach * math.cos(bearing))])
-        for bearing, reach in farthest.items()
-        if reach > 0.0
+        shapely.LineString([(0.0, 0.0), (far_m * math.sin(turn), far_m * math.cos(turn))])
+        for turn, far_m in farthest.items()
+        if far_m > 0.0
     ]
 
 
@@ -145,18 +150,9 @@ def ground_of_path(
     -------
     polygon or multipolygon in the bay's plane; empty where no chain lies.
     """
-    known = np.isfinite(bearing_rad) & np.isfinite(reach_m)
-    runs = _runs(known)
-    fans = [_fans(bearing_rad[run], reach_m[run]) for run in runs]
-    joined = Fans(*(np.concatenate(column) for column in zip(*fans, strict=True))) if fans else None
-    pieces = [] if joined is None else _star(joined)
-    for run in runs:
-        pieces += _straight(bearing_rad[run], reach_m[run])
+    fans, fanned = _fans(bearing_rad, reach_m)
+    ends, reach = _envelope_of(fans)
+    bare = np.isfinite(bearing_rad) & np.isfinite(reach_m) & ~fanned
+    pieces = _star(ends, reach) + _straight(ends, reach, bearing_rad[bare], reach_m[bare])
     ground = shapely.union_all([one.buffer(0.5 * width_m, quad_segs=_QUAD) for one in pieces])
     return shapely.transform(ground, lambda xy: xy + np.asarray(anchor_m))
-
-
-def _runs(known: NDArray[np.bool_]) -> list[Ints]:
-    """Indices of states that follow one another without a gap."""
-    at = np.flatnonzero(known)
-    return [run for run in np.split(at, np.flatnonzero(np.diff(at) > 1) + 1) if run.size]

@@ -29,10 +29,12 @@ from shorefast.wording.numbers import (
     position,
     use_words,
 )
+from shorefast.wording.odds import odds_short, odds_told, odds_words
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
 from shorefast.wording.without import (
     badness,
+    double_words,
     follows_words,
     loss_words,
     night_words,
@@ -55,6 +57,7 @@ __all__ = [
     "cost_words",
     "day_clock",
     "degrees",
+    "double_words",
     "dropped_words",
     "duration",
     "ease_words",
@@ -77,6 +80,9 @@ __all__ = [
     "loss_words",
     "metres",
     "night_words",
+    "odds_short",
+    "odds_told",
+    "odds_words",
     "offset",
     "other_words",
     "position",

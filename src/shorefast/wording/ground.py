@@ -27,7 +27,8 @@ def square_metres(area_m2: float) -> str:
 
 def ground_words(found: GroundSwept) -> str:
     """Two sentences: lying to lines, and swinging free to the same anchor."""
-    said = f"Lying to lines her chain sweeps {_swept(found, found.lying)}."
+    lying = "Lying to lines" if found.to_lines else "Lying to her anchor alone"
+    said = f"{lying} her chain sweeps {_swept(found, found.lying)}."
     if found.swinging is None:
         return f"{said} What swinging free would sweep is {UNKNOWN}: the bed there is not known."
     free = f"Swinging to the same anchor with {metres(found.chain_m)} of chain"
