@@ -15,6 +15,7 @@ import sys
 import time
 from pathlib import Path
 
+from measures.choose_run import beside_grid
 from measures.commands import NOTCH
 from measures.dense import dense
 from measures.figure import Figure, as_json, measured, row
@@ -83,7 +84,9 @@ def main() -> int:
     asked.add_argument("--bay", type=int, default=20_000, help="how many of the bay's kinds alone")
     asked.add_argument("--lies", type=int, default=2_000, help="how many drawn lies")
     asked.add_argument("--states", type=int, default=10_000, help="how many states on real beds")
-    asked.add_argument("--only", choices=("lies", "files", "real", "gust"), help="one part of it")
+    asked.add_argument(
+        "--only", choices=("lies", "files", "real", "gust", "choose"), help="one part of it"
+    )
     given = asked.parse_args()
     figures: list[Figure] = []
     if given.only in (None, "lies"):
@@ -97,7 +100,9 @@ def main() -> int:
         figures += [mutated_files(given.mutated), mutated_files(given.bay, "bay"), demo_stays()]
     if given.only in (None, "gust"):
         figures += gusts(given.data)
-    if given.data is not None and given.only != "gust":
+    if given.only in (None, "choose"):
+        figures += beside_grid()
+    if given.data is not None and given.only not in ("gust", "choose"):
         figures.append(real_files(given.data))
         figures += real_numbers(given.data)
         figures += folder_held_out(given.data)

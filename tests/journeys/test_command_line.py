@@ -149,7 +149,19 @@ def test_it_says_its_version(tmp_path):
 
 @pytest.mark.parametrize(
     "command",
-    ["demo", "judge", "ease", "stand", "proof", "chain", "sheet", "verify", "bay", "weather"],
+    [
+        "demo",
+        "judge",
+        "choose",
+        "ease",
+        "stand",
+        "proof",
+        "chain",
+        "sheet",
+        "verify",
+        "bay",
+        "weather",
+    ],
 )
 def test_the_help_of_every_command_carries_a_caution(tmp_path, command):
     from shorefast.wording import CAUTIONS_SHORT

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -13,6 +14,7 @@ from shorefast.mooring import (
     FOUND,
     L_PULL,
     LEFT,
+    UNKNOWN,
     Domain,
     GustRuns,
     LineSegments,
@@ -35,6 +37,7 @@ from shorefast.mooring import (
     solve_rest,
     underbody,
 )
+from shorefast.weather import along_spectrum, drawn_shapes
 
 # so small a boat in so hard a wind that her own speed changes nothing of it
 AHEAD = WindForm(1.0, 1.0, 12.0, 0.0, 1.0, 1.0, 1.0, 0.0)
@@ -94,6 +97,36 @@ def test_at_her_own_period_a_small_push_grows_to_one_over_twice_the_damping():
     moved = run(on_a_spring(TINY), BARE, winds, Timing(46 * OWN_S, 40 * OWN_S, 0.02, damped=damped))
     most = moved.line[0, 0, 0, L_PULL] / STEADY_N - 1.0
     assert most == pytest.approx(0.04 / (2.0 * damped), rel=5e-3)
+
+
+def test_in_a_drawn_wind_she_moves_as_random_vibration_has_it():
+    # textbook: the variance of the motion is the integral of the load's spectrum times the
+    # square of what one mass on a spring makes of each frequency (Davenport)
+    records, small, damped = 12, 0.02, 0.05
+    shapes = drawn_shapes(records, 12.0, 5)
+    one = np.ones(records)
+    ready = on_a_spring(TINY)
+    still = np.zeros((1, 1))
+    start = rests(ready, still, still + FAST_MPS, still, ready.all_set).q[0, 0]
+    along = np.ascontiguousarray(shapes.shape * [1.0, 0.0])
+    runs = GustRuns(
+        np.arange(records), 0 * one, 0 * one, FAST_MPS * one, small * FAST_MPS * one, 0 * one,
+        np.tile(start, (records, 1)),
+    )  # fmt: skip
+    moved = moved_by_gusts(
+        ready, BARE, Winds(along, shapes.every_s), runs,
+        Timing(3600.0, 300.0, 0.1, damped=damped, traced=True),
+    )  # fmt: skip
+    pull_n = SPRING_NPM * (30.0 - moved.trace[:, :, 1] - 5.0 - 20.0)
+    n = np.fft.rfftfreq(7200, 0.5)[1:]
+    r = n * OWN_S
+    makes = 1.0 / ((1.0 - r**2) ** 2 + (2.0 * damped * r) ** 2)
+    wanted = (2.0 * small) ** 2 * float((along_spectrum(n, 12.0) * makes).sum() * n[0])
+    # 12 hours hold some 400 free swings that know nothing of each other: 5 %
+    assert float(pull_n.var()) / STEADY_N**2 == pytest.approx(wanted, rel=0.15)
+    # what her own swing adds is the greater part of it, or nothing of it would be shown
+    slow = float(along_spectrum(n, 12.0)[r < 0.5].sum() * n[0])
+    assert wanted > 2.0 * (2.0 * small) ** 2 * slow
 
 
 def test_the_winds_work_is_what_she_stores_and_loses():
@@ -233,6 +266,24 @@ def test_a_boat_that_leaves_the_tables_room_is_told_as_gone(moored_boat):
     )
     assert moved.code.tolist() == [LEFT]
     assert np.isnan(moved.line).all()
+
+
+@pytest.mark.parametrize("of", ["start", "mean_mps", "level_m"])
+def test_of_what_is_unknown_the_motion_is_unknown(moored_boat, of):
+    one = np.ones(2)
+    known = GustRuns(
+        np.zeros(2, int), one, 2.4 * one, 8.0 * one, 0 * one, 0 * one,
+        np.tile([-3.0, 2.0, 3.0], (2, 1)),
+    )  # fmt: skip
+    values = np.array(getattr(known, of))
+    values[0] = math.nan
+    moved = moved_by_gusts(
+        moored_boat, moving_of(BODY), Winds(np.zeros((1, 4, 2)), 0.5),
+        replace(known, **{of: values}), Timing(5.0),
+    )  # fmt: skip
+    assert moved.code.tolist() == [UNKNOWN, FOUND]
+    assert np.isnan(moved.line[0]).all()
+    assert np.isfinite(moved.line[1]).all()
 
 
 def crossings_s(values, step_s):

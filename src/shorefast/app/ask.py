@@ -11,7 +11,10 @@ from typing import TYPE_CHECKING, Any, cast
 if TYPE_CHECKING:
     from shorefast.app.answer import Answer
 
-COMMANDS = ("demo", "judge", "ease", "stand", "proof", "chain", "sheet", "verify", "bay", "weather")
+COMMANDS = (
+    "demo", "judge", "choose", "ease", "stand", "proof", "chain", "sheet", "verify", "bay",
+    "weather",
+)  # fmt: skip
 
 
 def ask(command: str, *given: Any, **named: Any) -> Answer:

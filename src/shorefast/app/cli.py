@@ -35,6 +35,12 @@ RunDay = Annotated[
 IfOneGoes = Annotated[
     bool, typer.Option("--if-one-goes", help="Also: every line, point, cleat, the anchor gone.")
 ]
+HowSure = Annotated[
+    bool, typer.Option("--odds", help="Also: how sure that is, every doubt drawn at once.")
+]
+Samples = Annotated[
+    int | None, typer.Option("--samples", metavar="N", help="So many samples for --odds.")
+]
 GustResponse = Annotated[
     bool, typer.Option("--gust-response", help="Also: moved in gusty winds, in time.")
 ]
@@ -96,6 +102,8 @@ def judge(
     stay: StayFile,
     soundings: Runs = None,
     day: RunDay = None,
+    odds: HowSure = False,
+    samples: Samples = None,
     let_go: WhereToLetGo = False,
     if_one_goes: IfOneGoes = False,
     gust_response: GustResponse = False,
@@ -110,8 +118,11 @@ def judge(
     """
     live = {"soundings": soundings or [], "day": day, "say": partial(typer.echo, err=as_json)}
     also = {"let_go": let_go, "if_one_goes": if_one_goes, "gust_response": gust_response}
-    ground = {"ground_swept": ground_swept if out is None else out}
-    run("judge", as_json, "Judging the stay", stay, **live, **also, **ground)
+    more = {
+        "odds": odds if samples is None else samples,
+        "ground_swept": ground_swept if out is None else out,
+    }
+    run("judge", as_json, "Judging the stay", stay, **live, **also, **more)
 
 
 @app.command(epilog=_brief(1, 5, 6))
@@ -129,6 +140,23 @@ def ease(
     hour and at the worst; the least change that brings her inside her limits.
     """
     run("ease", as_json, "Trying the lengths", stay, at)
+
+
+@app.command(epilog=_brief(1, 7, 8))
+def choose(
+    stay: StayFile,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="FOLDER", help="Write a ready stay file of each here."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Which lie?
+
+    Lies to choose between in this bay for these hours, best first, with the
+    reasons, and which single change helps most.
+    """
+    run("choose", as_json, "Trying lies", stay, out)
 
 
 @app.command(epilog=_brief(1, 7))

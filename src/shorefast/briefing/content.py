@@ -9,9 +9,16 @@ from typing import TYPE_CHECKING
 from shorefast.basis import Basis
 
 if TYPE_CHECKING:
-    from shapely.geometry.base import BaseGeometry
-
-    from shorefast.stay import ChainShape, Judgement, NeedAndProof, Stands, Stay, WithoutOne
+    from shorefast.stay import (
+        ChainShape,
+        Judgement,
+        NeedAndProof,
+        Odds,
+        Stands,
+        Stay,
+        WhereToLetGo,
+        WithoutOne,
+    )
 
 
 @dataclass(frozen=True)
@@ -37,9 +44,10 @@ class SheetContent:
         Sunset to sunrise, aware; may reach beyond the stay.
     moonlight : tuple of (from_utc, until_utc, lit share)
         Dark hours with a moon that lights; drawn on the strip.
-    let_go : polygon or None
-        Where letting go still gives a sound lie, in the bay's plane; None: not
-        worked out.
+    let_go : WhereToLetGo or None
+        Where letting go still gives a sound lie; None: not worked out.
+    odds : Odds or None
+        How sure, hour by hour; None: not worked out.
     """
 
     stay: Stay
@@ -52,6 +60,7 @@ class SheetContent:
     reason: str
     cautions: tuple[str, ...]
     night: tuple[tuple[datetime, datetime], ...] = ()
-    let_go: BaseGeometry | None = None
+    let_go: WhereToLetGo | None = None
+    odds: Odds | None = None
     basis: Basis = field(default_factory=Basis)
     moonlight: tuple[tuple[datetime, datetime, float], ...] = ()

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from shorefast.briefing.content import SheetContent
 from shorefast.briefing.said import lie_words, rests_on
 from shorefast.drawing import (
+    Beside,
     Box,
     Page,
     PaletteName,
@@ -51,8 +52,9 @@ def front_page(content: SheetContent) -> Page:
     draw_profile(page, _PROFILE, scene, content.shapes)
     draw_stands(page, _STANDS, scene, content.stands)
     draw_without(page, _WITHOUT, scene, content.without, content.proof)
-    page.text(_LEFT, _STRIP.top - 4.5, strip_words(content.judgement), _REMARK)
-    draw_strip(page, _STRIP, scene, content.night, content.moonlight)
+    said = strip_words(content.judgement, content.odds is not None)
+    page.text(_LEFT, _STRIP.top - 4.5, said, _REMARK)
+    draw_strip(page, _STRIP, scene, content.night, Beside(content.moonlight, content.odds))
     _foot(page, content)
     return page
 

@@ -20,7 +20,7 @@ from shorefast.drawing.plan import draw_plan
 from shorefast.drawing.profile import draw_profile
 from shorefast.drawing.scene import Scene, letter_of, make_scene, most, of_members, short_name
 from shorefast.drawing.stands import draw_stands
-from shorefast.drawing.strip import draw_strip, strip_words
+from shorefast.drawing.strip import Beside, draw_strip, strip_words
 from shorefast.drawing.terminal import strip_text
 from shorefast.drawing.without import draw_without, proof_words, without_words
 
@@ -31,6 +31,7 @@ __all__ = [
     "FACES",
     "LEAST_PT",
     "PALETTES",
+    "Beside",
     "Box",
     "Page",
     "Palette",

@@ -28,16 +28,21 @@ from shorefast.drawing.page import Box, Page, Points, Style, path_of
 from shorefast.drawing.scene import LineDrawn, Pose, Scene, most
 from shorefast.drawing.view import View, fitted_view
 from shorefast.drawing.zones import draw_zones, name_zones
-from shorefast.wording import clock, kilograms, metres
+from shorefast.wording import clock, ellipse_words, kilograms, metres
 
 if TYPE_CHECKING:
-    from shorefast.stay import ChainShape
+    from shorefast.stay import ChainShape, WhereToLetGo
 
 Floats = NDArray[np.float64]
 _NAME = Style("medium", "ink", 9.0)
 _PULL = Style("sans", "ink", 8.5)
 _GIVE = Style("bold", "give", 8.5)
 _REMARK = Style("italic", "soft", 8.5)
+_SIGNS = (
+    "Round the anchor: where letting go still is sound.",
+    "Dashed: every place she can lie.",
+    "Short dashes: not sounded.",
+)
 _SLACK_N = 60.0
 _HULL_PT = 2.5
 
@@ -47,7 +52,7 @@ def draw_plan(
     frame: Box,
     scene: Scene,
     shapes: Sequence[ChainShape],
-    let_go: BaseGeometry | None,
+    let_go: WhereToLetGo | None,
 ) -> None:
     """Paint the plan into its frame.
 
@@ -55,8 +60,8 @@ def draw_plan(
     ----------
     shapes : sequence of ChainShape
         The one with the hardest pull tells how much of the chain lies.
-    let_go : polygon or None
-        Where letting go still gives a sound lie.
+    let_go : WhereToLetGo or None
+        The patch from which the lie still is sound.
     """
     poses = _poses(scene)
     view = _view(scene, frame, poses)
@@ -66,7 +71,7 @@ def draw_plan(
     bed = read_bed(view, bay.surface, most(scene.judgement.water_level_m))
     draw_ground(page, board, view, bay, bed)
     zones = draw_zones(page, board, view, bay)
-    _patch(page, board, view, let_go)
+    _patch(page, board, view, None if let_go is None else let_go.patch)
     ghosts = _room(page, board, view, scene, poses)
     _chain(page, board, view, scene, shapes)
     for line in scene.lines:
@@ -78,12 +83,13 @@ def draw_plan(
         mark_least(page, board, view, least)
     _other_points(page, board, view, scene)
     _instruments(page, board, view)
-    _name_all(page, board, view, scene)
+    _name_all(page, board, view, scene, let_go)
     if least is not None:
         name_least(page, board, view, least)
     name_neighbours(page, board, neighbours)
     name_zones(page, board, zones)
-    _captions(page, board, scene, len(poses) > 1, not bed.known.all())
+    drawn = (let_go is not None and not let_go.patch.is_empty, len(poses) > 1, not bed.known.all())
+    _captions(page, board, scene, drawn)
     for ghost in ghosts:
         board.take_inside(ghost, _HULL_PT)
     draw_depth_names(page, board, bed)
@@ -290,7 +296,9 @@ def _instruments(page: Page, board: Board, view: View) -> None:
         marks.scale_bar(page, box, length_m, view.scale)
 
 
-def _name_all(page: Page, board: Board, view: View, scene: Scene) -> None:
+def _name_all(
+    page: Page, board: Board, view: View, scene: Scene, let_go: WhereToLetGo | None
+) -> None:
     """Names of the points and of the lines' lengths and pulls, then the anchor's."""
     crowded = len(scene.lines) > 3
     for line in scene.lines:
@@ -309,7 +317,7 @@ def _name_all(page: Page, board: Board, view: View, scene: Scene) -> None:
         board.set(page, Wish((_line_words(line),), at, style, clear_pt=3.5, must=True))
     anchor = view.one(scene.lie.let_go_east_m, scene.lie.let_go_north_m)
     style = _GIVE if scene.anchor_gives else _PULL
-    board.set(page, Wish(_anchor_words(scene), anchor, style, clear_pt=9.0, must=True))
+    board.set(page, Wish(_anchor_words(scene, let_go), anchor, style, clear_pt=9.0, must=True))
 
 
 def _line_words(line: LineDrawn) -> str:
@@ -322,15 +330,18 @@ def _line_words(line: LineDrawn) -> str:
     return f"{words} · {kilograms(line.most_pull_n)}{each}"
 
 
-def _anchor_words(scene: Scene) -> tuple[str, ...]:
+def _anchor_words(scene: Scene, let_go: WhereToLetGo | None) -> tuple[str, ...]:
     east, north = scene.lie.let_go_east_m, scene.lie.let_go_north_m
     level = np.asarray(scene.stay.bay.surface.level_at(np.array([east]), np.array([north])))
     depth_m = -float(level.ravel()[0])
     deep = f"let go in {metres(depth_m)}" if math.isfinite(depth_m) else "let go, depth unknown"
-    return deep, f"{metres(scene.lie.chain_out_m)} of chain"
+    rows = (deep, f"{metres(scene.lie.chain_out_m)} of chain")
+    if let_go is None or let_go.ellipse is None:
+        return rows
+    return (*rows, f"patch {ellipse_words(let_go)}")
 
 
-def _captions(page: Page, board: Board, scene: Scene, moves: bool, bare: bool) -> None:
+def _captions(page: Page, board: Board, scene: Scene, drawn: tuple[bool, bool, bool]) -> None:
     rows = []
     if scene.pose is None:
         rows.append("No rest found: where she lies is unknown.")
@@ -339,10 +350,7 @@ def _captions(page: Page, board: Board, scene: Scene, moves: bool, bare: bool) -
         worst = scene.judgement.worst
         is_worst = worst is not None and scene.judgement.time_utc[worst[1]] == scene.pose.at_utc
         rows.append(f"Drawn as she lies {'in the worst hour,' if is_worst else 'at'} {hour}.")
-    if moves:
-        rows.append("Dashed: every place she can lie.")
-    if bare:
-        rows.append("Short dashes: not sounded.")
+    rows += [words for words, there in zip(_SIGNS, drawn, strict=True) if there]
     wide = max(_REMARK.width_pt(row) for row in rows)
     box = board.set_in_corner(wide, 10.5 * len(rows))
     if box is not None:

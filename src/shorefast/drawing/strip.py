@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,11 +15,12 @@ from shorefast.drawing import marks
 from shorefast.drawing.labels import Board
 from shorefast.drawing.page import Box, Page, Points, Style, path_of
 from shorefast.drawing.scene import Scene, most, of_members
+from shorefast.drawing.strip_odds import draw_odds
 from shorefast.quantities import from_si
 from shorefast.wording import clock, local, metres, use_words
 
 if TYPE_CHECKING:
-    from shorefast.stay import Judgement
+    from shorefast.stay import Judgement, Odds
 
 Floats = NDArray[np.float64]
 Span = tuple[datetime, datetime]
@@ -30,6 +31,7 @@ _REMARK = Style("italic", "soft", 8.5)
 _TOUCHES = Style("italic", "give", 8.5)
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _WIND_PT = 22.0
+_ODDS_PT = 11.0
 _FOOT_PT = 13.0
 
 
@@ -41,6 +43,7 @@ class Hours:
     from_s: float
     until_s: float
     top_use: float
+    head_pt: float = _WIND_PT
 
     def x(self, at_s: Floats) -> Floats:
         """Where times stand. [pt]"""
@@ -49,16 +52,26 @@ class Hours:
 
     def y(self, use: Floats) -> Floats:
         """Where uses stand, cut at the top. [pt]"""
-        room = self.frame.height - _WIND_PT - 4.0
+        room = self.frame.height - self.head_pt - 4.0
         return self.frame.bottom - np.clip(use, 0.0, self.top_use) / self.top_use * room
 
 
-def strip_words(judgement: Judgement) -> str:
+class Beside(NamedTuple):
+    """What else stands on the strip: dark hours with a moon, the odds hour by hour."""
+
+    moonlight: Sequence[MoonSpan] = ()
+    odds: Odds | None = None
+
+
+def strip_words(judgement: Judgement, with_odds: bool = False) -> str:
     """What the strip's signs mean, in one row above it."""
     words = "wind in knots, mean/gust, arrows as on the plan · line: greatest use of any part"
     if len(judgement.member) > 1:
         words += ", middle of the members; band: nine in ten of them"
-    return words + (" · dotted: tide" if has_tide(judgement) else "")
+    words += " · dotted: tide" if has_tide(judgement) else ""
+    return words + (
+        " · below the wind: odds of a limit passed, 1 in 200 and up" if with_odds else ""
+    )
 
 
 def draw_strip(
@@ -66,14 +79,16 @@ def draw_strip(
     frame: Box,
     scene: Scene,
     night: Sequence[Span],
-    moonlight: Sequence[MoonSpan] = (),
+    beside: Beside | None = None,
 ) -> None:
     """Paint the strip; the frame keeps room below for the row of hours."""
+    moonlight, odds = beside or Beside()
     frame = Box(frame.left, frame.top, frame.right, frame.bottom - _FOOT_PT)
     judgement, stay = scene.judgement, scene.stay
     at_s = judgement.time_utc.astype("datetime64[s]").astype(np.int64).astype(float)
     first, last = stay.from_utc.timestamp(), stay.until_utc.timestamp()
-    hours = Hours(frame, first, max(last, first + 60.0), _top_use(judgement))
+    head_pt = _WIND_PT + (0.0 if odds is None else _ODDS_PT)
+    hours = Hours(frame, first, max(last, first + 60.0), _top_use(judgement), head_pt)
     board = Board(frame.grown(-0.5))
     page.begin("strip", "The stay hour by hour", frame)
     page.box(frame, "panel")
@@ -86,7 +101,9 @@ def draw_strip(
     _leave(page, board, hours, scene)
     _limit_name(page, board, hours)
     _cut_off(page, board, hours, judgement, at_s)
-    _winds(page, board, hours, scene, at_s)
+    shown = _winds(page, board, hours, scene, at_s)
+    if odds is not None:
+        draw_odds(page, board, (hours.frame.top + _WIND_PT + 7.0, hours.x(at_s)), odds, shown)
     _tide_names(page, board, hours, scene, at_s)
     _unknown_names(page, board, hours, judgement, at_s)
     _moonlight(page, board, hours, moonlight)
@@ -125,7 +142,7 @@ def _unknown(page: Page, hours: Hours, judgement: Judgement, at_s: Floats) -> No
     for hour in np.flatnonzero(unknown).tolist():
         left, right = max(x[hour], hours.frame.left), min(x[hour + 1], hours.frame.right)
         if right > left:
-            page.box(Box(left, hours.frame.top + _WIND_PT, right, hours.frame.bottom), "bare")
+            page.box(Box(left, hours.frame.top + hours.head_pt, right, hours.frame.bottom), "bare")
 
 
 def unknown_hours(judgement: Judgement) -> NDArray[np.bool_]:
@@ -249,7 +266,7 @@ def _cut_off(page: Page, board: Board, hours: Hours, judgement: Judgement, at_s:
     for first, last in _runs(touches):
         middle = float(hours.x(at_s[[first, last - 1]]).mean())
         said.append(("she may touch", middle, _TOUCHES))
-    y = hours.frame.top + _WIND_PT + 12.0
+    y = hours.frame.top + hours.head_pt + 12.0
     for words, x, style in said:
         left = x - style.width_pt(words) / 2
         shifts = (0.0, 40.0, -40.0, 90.0, -90.0, 150.0, -150.0)
@@ -272,14 +289,21 @@ def _leave(page: Page, board: Board, hours: Hours, scene: Scene) -> None:
         said = f"{words} {clock(at_utc, zone)}"
         style = Style("bold", "give", 9.0)
         wide = style.width_pt(said)
-        heights = (34.0, 46.0, 58.0, 70.0)
+        heights = [hours.head_pt + down for down in (12.0, 24.0, 36.0, 48.0)]
         sides = (x - wide - 5.0, x + 5.0)
         starts = [(left, hours.frame.top + high) for high in heights for left in sides]
         board.set_one(page, said, style, np.array(starts))
 
 
-def _winds(page: Page, board: Board, hours: Hours, scene: Scene, at_s: Floats) -> None:
-    """Arrows flying with the wind, turned as the plan is, with mean and gust in knots."""
+def _winds(page: Page, board: Board, hours: Hours, scene: Scene, at_s: Floats) -> list[int]:
+    """Arrows flying with the wind, turned as the plan is, with mean and gust in knots.
+
+    Returns
+    -------
+    shown : list of int
+        The times at which a wind stands.
+    """
+    shown: list[int] = []
     judgement = scene.judgement
     knot = from_si(1.0, "speed", "kn")
     mean = of_members(judgement.wind_mps, 0.5) * knot
@@ -300,7 +324,9 @@ def _winds(page: Page, board: Board, hours: Hours, scene: Scene, at_s: Floats) -
             marks.wind_arrow(page, (x, y), (math.sin(off), -math.cos(off)))
         page.text(x + 9.0, y + 3.0, words, _SMALL)
         board.take(box)
+        shown.append(hour)
         last = x + wide + 5.0
+    return shown
 
 
 def _wind_words(mean_kn: float, gust_kn: float) -> str:
@@ -324,14 +350,18 @@ def _night_names(page: Page, board: Board, hours: Hours, night: Sequence[Span]) 
         left, right = max(left, hours.frame.left), min(right, hours.frame.right)
         if right - left > 30.0:
             lefts = (left + 4.0, (left + right) / 2, right - 26.0)
-            heights = (hours.frame.top + 31.0, hours.frame.bottom - 3.0, hours.frame.bottom - 30.0)
+            heights = (
+                hours.frame.top + hours.head_pt + 9.0,
+                hours.frame.bottom - 3.0,
+                hours.frame.bottom - 30.0,
+            )
             starts = np.array([(x, y) for y in heights for x in lefts])
             board.set_one(page, "night", _REMARK, starts)
 
 
 def _moonlight(page: Page, board: Board, hours: Hours, spans: Sequence[MoonSpan]) -> None:
     """A thin line over the dark hours with a moon, and how much of her is lit."""
-    y = hours.frame.top + _WIND_PT + 1.5
+    y = hours.frame.top + hours.head_pt + 1.5
     for begin, end, share in spans:
         left, right = hours.x(np.array([begin.timestamp(), end.timestamp()])).tolist()
         left, right = max(left, hours.frame.left), min(right, hours.frame.right)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from shorefast.drawing.lettering import first_rows
 from shorefast.drawing.page import Box, Page, Style
 from shorefast.drawing.scene import Scene, letter_of
-from shorefast.wording import UNKNOWN, badness, kilograms, knots, metres, use_words
+from shorefast.wording import UNKNOWN, badness, kilograms, knots, metres, touch_words, use_words
 
 if TYPE_CHECKING:
     from shorefast.stay import NeedAndProof, WithoutOne
@@ -18,6 +18,7 @@ _PART = Style("bold", "ink", 8.5)
 _BAD = Style("bold", "give", 8.5)
 _SAID = Style("sans", "soft", 8.5)
 _ROW_PT = 9.9
+_HARDLY_M = 0.1
 
 
 def draw_without(
@@ -61,10 +62,12 @@ def without_words(entry: WithoutOne) -> list[str]:
         return ["No rest found: where she ends up is unknown."]
     rows = []
     moved = f"Moves {metres(entry.moved_m)}" if math.isfinite(entry.moved_m) else "Moves: unknown"
+    if entry.moved_m < _HARDLY_M:
+        moved = "Hardly moves"
     if not math.isfinite(entry.least_room_m):
         rows.append(f"{moved}, room {UNKNOWN}.")
     elif entry.least_room_m <= 0.0:
-        rows.append(f"{moved} and may touch.")
+        rows.append(f"{moved} and {touch_words(entry) or 'may touch'}.")
     else:
         rows.append(f"{moved}, {metres(entry.least_room_m)} room left.")
     rows += _next_words(entry)
@@ -80,6 +83,8 @@ def _next_words(entry: WithoutOne) -> list[str]:
     if entry.next_part.startswith(("water under", "hull to", "tender to")):
         short = entry.least_room_m > 0.0 and entry.next_use > 1.0
         return [f"Too little {entry.next_part}."] if short else []
+    if entry.follows:
+        return [f"Then {' and '.join(entry.follows)} part too."]
     goes = "parts as well" if entry.breaks else f"at {use_words(entry.next_use)} of its limit"
     return [f"Then {entry.next_part} {goes}."]
 

@@ -20,6 +20,7 @@ from shorefast.mooring.coarse_tables import (
     rests_alone,
     shore_table,
 )
+from shorefast.mooring.copied_lines import with_copies
 from shorefast.mooring.crossed import BarTight, Crossing, bar_tight, crossings
 from shorefast.mooring.current_force import CurrentForce, Underbody, current_force, underbody
 from shorefast.mooring.drift import DRIFT_BASIS, Drift, afloat_of, drift
@@ -38,6 +39,7 @@ from shorefast.mooring.holding import (
     proof_lifted_share,
     proven_share,
     slope_note,
+    slope_widening,
     uplift_share,
 )
 from shorefast.mooring.line_tables import Spread
@@ -228,6 +230,7 @@ __all__ = [
     "shore_line_at_distance",
     "shore_table",
     "slope_note",
+    "slope_widening",
     "snap_load_n",
     "solve_rest",
     "two_in_line",
@@ -238,4 +241,5 @@ __all__ = [
     "wind_coefficients",
     "wind_compared",
     "wind_force",
+    "with_copies",
 ]

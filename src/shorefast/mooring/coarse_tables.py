@@ -13,23 +13,32 @@ from typing import NamedTuple
 
 import numpy as np
 
-from shorefast.compiled import kernel
+from shorefast.compiled import kernel, lean_kernel
 from shorefast.mooring.batch import Moored, Rests, rests_of_members
 from shorefast.mooring.batch import Path as States
 from shorefast.mooring.cells import cells_of
 from shorefast.mooring.contact import bed_through
 from shorefast.mooring.line_tables import LineTables, fill_row
+from shorefast.mooring.march import TOUCHDOWN, along_bed, bed_level
 from shorefast.mooring.quick import LINE_COLUMNS
 from shorefast.mooring.response import grid_level, pieces
 from shorefast.mooring.rest import Boat, Load, Space, wind_table
+from shorefast.mooring.rode import idle_when_slack
 from shorefast.mooring.scene import Domain, Packed, RodeLine, Scene, ShoreLine, packed
-from shorefast.mooring.shapes import Bed, Floats
+from shorefast.mooring.shapes import Bed, Floats, Pieces
 from shorefast.mooring.table_nodes import (
     IDLE_NODES,
     NODE_COLUMNS,
     NODES,
+    T_BOTTOM,
+    T_X,
+    bridged,
+    lift_and_free_n,
+    marching_room,
     plain_share,
-    rode_nodes,
+    put_node,
+    shank_pull_n,
+    slopes,
 )
 from shorefast.mooring.wind_load import WindForm
 
@@ -83,11 +92,48 @@ def plainer_bed(
     return bed_through(x_m[:n], z_m[:n], lines.friction[i]), x_m[n - 1]
 
 
+@lean_kernel
+def between_two(node: Floats, k: int) -> None:
+    """Fill node ``k`` half way between the one before and the one after."""
+    for c in range(node.shape[1]):
+        node[k, c] = 0.5 * (node[k - 1, c] + node[k + 1, c])
+
+
+@kernel
+def every_second_node(
+    line: Pieces, bed: Bed, known_m: float, bow_m: float, share: Floats, node: Floats
+) -> None:
+    """As ``rode_nodes`` with every second node laid out; the turns of hanging are among them."""
+    row, out = marching_room(line, bed)
+    idle_m = idle_when_slack(line, bed, bow_m)
+    if math.isnan(idle_m):
+        node[:] = math.nan
+        return
+    rise_m = bow_m - bed_level(bed, 0.0)
+    slack_m, _ = along_bed(bed, idle_m)
+    node[0, :] = 0.0
+    node[0, T_X], node[0, T_BOTTOM] = math.sqrt(slack_m**2 + rise_m**2), idle_m
+    lift_n, free_n = lift_and_free_n(line, bed, bow_m, row, out)
+    for k in range(1, NODES, 2):
+        p = -idle_m * (1.0 - share[min(k, IDLE_NODES - 1)])
+        if k >= IDLE_NODES:
+            p = shank_pull_n(k, lift_n, free_n)
+        put_node(line, bed, bow_m, p, row, out, node[k])
+        if out[TOUCHDOWN] > known_m:
+            node[k] = math.nan
+    for k in range(2, NODES, 2):
+        between_two(node, k)
+    if math.isnan(node[IDLE_NODES - 1, T_X]):
+        node[:] = math.nan
+    bridged(node)
+    slopes(node)
+
+
 @kernel
 def fill_coarse(
     lines: Packed, bearing_rad: Floats, level_m: Floats, step_m: float, node: Floats
 ) -> None:
-    """Fill nodes (level, bearing, node, column) of the first line, a rode, every one laid out."""
+    """Fill nodes (level, bearing, node, column) of the first line, a rode, on plainer beds."""
     line, share = pieces(lines, 0), np.zeros(IDLE_NODES)
     for k in range(1, IDLE_NODES):
         share[k] = plain_share(k)
@@ -97,7 +143,7 @@ def fill_coarse(
             node[:, j] = math.nan
             continue
         for k in range(level_m.shape[0]):
-            rode_nodes(line, bed, known_m, level_m[k] + lines.z_m[0], share, node[k, j])
+            every_second_node(line, bed, known_m, level_m[k] + lines.z_m[0], share, node[k, j])
 
 
 def coarse_rode(line: RodeLine, level_m: Floats, bearing_rad: Floats, step_m: float) -> LineNodes:

@@ -262,6 +262,8 @@ def run_through(
     blow = wind_from(winds, which, run, t_s)
     g = motion.gain
     gains(boat, moving, damp, active, water, extra, blow, (u, v, r), near, g)
+    if math.isnan(g[0] + g[1] + g[2]):
+        return UNKNOWN
     for n in range(last):
         motion.speed[0], motion.speed[1], motion.speed[2] = u, v, r
         if n >= first:
@@ -269,15 +271,24 @@ def run_through(
             trace_at(peaks, n - first, near, motion, blow)
         uh, vh, rh = u + half * g[0], v + half * g[1], r + half * g[2]
         move(near, (uh, vh, rh), step_s)
+        if not is_inside(boat, near):
+            return LEFT
         ahead = (uh + half * g[0], vh + half * g[1], rh + half * g[2])
         blow = wind_from(winds, which, run, t_s + (n + 1) * step_s)
         gains(boat, moving, damp, active, water, extra, blow, ahead, near, g)
         u, v, r = uh + half * g[0], vh + half * g[1], rh + half * g[2]
-        if not is_inside(boat, near):
-            return LEFT
         if math.isnan(u + v + r):
             return UNKNOWN
     return FOUND
+
+
+@lean_kernel
+def is_set(run: Floats, start: Floats) -> bool:
+    """Whether all is known that a run begins with."""
+    total = start[0] + start[1] + start[2]
+    for i in range(run.shape[0]):
+        total += run[i]
+    return not math.isnan(total)
 
 
 @kernel
@@ -299,6 +310,9 @@ def runs_through(
     """``run_through`` for runs from the first up to, not with, the second."""
     near, motion = fresh_near(active.shape[0]), Motion(np.zeros(3), np.zeros(3))
     for k in range(part[0], part[1]):
+        code[k] = UNKNOWN
+        if not is_set(run[k], start[k]):
+            continue
         put_at(near.q, start[k, 0], start[k, 1], start[k, 2])
         near.hint[:] = 0
         near.work[:] = 0.0
@@ -328,7 +342,10 @@ def stiffness_at(
     """Fill stiff (run, 3, 3), -dF/dq in body axes, where each run begins, in its mean wind."""
     near = fresh_near(active.shape[0])
     steady = (extra.east_n, extra.north_n, extra.moment_npm)
+    stiff[:] = np.nan
     for k in range(run.shape[0]):
+        if not is_set(run[k], start[k]):
+            continue
         put_at(near.q, start[k, 0], start[k, 1], start[k, 2])
         near.hint[:] = 0
         near.work[:] = 0.0

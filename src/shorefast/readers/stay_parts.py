@@ -49,6 +49,7 @@ def read_lie(table: TomlTable, frame: Frame) -> Lie | None:
         heading_rad=wrap_rad(lie.need("heading", "angle")),
         lines=tuple(_line(line) for line in lie.tables("line")),
         second_anchor_ahead_m=_ahead(lie),
+        let_go_error_m=lie.quantity("let_go_error", "length", least=0.0, most=50.0),
     )
 
 

@@ -19,6 +19,10 @@ from shorefast.stay.answer import (
 from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
+from shorefast.stay.choose import choose
+from shorefast.stay.choose_answer import TIE, Change, Choice, Finalist
+from shorefast.stay.choose_ashore import UNPROVEN
+from shorefast.stay.choose_search import Score
 from shorefast.stay.ease import Ease, Least, ease
 from shorefast.stay.ease_lengths import Length
 from shorefast.stay.ease_metre import AtHour, Metre
@@ -27,6 +31,8 @@ from shorefast.stay.ground_swept import GroundSwept, Scoured, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
+from shorefast.stay.odds import SAMPLES, Advice, Chance, DoubtShare, Odds, Question, odds
+from shorefast.stay.odds_doubts import NO_DOUBT, Doubts, doubts_of
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
@@ -37,20 +43,34 @@ from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
-from shorefast.stay.without import if_one_goes
+from shorefast.stay.without import Losses, if_one_goes, losses
 from shorefast.stay.without_answer import WithoutOne
+from shorefast.stay.without_double import Doubled, Doubling
 
 __all__ = [
     "LET_GO_ERROR_M",
     "MADE_FAST_M",
+    "NO_DOUBT",
+    "SAMPLES",
     "SMALL_PULL_N",
+    "TIE",
+    "UNPROVEN",
+    "Advice",
     "AtHour",
     "BedChange",
     "ChainReading",
     "ChainShape",
+    "Chance",
+    "Change",
+    "Choice",
     "Comfort",
     "Current",
+    "Doubled",
+    "Doubling",
+    "DoubtShare",
+    "Doubts",
     "Ease",
+    "Finalist",
     "GroundSwept",
     "GustAnswer",
     "GustResponse",
@@ -62,18 +82,22 @@ __all__ = [
     "Lie",
     "LieLine",
     "LineAtRest",
+    "Losses",
     "Metre",
     "NeedAndProof",
     "Neighbour",
+    "Odds",
     "PartResponse",
     "PartUse",
     "PointReach",
     "ProofGiven",
+    "Question",
     "RestOverStay",
     "Room",
     "RoomCost",
     "Run",
     "RunIn",
+    "Score",
     "Scoured",
     "SeaByFetch",
     "Side",
@@ -92,6 +116,8 @@ __all__ = [
     "bed_changes",
     "chain_shapes",
     "check",
+    "choose",
+    "doubts_of",
     "ease",
     "ground_swept",
     "gust_response",
@@ -99,8 +125,10 @@ __all__ = [
     "heave_m",
     "if_one_goes",
     "judge",
+    "losses",
     "need_and_proof",
     "neighbour_reach",
+    "odds",
     "reach",
     "scope_by_rule_m",
     "skyline_of",

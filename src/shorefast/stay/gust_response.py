@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.basis import Assumption, Basis
+from shorefast.basis import Assumption, Basis, Finding
 from shorefast.mooring import (
     FOUND,
     GustRuns,
@@ -29,6 +30,7 @@ from shorefast.stay.verdict import shares_past, use_and_past, uses, verdict_of
 from shorefast.weather import (
     EVERY_S,
     GUST_S,
+    MOST_FACTOR,
     Fitted,
     GustShapes,
     drawn_shapes,
@@ -37,11 +39,14 @@ from shorefast.weather import (
 )
 
 Floats = NDArray[np.float64]
+Progress = Callable[[int, int], None]
 RECORDS, SEED = 12, 1
 # of a part used less than this the ratio says nothing: its peak is told alone
 LEAST_USE = 0.2
 _LEAD_S, _HOUR_S, _SQUALL_S = 60.0, 3600.0, 180.0
 _LEAST_MEAN_MPS = 1.0
+# the gustiest printed, wind over land: wmo-td1555, Table 1.1
+_PRINTED = 0.25
 
 
 @dataclass(frozen=True)
@@ -137,6 +142,7 @@ class _Moment:
     """One moment of a judged stay: water level [m], mean and gust at 10 m, where from.
 
     rests : (1, 2), in the mean wind and in the gust, both as if steady
+    raised : whether the mean is taken higher than the forecast's
     """
 
     level_m: float
@@ -144,6 +150,7 @@ class _Moment:
     gust_mps: float
     from_rad: float
     rests: Rests
+    raised: bool
 
 
 @dataclass(frozen=True)
@@ -154,10 +161,15 @@ class _Ran:
     peak: Floats
     squall: Floats
     intensity: float
+    raised: bool
 
 
 def gust_response(
-    stay: Stay, judged: Judged, records: int = RECORDS, seed: int = SEED
+    stay: Stay,
+    judged: Judged,
+    records: int = RECORDS,
+    seed: int = SEED,
+    progress: Progress | None = None,
 ) -> GustResponse | None:
     """Run her through drawn hours of wind at each part's worst moment.
 
@@ -171,6 +183,8 @@ def gust_response(
         Drawn hours at each moment.
     seed : int
         The same seed, the same answer to the bit.
+    progress : callable, optional
+        Called with how many moments are done and how many there are.
 
     Returns
     -------
@@ -186,7 +200,12 @@ def gust_response(
     at = {i: moment for i, moment in worst.items() if moment is not None}
     if not at:
         return None
-    ran = {moment: _run_at(stay, judged, moment, records, seed) for moment in set(at.values())}
+    ran: dict[tuple[int, int], _Ran] = {}
+    moments = sorted(set(at.values()))
+    for moment in moments:
+        ran[moment] = _run_at(stay, judged, moment, records, seed)
+        if progress is not None:
+            progress(len(ran), len(moments))
     parts = tuple(
         PartResponse(
             found.parts[i].name,
@@ -200,9 +219,9 @@ def gust_response(
     )
     gust = [float(found.gust_mps[moment]) for moment in ran]
     spread = [one.intensity for one in ran.values()]
-    return _judged_with(
-        stay, judged, parts, records, ((min(gust), max(gust)), (min(spread), max(spread)))
-    )
+    valid = ((min(gust), max(gust)), (min(spread), max(spread)))
+    answer = _judged_with(stay, judged, parts, records, valid)
+    return replace(answer, basis=answer.basis | _gustier(tuple(ran.values())))
 
 
 def _worst(part: PartUse) -> tuple[int, int] | None:
@@ -219,11 +238,12 @@ def _moment(judged: Judged, at: tuple[int, int]) -> _Moment:
         float(values[at])
         for values in (found.water_level_m, found.wind_mps, found.gust_mps, found.wind_from_rad)
     )
-    # a forecast may tell gusts beside a calm: the spectrum wants a mean
-    mean = max(_LEAST_MEAN_MPS, min(mean, gust))
+    told = mean
+    # gusts beside a calm blow in a part of the hour: the spectrum wants the mean of that
+    mean = max(_LEAST_MEAN_MPS, gust / MOST_FACTOR, min(mean, gust))
     winds, still = np.array([[mean, gust]]) * share, np.zeros((1, 2))
     stood = rests(ready, still + level_m, winds, still + blow, ready.all_set, judged.extra)
-    return _Moment(level_m, mean, gust, blow, stood)
+    return _Moment(level_m, mean, gust, blow, stood, mean > max(told, _LEAST_MEAN_MPS))
 
 
 def _run_at(stay: Stay, judged: Judged, at: tuple[int, int], records: int, seed: int) -> _Ran:
@@ -244,6 +264,7 @@ def _run_at(stay: Stay, judged: Judged, at: tuple[int, int], records: int, seed:
         peak,
         squall[:, 0],
         float(np.mean(deviation)) / one.mean_mps,
+        one.raised,
     )
 
 
@@ -305,6 +326,24 @@ def _judged_with(
     )
 
 
+def _gustier(ran: tuple[_Ran, ...]) -> Basis:
+    """What to say where the wind is gustier than any whose spectrum is printed."""
+    most = max(one.intensity for one in ran)
+    if not most > _PRINTED:
+        return Basis()
+    said = (
+        f"these gusts deviate by up to {most:.2f} of the mean, printed winds by up to"
+        f" {_PRINTED:.2f}: her response to them is reckoned outside the range it is known in"
+    )
+    calm = sum(one.raised for one in ran)
+    if calm:
+        said += (
+            f"; in {calm} of {len(ran)} worst hours the gust is over {MOST_FACTOR:g} times the"
+            f" mean, and the mean while it gusts is taken as the gust over {MOST_FACTOR:g}"
+        )
+    return Basis(findings=(Finding("Gusts", said),), sources=("wmo-td1555",))
+
+
 def _codes(judged: Judged, found: Judgement) -> NDArray[np.int64]:
     """How each rest ended, solved anew: the judgement keeps the rests alone."""
     here_mps = found.gust_mps * judged.rigged.height_share
@@ -329,9 +368,14 @@ _BASIS = Basis(
             "Chain in deep water is slower to straighten: its jerks are longer and harder",
         ),
         Assumption(
+            "A part's ratio at its worst hour stands for the whole stay",
+            "In hours of two fifths of its limit and more it is up to two fifths greater, in"
+            " lesser ones up to twice: a small use stays small",
+        ),
+        Assumption(
             "Beside the water's drag each of her own swings loses 5 % of critical damping"
             " (our choice)",
-            "At 2 % an anchor's peaks are a tenth to a quarter greater, at 10 % as much less",
+            "At 2 % peaks are a twentieth to a sixth greater, at 10 % as much less",
         ),
     ),
     sources=("kaimal-1972", "vickery-1966", "fossen-2021", "clough-penzien", "hairer-2006"),

@@ -35,6 +35,8 @@ class Lie:
     """Where the anchor is [m], chain out [m], how she is meant to head [rad], her lines.
 
     second_anchor_ahead_m : chain between the anchor and one ahead of it in line. [m]
+    let_go_error_m : where the anchor lands, one standard deviation each way; None: not
+        told. [m]
     """
 
     let_go_east_m: float
@@ -43,6 +45,7 @@ class Lie:
     heading_rad: float
     lines: tuple[LieLine, ...]
     second_anchor_ahead_m: float | None = None
+    let_go_error_m: float | None = None
 
 
 @dataclass(frozen=True)

@@ -327,7 +327,8 @@ def _basis(share: float, compared: str, ropes: Ropes) -> Basis:
         assumptions=(
             Assumption(
                 "She lies as if the hour's gust blew steadily",
-                "A gust that comes on fast can ask a third more for some seconds",
+                "Moved in time she asks of a line up to half as much again for some seconds,"
+                " of an anchor across the wind up to twice as much",
             ),
             Assumption(
                 f"A gust at the height of her windage is {share:.2f} of the gust at 10 m",

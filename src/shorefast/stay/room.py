@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -149,6 +150,10 @@ def room_of(
     -------
     rooms : tuple of Room, arrays (..., time); NaN where the bed or the rest is unknown.
     """
+    if np.size(q) == 0:
+        # no state: the rooms there are, with nothing in them
+        nowhere = room_of(stay, np.full((1, 3), math.nan), np.full(1, math.nan), between=False)
+        return tuple(replace(room, room_m=room.room_m[:0]) for room in nowhere)
     way = _way(stay, np.asarray(q, float), level_m, between=between)
     return (
         *_water_under(stay, way, heave_m, expected=expected),

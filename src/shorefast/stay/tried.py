@@ -53,7 +53,7 @@ from shorefast.weather import BayWind, level_at, to_both_sides
 Floats = NDArray[np.float64]
 T = TypeVar("T")
 _PAD_M = 0.05
-_LAID_OUT_M = 2.5
+_LAID_OUT_M = 5.0
 _SEA_CELL_M = 25.0
 
 
@@ -75,7 +75,7 @@ class Fineness(NamedTuple):
     patch_m: float = 25.0
 
 
-COARSE = Fineness(members=10, every=6)
+COARSE = Fineness(members=8, every=6, bearings=2, half_fan_m=8.0)
 WHOLE = Fineness(every=3)
 FULL = Fineness(bearings=9, half_fan_m=20.0, bed_step_m=1.0, patch_m=0.0)
 
@@ -87,6 +87,8 @@ class Tried:
     Attributes
     ----------
     lie : Lie
+    member, time_utc : arrays (member,) and (time,)
+        Entries of the forecast and times it was tried with.
     names : list of str
         What counts: parts, then rooms.
     use : array (entry, member, time)
@@ -99,6 +101,8 @@ class Tried:
     """
 
     lie: Lie
+    member: NDArray[np.int64]
+    time_utc: NDArray[np.datetime64]
     names: list[str]
     use: Floats
     greatest: Floats
@@ -336,6 +340,6 @@ class Trier:
         share = shares_past(wind.member, past, stay.accepted_share)
         found = verdict_of(stay, wind.time_utc, share)
         return Tried(
-            lie, names, use, greatest, share, found, parts, rooms, solved, ready, ground,
-            stay.accepted_share,
+            lie, wind.member, wind.time_utc, names, use, greatest, share, found, parts, rooms,
+            solved, ready, ground,            stay.accepted_share,
         )  # fmt: skip

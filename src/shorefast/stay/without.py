@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +13,9 @@ from numpy.typing import NDArray
 from shorefast.mooring import FOUND, Path
 from shorefast.stay.judge import Judged
 from shorefast.stay.plan import Stay
+from shorefast.stay.sea import sea_down_m
 from shorefast.stay.without_answer import WithoutOne
+from shorefast.stay.without_double import WORST_OF_EACH, Doubling, which_to_double
 from shorefast.stay.without_drift import Way, swing_of, ways
 from shorefast.stay.without_next import Next, States, Waters, moved_m, next_rests, turned_rad
 from shorefast.stay.without_things import Parting, Thing, partings_of, things_of
@@ -48,9 +51,28 @@ def question_of(stay: Stay, judged: Judged) -> Question:
     level_m = np.broadcast_to(answer.water_level_m, shape)
     columns = (level_m, answer.gust_mps * judged.rigged.height_share, answer.wind_from_rad)
     q = np.stack([rest.east_m, rest.north_m, rest.heading_rad], axis=-1).reshape(-1, 3)
-    states = States(Path(*(np.ravel(np.broadcast_to(one, shape)) for one in columns)), q)
+    down_m = np.broadcast_to(sea_down_m(stay, answer.sea), shape).ravel()
+    states = States(Path(*(np.ravel(np.broadcast_to(one, shape)) for one in columns)), q, down_m)
     waters = Waters(judged.rigged, judged.ready, judged.extra, answer.water_level_m)
     return Question(stay, judged, states, waters, partings_of(stay, judged.rigged))
+
+
+@dataclass(frozen=True)
+class Losses:
+    """Every loss, and which line to double; None where no loss could be worked out."""
+
+    without: tuple[WithoutOne, ...]
+    double: Doubling | None
+
+
+def losses(stay: Stay, judged: Judged, progress: Progress | None = None) -> Losses:
+    """``if_one_goes``, and which line to double by it (``which_to_double``)."""
+    found, asked = _all_losses(stay, judged, progress)
+    if asked is None or not judged.rigged.legs:
+        return Losses(tuple(one.said for one in found), None)
+    worst = np.concatenate([one.worst for one in found])
+    double = which_to_double(stay, judged, asked.states, worst)
+    return Losses(tuple(one.said for one in found), double)
 
 
 def if_one_goes(
@@ -79,20 +101,32 @@ def if_one_goes(
     ------
     fossen-2021, ch. 6 and ch. 8 (the drift).
     """
+    return tuple(one.said for one in _all_losses(stay, judged, progress)[0])
+
+
+class _Loss(NamedTuple):
+    """What is said of one loss, and its worst states."""
+
+    said: WithoutOne
+    worst: Ints
+
+
+def _all_losses(
+    stay: Stay, judged: Judged, progress: Progress | None
+) -> tuple[list[_Loss], Question | None]:
     answer = judged.judgement
     known = np.isfinite(answer.water_level_m).any() and np.isfinite(answer.gust_mps).any()
     if not known:
-        return ()
-    asked, things = question_of(stay, judged), things_of(judged.rigged)
-    said = []
+        return [], None
+    asked, things, found = question_of(stay, judged), things_of(judged.rigged), []
     for done, thing in enumerate(things):
         if progress is not None:
             progress(done, len(things))
-        said.append(_loss(asked, thing))
-    return tuple(said)
+        found.append(_loss(asked, thing))
+    return found, asked
 
 
-def _loss(asked: Question, thing: Thing) -> WithoutOne:
+def _loss(asked: Question, thing: Thing) -> _Loss:
     found = next_rests(asked.waters, asked.states, thing.lines, asked.partings)
     weighed = weigh_next(asked.stay, asked.judged, asked.states, found)
     worst = int(np.argmax(weighed.badness))
@@ -104,7 +138,8 @@ def _loss(asked: Question, thing: Thing) -> WithoutOne:
         found.active[picked],
         asked.judged.extra,
     )
-    return _told(asked, thing, found, weighed, _InTime(picked, way))
+    said = _told(asked, thing, found, weighed, _InTime(picked, way))
+    return _Loss(said, np.argsort(-weighed.badness, kind="stable")[:WORST_OF_EACH])
 
 
 @dataclass(frozen=True)

@@ -24,14 +24,16 @@ class States(NamedTuple):
     """All states of a stay, one after the other, as she lay before anything went.
 
     path : water, wind at her windage's height, from; arrays (state,); q (state, 3)
+    down_m : how far the hour's sea takes her down, (state,) [m]
     """
 
     path: Path
     q: Floats
+    down_m: Floats
 
     def some(self, at: Ints | Some) -> States:
         """Some of them."""
-        return States(Path(*(column[at] for column in self.path)), self.q[at])
+        return States(Path(*(column[at] for column in self.path)), self.q[at], self.down_m[at])
 
 
 @dataclass(frozen=True)

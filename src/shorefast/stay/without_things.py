@@ -62,7 +62,7 @@ def _by(key: Callable[[ShoreLeg], str], legs: tuple[ShoreLeg, ...]) -> dict[str,
     return found
 
 
-def _all_things(legs: tuple[ShoreLeg, ...]) -> list[Thing]:
+def all_things(legs: tuple[ShoreLeg, ...]) -> list[Thing]:
     """Every leg, every line with several, every point and cleat, the anchor, the chain."""
     things = [Thing(leg.name, "line", (i,)) for i, leg in enumerate(legs, start=1)]
     lines = _by(lambda leg: leg.line.name, legs)
@@ -82,7 +82,7 @@ def things_of(rigged: Rigged) -> tuple[Thing, ...]:
     one leg. The anchor is last.
     """
     first: dict[tuple[int, ...], Thing] = {}
-    for thing in _all_things(rigged.legs):
+    for thing in all_things(rigged.legs):
         known = first.get(thing.lines)
         first[thing.lines] = (
             thing

@@ -13,7 +13,7 @@ from shorefast.stay.judge import Judged, uses
 from shorefast.stay.parts import parts_in_use
 from shorefast.stay.plan import Stay
 from shorefast.stay.room import room_of
-from shorefast.stay.sea import heave_m, sea_down_m
+from shorefast.stay.sea import heave_m
 from shorefast.stay.without_next import Next, States, adrift, moved_m, turned_rad, unknown
 from shorefast.stay.without_things import ANCHOR
 
@@ -57,11 +57,21 @@ class Weighed:
         return min(found)[1] if found else None
 
 
+def touched(badness: float) -> float:
+    """The least badness of a state as bad: she touches, or nothing holds her; else its own."""
+    return next((step for step in (_ADRIFT, _TOUCHES) if badness >= step), badness)
+
+
 def weigh_next(stay: Stay, judged: Judged, states: States, found: Next) -> Weighed:
-    """Uses at the first next rest, room at the last."""
-    line = found.first.line
-    parts = parts_in_use(stay, judged.rigged, judged.ground, line[None])
-    rooms = _rooms(stay, judged, states, found)
+    """Uses at the first next rest, room at the last; states as judged."""
+    return weighed_of(stay, judged, states, found, _rooms(stay, judged, states, found))
+
+
+def weighed_of(
+    stay: Stay, judged: Judged, states: States, found: Next, rooms: tuple[Room, ...]
+) -> Weighed:
+    """As ``weigh_next``, the rooms given, arrays (state,); any states."""
+    parts = parts_in_use(stay, judged.rigged, judged.ground, found.first.line[None])
     flat = tuple(Room(r.of, r.room_m[None], r.least_wanted_m, beside_m=r.beside_m) for r in rooms)
     names, use = uses(parts, flat)
     use = use[:, 0]
@@ -82,18 +92,21 @@ def weigh_next(stay: Stay, judged: Judged, states: States, found: Next) -> Weigh
     )  # fmt: skip
 
 
+def rooms_at(stay: Stay, states: States, q: Floats) -> tuple[Room, ...]:
+    """Room of every part in some states, arrays (state,)."""
+    level_m = states.path.level_m - states.down_m
+    return room_of(stay, q, level_m, heave_m(stay), between=False)
+
+
 def _rooms(stay: Stay, judged: Judged, states: States, found: Next) -> tuple[Room, ...]:
     """Room at the last rests; where she hardly moved, what was judged there. (state,)"""
-    answer = judged.judgement
     q = found.last.q
     arm_m = 0.5 * stay.boat.hull.length_m
     shift_m = moved_m(q, states.q) + arm_m * np.abs(turned_rad(q, states.q))
     new = ~(shift_m < _SAME_M)
-    down_m = np.broadcast_to(sea_down_m(stay, answer.sea), answer.gust_mps.shape).ravel()
-    level_m = states.path.level_m - down_m
-    there = room_of(stay, q[new], level_m[new], heave_m(stay), between=False)
     rooms = []
-    for before, now in zip(answer.room, there, strict=True):
+    there = rooms_at(stay, states.some(new), q[new])
+    for before, now in zip(judged.judgement.room, there, strict=True):
         room_m = before.room_m.ravel().copy()
         room_m[new] = now.room_m
         rooms.append(Room(before.of, room_m, before.least_wanted_m, beside_m=before.beside_m))

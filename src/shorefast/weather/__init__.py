@@ -8,6 +8,7 @@ from shorefast.weather.gust_records import WindRecord, shapes_of
 from shorefast.weather.gust_spectrum import (
     EVERY_S,
     GUST_S,
+    MOST_FACTOR,
     Fitted,
     GustShapes,
     across_spectrum,
@@ -56,6 +57,7 @@ __all__ = [
     "EVERY_S",
     "EXPOSURES",
     "GUST_S",
+    "MOST_FACTOR",
     "OPEN_M",
     "REACH_OF_GROUND_M",
     "TERRAINS",

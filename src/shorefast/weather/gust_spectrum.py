@@ -14,12 +14,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from shorefast.errors import OutsideModel
 from shorefast.weather.series import Floats
 
 EVERY_S, LASTS_S, GUST_S = 0.5, 3600.0, 3.0
 # the fluctuation across over that along: kaimal-1972, from the two spectra's own areas
 _ACROSS = math.sqrt((17.0 / 9.5) / (105.0 / 33.0))
-_ROUNDS = 30
+_ROUNDS, _CLOSE = 60, 1e-3
+# beyond this the lulls of a drawn wind would have to blow backwards
+MOST_FACTOR = 2.5
 
 
 def along_spectrum(frequency_hz: ArrayLike, wind_mps: float, height_m: float = 10.0) -> Floats:
@@ -170,16 +173,30 @@ def fitted(shapes: GustShapes, mean_mps: float, gust_mps: float) -> Fitted:
     ----------
     shapes : GustShapes
     mean_mps, gust_mps : float
-        Of the hour. [m/s]
+        Of the hour; a gust up to ``MOST_FACTOR`` times the mean. [m/s]
 
     Returns
     -------
     Fitted
-        Within 0.1 % of both; a gust no harder than the mean leaves no spread.
+        Within 0.1 % of the mean; NaN for a record that has no such size. A gust no harder
+        than the mean leaves no spread.
+
+    Raises
+    ------
+    OutsideModel
+        For a gust of over ``MOST_FACTOR`` times the mean: such an hour is calm with squalls
+        in it, and no wind that blows steadily.
     """
+    if gust_mps > MOST_FACTOR * mean_mps * (1.0 + 1e-9):
+        raise OutsideModel(
+            "Gusty wind",
+            f"a gust of {gust_mps:.1f} m/s in a mean of {mean_mps:.1f} m/s",
+            f"the spectrum is for gusts of up to {MOST_FACTOR:g} times the mean",
+            "Give the mean of the time in which it gusts.",
+        )
     count = shapes.shape.shape[0]
     centre, spread = np.full(count, mean_mps), np.zeros(count)
-    at = np.zeros(count)
+    at, off = np.zeros(count), np.zeros(count)
     if gust_mps <= mean_mps:
         return Fitted(centre, spread, at)
     peak = gusts_over(shapes.shape[..., 0], shapes.every_s).max(axis=-1)
@@ -189,8 +206,12 @@ def fitted(shapes: GustShapes, mean_mps: float, gust_mps: float) -> Fitted:
         over = gusts_over(speed, shapes.every_s)
         mean, gust = speed.mean(axis=-1), over.max(axis=-1)
         at = over.argmax(axis=-1) * shapes.every_s
-        if np.all(np.abs(mean - mean_mps) + np.abs(gust - gust_mps) < 1e-3 * mean_mps):
+        off = np.abs(mean - mean_mps) + np.abs(gust - gust_mps)
+        if np.all(off < _CLOSE * mean_mps):
             break
-        centre = centre + (mean_mps - mean)
-        spread = spread * (gust_mps - mean_mps) / (gust - mean)
+        centre = np.maximum(centre + (mean_mps - mean), 0.0)
+        # half of the way: a long one may overshoot where speeds are turned, not slowed
+        spread = spread * (1.0 + 0.5 * ((gust_mps - mean_mps) / (gust - mean) - 1.0))
+    lost = off >= _CLOSE * mean_mps
+    centre[lost], spread[lost] = math.nan, math.nan
     return Fitted(centre, spread, at)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
@@ -104,6 +105,7 @@ def _is_down(lat_deg: float, lon_deg: float, at_utc: datetime, kind: str) -> boo
     return bool(ephem.Sun(observer).alt < observer.horizon)
 
 
+@functools.lru_cache(maxsize=64)
 def night_spans(
     lat_deg: float,
     lon_deg: float,

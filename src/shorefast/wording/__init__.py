@@ -2,6 +2,16 @@
 
 from shorefast.wording.beside import beside_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
+from shorefast.wording.choice import (
+    choice_words,
+    dropped_words,
+    finalist_words,
+    help_words,
+    lie_named,
+    lie_rows,
+    other_words,
+    room_words,
+)
 from shorefast.wording.ease import cost_words, ease_words, length_words
 from shorefast.wording.ground import ground_rows, ground_words, square_metres
 from shorefast.wording.gust_words import gust_response_words
@@ -19,10 +29,12 @@ from shorefast.wording.numbers import (
     position,
     use_words,
 )
+from shorefast.wording.odds import odds_short, odds_told, odds_words
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
 from shorefast.wording.without import (
     badness,
+    double_words,
     follows_words,
     loss_words,
     night_words,
@@ -39,30 +51,42 @@ __all__ = [
     "bearing",
     "beside_words",
     "caution",
+    "choice_words",
     "clock",
     "compass",
     "cost_words",
     "day_clock",
     "degrees",
+    "double_words",
+    "dropped_words",
     "duration",
     "ease_words",
     "ellipse_words",
+    "finalist_words",
     "follows_words",
     "from_vertical",
     "ground_rows",
     "ground_words",
     "gust_response_words",
     "half_strength_words",
+    "help_words",
     "kilograms",
     "knots",
     "length_words",
     "let_go_words",
+    "lie_named",
+    "lie_rows",
     "local",
     "loss_words",
     "metres",
     "night_words",
+    "odds_short",
+    "odds_told",
+    "odds_words",
     "offset",
+    "other_words",
     "position",
+    "room_words",
     "shows_words",
     "span",
     "square_metres",

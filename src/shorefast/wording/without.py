@@ -10,7 +10,7 @@ from shorefast.wording.numbers import UNKNOWN, bearing, degrees, duration, use_w
 from shorefast.wording.times import clock, day_clock
 
 if TYPE_CHECKING:
-    from shorefast.stay import Stay, WithoutOne
+    from shorefast.stay import Doubled, Doubling, Stay, WithoutOne
 
 # less than this is not seen from the cockpit at night: our choice [m, rad]
 SEEN_M, SEEN_RAD = 2.0, math.radians(8.0)
@@ -104,3 +104,46 @@ def night_words(stay: Stay, without: Sequence[WithoutOne]) -> str:
     if not without:
         return ""
     return loss_words(stay, max(without, key=badness))
+
+
+_TOUCHES, _FOLLOWS = 2000.0, 100.0
+
+
+def double_words(double: Doubling | None) -> str:
+    """Which line to double and what the worst loss is with and without; empty if unknown."""
+    if double is None:
+        return ""
+    now = _worst_words(double.plain)
+    if not double.needed:
+        return f"No line needs doubling: the worst loss is {now}."
+    if double.best is None:
+        return f"Doubling one line does not help: the worst loss stays {now}."
+    best = double.best
+    spare = f" (the {best.from_line} has enough left)" if best.from_line else " (no line left)"
+    said = f"Double the {best.name}{spare}: "
+    lost, kept = _loss_of(double.plain, best.name), _loss_of(best, best.name)
+    if lost is not None and kept is not None:
+        said += (
+            f"its loss is one {_bad_words(lost)}; with a second one beside it {_bad_words(kept)}. "
+        )
+    return f"{said}The worst loss that is left is {_worst_words(best)}."
+
+
+def _loss_of(one: Doubled, name: str) -> float | None:
+    """How bad one loss of a lie is; None where it is not among them."""
+    return one.worst[one.gone.index(name)] if name in one.gone else None
+
+
+def _worst_words(one: Doubled) -> str:
+    """The worst loss of a lie and how bad it is."""
+    if not one.worst:
+        return "none"
+    return f"that of {one.gone[0]}, {_bad_words(one.worst[0])}"
+
+
+def _bad_words(value: float) -> str:
+    if value >= _TOUCHES:
+        return "where she may touch or nothing holds her"
+    if value >= _FOLLOWS:
+        return "after which more parts go"
+    return f"with {use_words(value)} of a limit carried"

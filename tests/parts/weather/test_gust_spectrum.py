@@ -8,7 +8,9 @@ import numpy as np
 import pytest
 from scipy.signal import welch
 
+from shorefast.errors import OutsideModel
 from shorefast.weather import (
+    GustShapes,
     across_spectrum,
     along_spectrum,
     drawn_shapes,
@@ -67,7 +69,7 @@ def test_along_and_across_know_nothing_of_each_other(shapes):
     assert abs(float((along * across).mean())) < 0.03
 
 
-@pytest.mark.parametrize(("mean", "gust"), [(12.0, 17.0), (8.0, 18.0), (25.0, 37.6)])
+@pytest.mark.parametrize(("mean", "gust"), [(12.0, 17.0), (8.0, 18.0), (25.0, 37.6), (6.0, 15.0)])
 def test_a_fitted_hour_has_the_mean_and_the_greatest_gust_asked(mean, gust):
     drawn = drawn_shapes(6, mean, 3)
     size = fitted(drawn, mean, gust)
@@ -82,6 +84,22 @@ def test_a_gust_no_harder_than_the_mean_leaves_a_steady_wind():
     size = fitted(drawn_shapes(2, 9.0, 1), 9.0, 8.5)
     assert (size.spread_mps == 0.0).all()
     assert (size.centre_mps == 9.0).all()
+
+
+def test_a_calm_with_squalls_in_it_is_no_gusty_wind():
+    with pytest.raises(OutsideModel) as no:
+        fitted(drawn_shapes(1, 3.0, 1), 3.0, 9.0)
+    assert no.value.sentence == (
+        "Gusty wind: a gust of 9.0 m/s in a mean of 3.0 m/s, the spectrum is for gusts of up to"
+        " 2.5 times the mean. Give the mean of the time in which it gusts."
+    )
+
+
+def test_a_record_that_cannot_be_made_so_gusty_is_unknown():
+    # it blows one way half of the time and back the other half: its mean is no mean
+    square = np.sign(np.sin(np.arange(400) * 2.0 * np.pi / 400.0 + 0.01))
+    shapes = GustShapes(np.stack([square, 0.0 * square], axis=-1)[None].copy(), 0.5)
+    assert np.isnan(fitted(shapes, 10.0, 24.0).spread_mps).all()
 
 
 def test_so_gusty_a_wind_has_the_factor_that_esdu_gives_it():

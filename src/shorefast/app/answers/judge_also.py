@@ -10,6 +10,7 @@ from typing import Any
 from shorefast.app.answers.judge_ground import ground_told
 from shorefast.app.answers.judge_gust import gusts_told
 from shorefast.app.answers.judge_let_go import let_go_told
+from shorefast.app.answers.judge_odds import odds_answered
 from shorefast.app.answers.judge_without import losses_told
 from shorefast.app.answers.told import Told
 from shorefast.app.progress import Progress
@@ -18,6 +19,7 @@ from shorefast.stay import Judged, Stay
 Tell = Callable[[Stay, Judged, Any, Progress | None], Told]
 # the options of ``judge``, in the order they are told
 ALSO: dict[str, Tell] = {
+    "odds": odds_answered,
     "let_go": let_go_told,
     "if_one_goes": losses_told,
     "gust_response": gusts_told,

@@ -12,7 +12,7 @@ from shorefast.wording import gust_response_words
 
 def gusts_told(stay: Stay, judged: Judged, asked: bool, progress: Progress | None = None) -> Told:
     """Her response to gusts, told beside her judgement."""
-    told = gust_response(stay, judged)
+    told = gust_response(stay, judged, progress=progress)
     text = "\n".join(gust_response_words(stay, judged.judgement, told))
     if told is None:
         return Told({"gust_response": None}, text)

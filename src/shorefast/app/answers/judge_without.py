@@ -6,18 +6,36 @@ from typing import Any
 
 from shorefast.app.answers.told import Told
 from shorefast.app.progress import Progress
-from shorefast.stay import Judged, Stay, WithoutOne, if_one_goes
-from shorefast.wording import UNKNOWN, loss_words, night_words
+from shorefast.stay import Doubling, Judged, Stay, WithoutOne, losses
+from shorefast.wording import UNKNOWN, double_words, loss_words, night_words
 
 
 def losses_told(stay: Stay, judged: Judged, asked: bool, progress: Progress | None = None) -> Told:
     """Keys and text of "if one goes" of a judged stay."""
-    without = if_one_goes(stay, judged, progress)
+    found = losses(stay, judged, progress)
+    without, double = found.without, found.double
     keys = {
         "if_one_goes": [loss_keys(entry) for entry in without],
         "night_card": night_words(stay, without) or None,
+        "double": None if double is None else _double_keys(double),
     }
-    return Told(keys, losses_text(stay, without))
+    said = [losses_text(stay, without), double_words(double)]
+    return Told(keys, "\n  ".join(one for one in said if one))
+
+
+def _double_keys(double: Doubling) -> dict[str, Any]:
+    best = double.best
+    return {
+        "needed": double.needed,
+        "best": None if best is None else best.name,
+        "from_line": None if best is None else best.from_line,
+        "as_she_lies": {"gone": list(double.plain.gone), "worst": list(double.plain.worst)},
+        "tried": [
+            {"name": one.name, "gone": list(one.gone), "worst": list(one.worst)}
+            for one in double.tried
+        ],
+        "sentence": double_words(double),
+    }
 
 
 def loss_keys(entry: WithoutOne) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from shorefast.app.answer import Answer
 from shorefast.app.answers.judge import judgement_keys
 from shorefast.app.answers.run_soundings import run_day, with_their_bed
 from shorefast.app.out_folder import ready
+from shorefast.app.progress import Progress
 from shorefast.basis import Basis
 from shorefast.briefing import SheetContent, sheet_pdf, sheet_svg
 from shorefast.errors import BadInput
@@ -22,7 +23,9 @@ from shorefast.stay import (
     if_one_goes,
     judge,
     need_and_proof,
+    odds,
     what_it_will_stand,
+    where_to_let_go,
 )
 from shorefast.weather import moonlight, night_spans
 from shorefast.wording import CAUTIONS, verdict_words
@@ -45,7 +48,7 @@ def _moonlight(stay: Stay) -> tuple[tuple[datetime, datetime, float], ...]:
     return tuple((one.from_utc, one.until_utc, one.lit_share) for one in spans)
 
 
-def sheet_content(stay: Stay) -> SheetContent:
+def sheet_content(stay: Stay, progress: Progress | None = None) -> SheetContent:
     """Everything the sheet is drawn from, worked out."""
     judged = judge(stay)
     headline, reason = verdict_words(stay, judged.judgement)
@@ -59,6 +62,8 @@ def sheet_content(stay: Stay) -> SheetContent:
         headline=headline,
         reason=reason,
         cautions=CAUTIONS,
+        odds=odds(stay, judged, progress=progress),
+        let_go=where_to_let_go(stay, judged, progress=progress),
         night=_nights(stay),
         moonlight=_moonlight(stay),
         basis=judged.judgement.basis,
@@ -77,6 +82,7 @@ def answer_sheet(
     palette: str = "day",
     soundings: Sequence[Path] = (),
     day: str | None = None,
+    progress: Progress | None = None,
 ) -> Answer:
     """Write ``sheet.svg`` and ``sheet.pdf`` of a stay into a folder.
 
@@ -97,7 +103,7 @@ def answer_sheet(
     if soundings:
         stay = _with_runs(stay, soundings, run_day(day))
     ready(out)
-    content = sheet_content(stay)
+    content = sheet_content(stay, progress)
     drawn, printed = out / "sheet.svg", out / "sheet.pdf"
     drawn.write_text(sheet_svg(content, chosen), encoding="utf-8")
     printed.write_bytes(sheet_pdf(content, chosen))

@@ -1,0 +1,227 @@
+"""The search for lies: many coarsely, lines added one by one, the best ones improved."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shorefast.basis import Finding
+from shorefast.mooring import LEFT, Rests, chosen_fractile
+from shorefast.stay.choose_lies import Candidate, unproven
+from shorefast.stay.choose_rules import Rules
+from shorefast.stay.judge import STEP_S
+from shorefast.stay.over_zones import over_zones
+from shorefast.stay.parts import Ground
+from shorefast.stay.plan import Stay
+from shorefast.stay.tried import COARSE, Fineness, Tried, Trier
+from shorefast.stay.verdict import utc_of
+
+Floats = NDArray[np.float64]
+Progress = Callable[[int, int], None]
+THREADS = 2
+_TIMES = 24
+_LEAST_MEMBERS, _MOST_MEMBERS, _STATES = 6, 12, 240
+_TAKES = 0.75
+LOST = 99.0
+"""A use as good as infinite: she lies nowhere, or nobody knows where."""
+
+
+@dataclass(frozen=True)
+class Score:
+    """How a candidate did: until when she can lie, and the use up to then.
+
+    Attributes
+    ----------
+    whole : whether she can lie the whole stay
+    until : leave by, the stay's end where ``whole``, its beginning where at no hour
+    use : greatest use up to then that more than the accepted share of members reach;
+        where she cannot lie at all, of the whole stay
+    overall : the same of the whole stay; at : when that is
+    first : what is used most then
+    proof_holds : whether the anchor can be expected to take its proof at all
+    by_time, time_utc : arrays (time,), the use that more than the accepted share reach
+    """
+
+    candidate: Candidate
+    whole: bool
+    until: datetime
+    use: float
+    overall: float
+    at: datetime
+    first: str
+    unproven: bool
+    proof_holds: bool
+    by_time: Floats
+    time_utc: NDArray[np.datetime64]
+    rests: Rests = field(compare=False, repr=False)
+
+    @property
+    def order(self) -> tuple[float, ...]:
+        """Sorts the best first: the longest, then on known points, then the least use."""
+        held = (float(not self.proof_holds), -self.until.timestamp(), float(self.unproven))
+        return (*held, self.use, self.overall)
+
+
+def hour_use(member: NDArray[np.int64], greatest: Floats, accepted: float) -> Floats:
+    """Use by time that more than the accepted share of members reach, (time,).
+
+    Over 1 exactly where the share of members past a limit is more than accepted; where
+    a use is unknown it counts as lost.
+
+    Parameters
+    ----------
+    greatest : array (member, time)
+        Greatest use.
+    """
+    use = np.where(np.isfinite(greatest), np.minimum(greatest, LOST), LOST)
+    worst = np.array([use[member == number].max(axis=0) for number in np.unique(member)])
+    spared = math.floor(accepted * worst.shape[0] + 1e-9)
+    return np.asarray(np.sort(worst, axis=0)[worst.shape[0] - 1 - spared])
+
+
+@dataclass
+class Hunt:
+    """Trying candidates by the batch, with a count of all that was tried and dropped.
+
+    Attributes
+    ----------
+    stay : Stay
+        Unproven shore among its bay's points.
+    tried : candidates tried; hours : times members of each, added up
+    dropped : candidates by the reason they were dropped with
+    """
+
+    stay: Stay
+    rules: Rules
+    tried: int = 0
+    hours: int = 0
+    dropped: Counter[str] = field(default_factory=Counter)
+    triers: dict[Fineness, Trier] = field(default_factory=dict)
+
+    @property
+    def coarse(self) -> Fineness:
+        """How finely most are tried: every hour, of a long stay some twenty times."""
+        seconds = (self.stay.until_utc - self.stay.from_utc).total_seconds()
+        every = max(COARSE.every, math.ceil(seconds / STEP_S / _TIMES))
+        times = 2 + int(seconds / STEP_S / every)
+        members = max(_LEAST_MEMBERS, min(_MOST_MEMBERS, _STATES // times))
+        return COARSE._replace(every=every, members=members)
+
+    @property
+    def whole(self) -> Fineness:
+        """Every member, at the times of the coarse pass."""
+        return self.coarse._replace(members=None)
+
+    def trier(self, fineness: Fineness) -> Trier:
+        """The trier of a fineness, made once."""
+        if fineness not in self.triers:
+            self.triers[fineness] = Trier(self.stay, fineness)
+        return self.triers[fineness]
+
+    def kept(self, candidates: Iterable[Candidate | None], why_none: str) -> list[Candidate]:
+        """Candidates that no rule speaks against; the others are counted."""
+        kept = []
+        for one in candidates:
+            why = why_none if one is None else self.rules.of(one)
+            if one is not None and why is None:
+                kept.append(one)
+            else:
+                self.dropped[str(why)] += 1
+        return kept
+
+    def scored(
+        self, candidates: Sequence[Candidate], fineness: Fineness, gone: tuple[str, ...] = ()
+    ) -> list[Score]:
+        """Scores in the order of the candidates; the same with one thread or two."""
+        trier = self.trier(fineness)
+        self.tried += len(candidates)
+        self.hours += len(candidates) * trier.wind.gust_mps.size
+        if len(candidates) < 2:
+            return [self._one(trier, one, gone) for one in candidates]
+        with ThreadPoolExecutor(THREADS) as pool:
+            return list(pool.map(lambda one: self._one(trier, one, gone), candidates))
+
+    def _one(self, trier: Trier, one: Candidate, gone: tuple[str, ...]) -> Score:
+        return score_of(self.stay, one, trier.tried(one.lie, one.proof, gone))
+
+    def is_clear(self, one: Score) -> bool:
+        """Whether nothing lies over a zone at the rests themselves; counted where it does."""
+        why = self.over_zone(one)
+        if not one.proof_holds:
+            why = "the chain would stand so steep that the proof would more likely drag the anchor"
+        if why is not None:
+            self.dropped[why] += 1
+        return why is None
+
+    def over_zone(self, one: Score) -> str | None:
+        """What lies over a zone at the rests themselves; None: nothing does."""
+        if not self.rules.zones:
+            return None
+        stay = replace(self.stay, lie=one.candidate.lie)
+        for finding in over_zones(stay, one.time_utc, one.rests):
+            if not finding.said.startswith("come within"):
+                return _over_words(finding)
+        return None
+
+
+def _over_words(finding: Finding) -> str:
+    """A finding without the metres and shares that differ from lie to lie."""
+    zone = finding.said.partition("'")[2].partition("'")[0]
+    if finding.where == "Chain":
+        return f"some of the chain would lie on the bed in the zone '{zone}'"
+    if finding.where == "Hull and keel":
+        return f"she would swing over the zone '{zone}'"
+    return f"a line would lead over the zone '{zone}' as she swings"
+
+
+def score_of(stay: Stay, one: Candidate, tried: Tried) -> Score:
+    """The score of a candidate tried."""
+    drifts = tried.rests.code == LEFT
+    greatest = np.where(drifts, np.nan, tried.greatest)
+    use = hour_use(tried.member, greatest, stay.accepted_share)
+    times = tried.time_utc
+    found = tried.found
+    whole = found.verdict == "holds"
+    until = stay.until_utc if whole else (found.leave_by or stay.from_utc)
+    within = np.array([utc_of(t) <= until for t in times])
+    some = within if found.leave_by is not None else np.ones(times.size, bool)
+    t = int(np.argmax(np.where(some, use, -1.0)))
+    return Score(
+        candidate=one,
+        whole=whole,
+        until=until,
+        use=float(use[t]),
+        overall=float(use.max()),
+        at=utc_of(times[t]),
+        first=_first(tried, t),
+        unproven=unproven(stay, one.lie),
+        proof_holds=proof_holds(tried.ground),
+        by_time=use,
+        time_utc=times,
+        rests=tried.rests,
+    )
+
+
+def proof_holds(ground: Ground) -> bool:
+    """Whether at least one in four such anchors takes the proof at its own uplift.
+
+    A proof that drags the anchor proves nothing: no lie is built on it (our choice).
+    """
+    proven = ground.proven
+    if proven is None or not ground.prior.rated:
+        return True
+    taken_n = chosen_fractile(ground.prior, _TAKES, proven.uplift_rad, ground.slope_rad)
+    return bool(taken_n >= proven.pull_n)
+
+
+def _first(tried: Tried, t: int) -> str:
+    """What is used most at a time, over all members."""
+    column = np.nan_to_num(tried.use[:, :, t], nan=-1.0).max(axis=1)
+    return tried.names[int(np.argmax(column))]
