@@ -114,7 +114,7 @@ def _toward(stay: Stay, judged: Judged) -> Floats:
     heading = rest.heading_rad[0]
     east_m = rest.east_m[0] + x_m * np.sin(heading) - lie.let_go_east_m
     north_m = rest.north_m[0] + x_m * np.cos(heading) - lie.let_go_north_m
-    return np.arctan2(east_m, north_m)
+    return np.asarray(np.arctan2(east_m, north_m))
 
 
 def came(stay: Stay, doubts: Doubts, rng: np.random.Generator) -> Floats:
