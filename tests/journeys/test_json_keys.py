@@ -208,3 +208,37 @@ def test_verify_says_what_the_design_promises(tmp_path):
     assert set(keys["rows"][0]) == {
         "file", "case", "field", "got", "expected", "tolerance", "pass", "source",
     }  # fmt: skip
+
+
+def test_judge_tells_how_sure_it_is_and_where_to_let_go_when_asked(stay):
+    keys = told(shorefast.judge(stay, odds=64, let_go=True))
+    assert list(keys)[-2:] == ["odds", "let_go"]
+    odds = keys["odds"]
+    assert list(odds) == [
+        "samples", "until_utc", "any", "any_without_proof", "time_utc", "share", "error",
+        "unknown_share", "parts", "doubts", "advice",
+    ]  # fmt: skip
+    assert odds["samples"] == 64
+    assert len(odds["time_utc"]) == len(odds["share"]) == len(odds["error"]) == 19
+    assert 0.0 <= odds["any"]["share"] <= odds["any_without_proof"]["share"] <= 1.0
+    for part in odds["parts"]:
+        assert list(part) == ["name", "share", "error", "by_time"]
+        assert len(part["by_time"]["share"]) == 19
+    assert all(0.0 <= one["variance_share"] <= 1.0 for one in odds["doubts"])
+    where = keys["let_go"]
+    assert list(where) == [
+        "until_utc", "area_m2", "area_is_least", "error_m", "hit_share", "along_m", "across_m",
+        "along_rad", "aim", "sides", "outline", "tried",
+    ]  # fmt: skip
+    assert [side["way"] for side in where["sides"]] == [
+        "farther out", "to the right", "nearer in", "to the left",
+    ]  # fmt: skip
+    assert all(47.0 < lat < 48.0 for ring in where["outline"] for lat in ring["lat_deg"])
+    assert all(-41.0 < lon < -39.0 for ring in where["outline"] for lon in ring["lon_deg"])
+
+
+def test_judge_tells_every_loss_and_which_line_to_double_when_asked(stay):
+    keys = told(shorefast.judge(stay, if_one_goes=True))
+    assert {"if_one_goes", "night_card", "double"} <= set(keys)
+    assert [one["gone"] for one in keys["if_one_goes"]][-1] == "anchor"
+    assert keys["double"]["sentence"].endswith(".")

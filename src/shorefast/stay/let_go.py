@@ -99,7 +99,7 @@ class WhereToLetGo:
 
 
 def where_to_let_go(
-    stay: Stay, judged: Judged, error_m: float = LET_GO_ERROR_M, progress: Progress | None = None
+    stay: Stay, judged: Judged, error_m: float | None = None, progress: Progress | None = None
 ) -> WhereToLetGo:
     """The patch from which the stay's lie still is sound, all else as planned.
 
@@ -113,8 +113,9 @@ def where_to_let_go(
         With a lie.
     judged : Judged
         The stay judged.
-    error_m : float
-        Standard deviation of where the anchor lands, in each direction. [m]
+    error_m : float, optional
+        Standard deviation of where the anchor lands, in each direction; else the lie's, else
+        ours. [m]
     progress : callable, optional
         Called with how many places are tried and how many there may be.
 
@@ -125,6 +126,8 @@ def where_to_let_go(
     """
     until = _until(stay, judged)
     lie = lie_of(stay)
+    if error_m is None:
+        error_m = LET_GO_ERROR_M if lie.let_go_error_m is None else lie.let_go_error_m
     aim = (lie.let_go_east_m, lie.let_go_north_m)
     if until is None:
         return _nowhere(error_m, aim)
