@@ -8,17 +8,20 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from measures.choose_run import choose_speed
 from measures.commands import judge_cold, start_help
 from measures.figure import Figure, as_json, missing, row
 from measures.files import forecast_read, surface_20k
+from measures.gust_run import speed as gust_speed
 from measures.live import live_soundings
+from measures.odds import failures_of_a_night, odds_of_a_night
 from measures.statics import equilibria, sheets, stay_and_stand, tables
 from measures.surface import live_surface, profile_along, surface_1m, surface_held_out
 
-MEASURES: tuple[Callable[[], Figure | tuple[Figure, ...]], ...] = (
+MEASURES: tuple[Callable[[], Figure | Sequence[Figure]], ...] = (
     start_help,
     surface_20k,
     surface_1m,
@@ -32,11 +35,12 @@ MEASURES: tuple[Callable[[], Figure | tuple[Figure, ...]], ...] = (
     sheets,
     live_soundings,
     judge_cold,
+    odds_of_a_night,
+    failures_of_a_night,
+    gust_speed,
+    choose_speed,
 )
 LATER = (
-    ("odds", "s", "< 10"),
-    ("choose", "s", "< 10"),
-    ("gust-response", "s", "< 40"),
     ("page-wind", "s", "< 0.06"),
     ("page-lie", "s", "< 0.4"),
     ("coast-sieve", "berths/s", ">= 5000"),
@@ -50,7 +54,7 @@ def main() -> int:
     figures: list[Figure] = []
     for measure in MEASURES:
         found = measure()
-        for figure in found if isinstance(found, tuple) else (found,):
+        for figure in (found,) if isinstance(found, Figure) else found:
             print(row(figure), flush=True)
             figures.append(figure)
     for name, unit, goal in LATER:

@@ -23,6 +23,7 @@ from measures.gust_run import gusts
 from measures.library_run import library_beside
 from measures.lies_run import lies, tables_against_exact
 from measures.mutated import LONGEST_S, tried
+from measures.odds_run import odds_beside_truths
 from measures.real_files import real_numbers
 from measures.real_told import place_of, real_files_of, told_words
 from measures.surface import folder_held_out
@@ -84,9 +85,9 @@ def main() -> int:
     asked.add_argument("--bay", type=int, default=20_000, help="how many of the bay's kinds alone")
     asked.add_argument("--lies", type=int, default=2_000, help="how many drawn lies")
     asked.add_argument("--states", type=int, default=10_000, help="how many states on real beds")
-    asked.add_argument(
-        "--only", choices=("lies", "files", "real", "gust", "choose"), help="one part of it"
-    )
+    parts = ("lies", "files", "real", "gust", "choose", "odds")
+    asked.add_argument("--only", choices=parts, help="one part of it")
+    asked.add_argument("--nights", type=int, default=40, help="how many nights, and truths of each")
     given = asked.parse_args()
     figures: list[Figure] = []
     if given.only in (None, "lies"):
@@ -102,7 +103,9 @@ def main() -> int:
         figures += gusts(given.data)
     if given.only in (None, "choose"):
         figures += beside_grid()
-    if given.data is not None and given.only not in ("gust", "choose"):
+    if given.only in (None, "odds"):
+        figures += odds_beside_truths(given.nights, given.nights)
+    if given.data is not None and given.only not in ("gust", "choose", "odds"):
         figures.append(real_files(given.data))
         figures += real_numbers(given.data)
         figures += folder_held_out(given.data)

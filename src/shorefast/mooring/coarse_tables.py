@@ -37,12 +37,15 @@ from shorefast.mooring.table_nodes import (
     marching_room,
     plain_share,
     put_node,
+    rode_nodes,
     shank_pull_n,
     slopes,
 )
 from shorefast.mooring.wind_load import WindForm
 
 _BEHIND_M = 4.0
+# over a bed read as finely as this every node is laid out
+_FINE_STEP_M = 1.0
 _NOWHERE = Domain(0.0, 0.0, 0.0, 0.0)
 
 
@@ -143,7 +146,11 @@ def fill_coarse(
             node[:, j] = math.nan
             continue
         for k in range(level_m.shape[0]):
-            every_second_node(line, bed, known_m, level_m[k] + lines.z_m[0], share, node[k, j])
+            bow_m = level_m[k] + lines.z_m[0]
+            if step_m > _FINE_STEP_M:
+                every_second_node(line, bed, known_m, bow_m, share, node[k, j])
+            else:
+                rode_nodes(line, bed, known_m, bow_m, share, node[k, j])
 
 
 def coarse_rode(line: RodeLine, level_m: Floats, bearing_rad: Floats, step_m: float) -> LineNodes:

@@ -152,7 +152,7 @@ def _lies_at_rad(lie: Lie, tried: Tried) -> float:
 def _choice(
     hunt: Hunt, order: tuple[Finalist, ...], scores: Sequence[Score], better: Sequence[Score]
 ) -> Choice:
-    now, changes = helps(hunt.stay, better[0]) if better else (None, ())
+    again, changes = helps(hunt.stay, better[0]) if better else (None, ())
     held = bool(order) and not order[0].whole
     held = held and any(_holds_after(one, order[0].until) for one in scores)
     basis = _basis(hunt)
@@ -166,7 +166,7 @@ def _choice(
         tried=hunt.tried,
         hours=hunt.hours,
         then_held=held,
-        now=now,
+        tried_again=again,
         helps=changes,
         basis=basis,
     )

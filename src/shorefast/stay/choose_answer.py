@@ -109,7 +109,7 @@ class Choice:
     dropped : reason and count of what was left out
     tried, hours : lies tried, and members x times of each added up
     then_held : whether any lie tried holds from the best one's leave by to the end
-    now : the best one as it was tried; helps : single changes to it, the most helpful first
+    tried_again : the best one as it was tried; helps : single changes to it, the most helpful first
     """
 
     stay: Stay
@@ -119,6 +119,6 @@ class Choice:
     tried: int
     hours: int
     then_held: bool
-    now: Score | None
+    tried_again: Score | None
     helps: tuple[Change, ...]
     basis: Basis

@@ -20,15 +20,25 @@ HAND_M = 1.0
 MARGIN = 0.005
 """How far below the limits a change must bring her while tables are coarse."""
 _BEAM, _DEEPEST, _ROUNDS, _SOLVED_A_ROUND = 8, 3, 3, 12
-_HARDLY = 1.01
+_HARDLY, _TOUCHES = 1.01, 9.9
+_SHORT_M, _SHORT_SOLVED = 1.0, 4
 
 
 @dataclass(frozen=True)
 class Aim:
-    """What a search is after: the accepted share of members, and the times looked at."""
+    """What a search is after: the accepted share of members, and the times looked at.
+
+    touching : in how many states she may touch as she lies; no change may make them more.
+    """
 
     accepted: float
     times: Ints
+    touching: int = 0
+
+    def decides(self, member: Ints, greatest: Floats, past: Floats, touching: int) -> float:
+        """The greatest deciding use of the times; as where she touches, if she does anew."""
+        use = float(deciding_use(member, greatest, past, self.accepted).max())
+        return max(use, _TOUCHES) if touching > self.touching else use
 
 
 @dataclass(frozen=True)
@@ -56,6 +66,7 @@ class Model:
         self.member, self.aim, self.middle = tried.member, aim, middle
         self.base = tried.at(middle, aim.times, between=False)
         self._wanted = np.array([one.least_wanted_m for one in self.base.rooms])
+        self._alone = np.array([one.beside_m <= 0.0 for one in self.base.rooms], bool)
         self._at = self._values(self.base)
         self._slope: dict[tuple[int, float], Floats] = {}
         self._tried, self._told = tried, told
@@ -94,13 +105,20 @@ class Model:
         use = np.concatenate([np.maximum(values[:count], 0.0), room_use])
         code = np.zeros(use.shape[1:], np.int64)
         greatest, past = use_and_past(use, code)
-        return float(deciding_use(self.member, greatest, past, self.aim.accepted).max())
+        hits = (room_m[self._alone] <= 0.0).any(axis=0)
+        return self.aim.decides(self.member, greatest, past, int(hits.sum()))
 
 
 def solved_use(tried: Tried, aim: Aim, change: Change) -> float:
     """The greatest deciding use after a change, solved."""
     found = tried.at(change, aim.times, between=False)
-    return float(deciding_use(tried.member, found.greatest, found.past, aim.accepted).max())
+    return aim.decides(tried.member, found.greatest, found.past, _touching(found))
+
+
+def _touching(found: Resolved) -> int:
+    """In how many states no room is left to something."""
+    hits = [one.touches for one in found.rooms]
+    return int(np.any(hits, axis=0).sum()) if hits else 0
 
 
 def _widened(lengths: Sequence[Length], beam: Sequence[Change]) -> Iterator[Change]:
@@ -136,6 +154,17 @@ def _unlike(ordered: Sequence[Reached]) -> list[Reached]:
     return list(kept.values())
 
 
+def _hopeful(guessed: Sequence[Reached], middle: Change) -> list[Reached]:
+    """The best by the straight lines, and the best a short way off: there they are straight."""
+    ordered = sorted(guessed, key=lambda one: (one.use, one.effort_m))
+    short = [
+        one
+        for one in ordered
+        if sum(abs(a - b) for a, b in zip(one.change, middle, strict=True)) <= _SHORT_M
+    ]
+    return [*_unlike(ordered), *short[:_SHORT_SOLVED]]
+
+
 def _trimmed(tried: Tried, aim: Aim, found: Reached, most: float) -> Reached:
     """The same with every half metre taken back that does not take it past a use."""
     while True:
@@ -160,7 +189,8 @@ def least_change(
     Straight lines through what a metre does guess at changes of up to three lengths;
     the likely ones are solved, the least effort first; where none is inside, the lines
     are drawn anew about the best. What is found is then taken back by half metres as
-    far as it stays inside. That no smaller change exists is not proved.
+    far as it stays inside. Nothing counts as better that lets her touch where she does not
+    now. That no smaller change exists is not proved.
     """
     best = Reached(unchanged(len(lengths)), solved_use(tried, aim, unchanged(len(lengths))))
     for _ in range(_ROUNDS):
@@ -169,7 +199,7 @@ def least_change(
         likely = sorted(
             (one for one in guessed if one.use <= 1.0), key=lambda one: (one.effort_m, one.use)
         )
-        hopeful = _unlike(sorted(guessed, key=lambda one: (one.use, one.effort_m)))
+        hopeful = _hopeful(guessed, best.change)
         solved = []
         for one in (likely or hopeful)[:_SOLVED_A_ROUND]:
             solved.append(Reached(one.change, solved_use(tried, aim, one.change)))
@@ -189,7 +219,9 @@ def aim_of(stay_share: float, tried: Tried, lengths: Sequence[Length]) -> Aim:
     times = np.arange(tried.times)
     now = tried.at(unchanged(len(lengths)), times, between=False)
     hardest = np.argsort(-deciding_use(tried.member, now.greatest, now.past, stay_share))[:10]
-    return Aim(stay_share, np.unique(np.concatenate([times[::3], times[-1:], hardest])))
+    times = np.unique(np.concatenate([times[::3], times[-1:], hardest]))
+    as_she_lies = tried.at(unchanged(len(lengths)), times, between=False)
+    return Aim(stay_share, times, _touching(as_she_lies))
 
 
 __all__ = ["HAND_M", "Aim", "Reached", "aim_of", "least_change", "solved_use"]

@@ -53,7 +53,6 @@ from shorefast.weather import BayWind, level_at, to_both_sides
 Floats = NDArray[np.float64]
 T = TypeVar("T")
 _PAD_M = 0.05
-_LAID_OUT_M = 5.0
 _SEA_CELL_M = 25.0
 
 
@@ -64,6 +63,7 @@ class Fineness(NamedTuple):
     every : of the stay's ten minutes every so manieth, the last always
     bearings : on which a rode is laid out; half_fan_m : how far to either side they reach
     bed_step_m : how far apart the bed is read along each [m]
+    laid_out_m : how far apart the waters are at which a rode is laid out [m]
     patch_m : wide is the water over which the sea by fetch is taken as one [m]
     """
 
@@ -73,11 +73,12 @@ class Fineness(NamedTuple):
     half_fan_m: float = 12.0
     bed_step_m: float = 3.0
     patch_m: float = 25.0
+    laid_out_m: float = 5.0
 
 
 COARSE = Fineness(members=8, every=6, bearings=2, half_fan_m=8.0)
 WHOLE = Fineness(every=3)
-FULL = Fineness(bearings=9, half_fan_m=20.0, bed_step_m=1.0, patch_m=0.0)
+FULL = Fineness(bearings=9, half_fan_m=20.0, bed_step_m=1.0, patch_m=0.0, laid_out_m=1.3)
 
 
 @dataclass(frozen=True)
@@ -228,7 +229,7 @@ class Trier:
         known = self.level_m[np.isfinite(self.level_m)]
         low, high = (float(known.min()), float(known.max())) if known.size else (0.0, 0.0)
         self.middle_m = 0.5 * (low + high)
-        levels = 2 + math.ceil((high - low) / _LAID_OUT_M - 1.0) if high - low > _LAID_OUT_M else 2
+        levels = 1 + max(1, math.ceil((high - low) / fineness.laid_out_m))
         self.table_m = np.linspace(low - _PAD_M, high + _PAD_M, levels)
         grid = stay.bay.surface.grid
         self._bed = GridBed(grid.west_m, grid.south_m, grid.step_m, grid.level_m)

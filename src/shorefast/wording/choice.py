@@ -113,10 +113,9 @@ def _loss(one: Finalist) -> list[str]:
 def other_words(choice: Choice) -> list[str]:
     """Why the lies off other points are worse, a sentence each."""
     stay, said = choice.stay, []
-    taken = {one.lie.lines for one in choice.finalists}
-    best = {_ends(one) for one in choice.others if one.candidate.lie.lines in taken}
+    chosen = [{line.point for line in one.lie.lines} for one in choice.finalists]
     for one in choice.others:
-        if one.unproven or _ends(one) in best:
+        if one.unproven or any(points.issuperset(_ends(one)) for points in chosen):
             continue
         till = "the whole stay" if one.whole else f"till {_when(one.until, stay)}"
         till = till if one.whole or one.until > stay.from_utc else "at no hour"
@@ -131,7 +130,7 @@ def _ends(one: Score) -> tuple[str, ...]:
 
 def help_words(choice: Choice) -> list[str]:
     """What one change to the best lie does; that none helps where none does."""
-    now = choice.now
+    now = choice.tried_again
     if now is None:
         return []
     if not choice.helps:

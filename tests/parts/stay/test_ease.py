@@ -10,6 +10,7 @@ import pytest
 
 from shorefast.mooring import ShoreLine, Spread, moored, relined
 from shorefast.stay import Ease, Stay, ease, judge
+from shorefast.stay.ease_least import Aim
 from shorefast.stay.ease_lengths import adjusted, lengths_of, steps_m
 from shorefast.stay.ease_solved import Tried, deciding_use, spare_members, unchanged
 from shorefast.stay.rigging import rig
@@ -187,3 +188,11 @@ def test_the_use_that_decides_is_that_of_the_first_member_too_many():
     assert spare_members(51, 0.05) == 2
     greatest[3] = np.nan
     assert deciding_use(member, greatest, past, 0.0)[0] > 9.0
+
+
+def test_a_change_that_lets_her_touch_where_she_does_not_now_counts_as_touching():
+    member, greatest = np.array([0, 1]), np.array([[0.5, 0.7], [0.6, 0.4]])
+    aim = Aim(0.0, np.arange(2), touching=1)
+    told = (member, greatest, np.zeros((2, 2)))
+    assert aim.decides(*told, touching=1) == 0.7
+    assert aim.decides(*told, touching=2) == 9.9

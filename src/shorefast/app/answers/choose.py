@@ -136,6 +136,7 @@ def choice_text(choice: Choice) -> str:
     """The choice for the terminal."""
     lines = [choice_words(choice), ""]
     if choice.finalists:
+        lines.append(f"Times are {choice.stay.bay.zone_name}; = marks a tie.")
         lines += _table(choice)
     for number, one in enumerate(choice.finalists, start=1):
         given = " (the stay file's own)" if one.given else ""
