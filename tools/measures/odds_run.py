@@ -46,7 +46,8 @@ class Bin:
 
 def another_night(stay: Stay, rng: np.random.Generator) -> Stay:
     """The stay with another wind and another proof."""
-    blows, pulled = rng.uniform(0.4, 1.2), rng.uniform(0.3, 1.2)
+    # from a calm to half a gale, evenly by its logarithm, so that all odds are met
+    blows, pulled = math.exp(rng.uniform(-0.7, 1.1)), rng.uniform(0.3, 1.2)
     wind = replace(
         stay.wind, wind_mps=blows * stay.wind.wind_mps, gust_mps=blows * stay.wind.gust_mps
     )
@@ -114,7 +115,7 @@ def _toward(stay: Stay, judged: Judged) -> Floats:
     heading = rest.heading_rad[0]
     east_m = rest.east_m[0] + x_m * np.sin(heading) - lie.let_go_east_m
     north_m = rest.north_m[0] + x_m * np.cos(heading) - lie.let_go_north_m
-    return np.arctan2(east_m, north_m)
+    return np.asarray(np.arctan2(east_m, north_m))
 
 
 def came(stay: Stay, doubts: Doubts, rng: np.random.Generator) -> Floats:
