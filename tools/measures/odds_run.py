@@ -46,7 +46,8 @@ class Bin:
 
 def another_night(stay: Stay, rng: np.random.Generator) -> Stay:
     """The stay with another wind and another proof."""
-    blows, pulled = rng.uniform(0.4, 1.2), rng.uniform(0.3, 1.2)
+    # from a calm to half a gale, evenly by its logarithm, so that all odds are met
+    blows, pulled = math.exp(rng.uniform(-0.7, 1.1)), rng.uniform(0.3, 1.2)
     wind = replace(
         stay.wind, wind_mps=blows * stay.wind.wind_mps, gust_mps=blows * stay.wind.gust_mps
     )
