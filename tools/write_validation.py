@@ -22,7 +22,7 @@ from shorefast.app.verification import page, run, tasks_of
 
 ROOT = Path(__file__).parent.parent
 PAGE, KEPT = ROOT / "docs" / "validation.md", ROOT / "docs" / "campaign.json"
-SHOWN = ("lies", "tables-", "library-", "dense-")
+SHOWN = ("lies", "tables-", "library-", "dense-", "odds-", "choose-", "gust-")
 
 LIES = """## Drawn lies
 
@@ -66,6 +66,30 @@ each of those: the chain of bars of least energy pulls as ours in every one
 it were pressed (RP06): its pull is then some thousandths small, and again the bars pull as ours.
 """
 
+ODDS = """## Are the odds reliable?
+
+`make campaign` draws nights for the cove's day stay (its wind half to three times, another proof),
+asks `judge --odds` for the odds of every hour, and then draws truths from the stated doubts: one
+member, windage, gusts, direction, bed, place of the anchor, ropes and ground at a time, put into
+boat, bay, forecast and lie and judged whole, with a judgement's own tables
+(`tools/measures/odds_run.py`). Nothing of the odds' own sums is in it but the sizes of the doubts
+and what a proof is worth in another direction. A bin is one tenth of the odds told; the error is
+taken over nights, whose hours share a ground.
+"""
+
+CHOICE = """## Beside a grid of lies
+
+A coarse grid of lies over each bay, tried whole, against what `choose` takes: by how much the
+grid's best is better (`tools/measures/choose_run.py`).
+"""
+
+GUSTS = """## Her motion in gusts beside others
+
+`make campaign` runs drawn lies beside a general integrator on equations written apart, and real
+records of wind beside drawn ones (`tools/measures/gust_run.py`). The closed forms are among the
+laws below; a general library of moving lines is under the other programs.
+"""
+
 FORM = """## The form of a case file
 
 JSON: `{"format": "yacht-statics-vectors-1", "cases": [...]}`; every case has `id` and `kind`.
@@ -101,6 +125,12 @@ def whole_page() -> str:
         _figures(figures, ("lies", "tables-", "dense-")),
         LIBRARY,
         _figures(figures, ("library-",)),
+        ODDS,
+        _bins(figures),
+        CHOICE,
+        _figures(figures, ("choose-",)),
+        GUSTS,
+        _figures(figures, ("gust-",)),
         _laws(),
         _others("## Cross-checks by other programs", "reference", ""),
         _others("## Printed numbers held by tests", "published", ""),
@@ -117,6 +147,23 @@ def _figures(figures: list[dict[str, Any]], begins: tuple[str, ...]) -> str:
             value = "-" if figure["value"] is None else f"{figure['value']:.4g} {figure['unit']}"
             said = word[figure["met"]] if figure["goal"] else "told only"
             lines.append(f"| `{figure['name']}` | {value} | {figure['goal']} | {said} |")
+    return "\n".join(lines) + "\n"
+
+
+def _bins(figures: list[dict[str, Any]]) -> str:
+    """The reliability table: told, came and error by bin."""
+    value = {one["name"]: one["value"] for one in figures}
+    lines = ["| odds told | mean told | came | error | |", "|---|---|---|---|---|"]
+    for number in range(10):
+        told, came = (value.get(f"odds-bin-{number}-{what}") for what in ("told", "came"))
+        error = value.get(f"odds-bin-{number}-error")
+        row = f"| {number / 10:.1f} to {(number + 1) / 10:.1f} "
+        if told is None or came is None or error is None:
+            lines.append(f"{row}| - | - | - | no hour |")
+            continue
+        within = abs(came - told) <= 2.0 * error
+        said = "within two errors" if within else "OUT"
+        lines.append(f"{row}| {told:.3f} | {came:.3f} | {error:.3f} | {said} |")
     return "\n".join(lines) + "\n"
 
 
@@ -142,8 +189,9 @@ def _table(told: list[Told]) -> list[str]:
 def main() -> None:
     if len(sys.argv) > 1:
         given = json.loads(Path(sys.argv[1]).read_text(encoding="utf-8"))
-        kept = [figure for figure in given if figure["name"].startswith(SHOWN)]
-        KEPT.write_text(json.dumps(kept, indent=1) + "\n", encoding="utf-8")
+        kept = {one["name"]: one for one in json.loads(KEPT.read_text(encoding="utf-8"))}
+        kept |= {one["name"]: one for one in given if one["name"].startswith(SHOWN)}
+        KEPT.write_text(json.dumps([*kept.values()], indent=1) + "\n", encoding="utf-8")
     PAGE.write_text(whole_page(), encoding="utf-8")
 
 
