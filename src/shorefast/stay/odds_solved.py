@@ -43,7 +43,7 @@ from shorefast.stay.odds_doubts import (
     Doubts,
     normal,
 )
-from shorefast.stay.parts import Ground, Proven, ground_of, parts_in_use
+from shorefast.stay.parts import Ground, Proven, ground_of, parts_in_use, slope_at_anchor
 from shorefast.stay.plan import Lie, Stay
 from shorefast.stay.proof import proven_of
 from shorefast.stay.rigging import Rigged, lie_of
@@ -79,9 +79,18 @@ class Drawn(NamedTuple):
 
 @dataclass(frozen=True)
 class Variant:
-    """A proof as it might be: its pull at the shank [N] and uplift [rad]; None: none made."""
+    """A proof as it might be: the one made times ``harder``; where none was made, ``instead``."""
 
-    proven: Proven | None
+    harder: float
+    instead: Proven | None = None
+
+    def of(self, made: Proven | None) -> Proven | None:
+        """The proof that is made of the one made."""
+        if made is None:
+            return self.instead
+        if self.harder <= 0.0:
+            return None
+        return replace(made, pull_n=self.harder * made.pull_n)
 
 
 class Solver:
@@ -129,10 +138,13 @@ class Solver:
         states = self._states(drawn, at, rigged.height_share, deeper_m)
         rests = rests_alone(ready, states, ready.all_set, self.extra)
         stay = replace(self.stay, lie=self._lie(drawn[0]))
-        parts = parts_in_use(stay, rigged, self.ground, rests.line)
-        anchor = np.array(
-            [self._anchor(rests.line[..., 0, :], drawn, one.proven) for one in variants]
-        )
+        slope_rad = slope_at_anchor(stay, self.lie.heading_rad + math.pi)
+        made = proven_of(stay, rigged, float(self.level_m[0, 0]) + deeper_m)
+        grounds = [
+            replace(self.ground, proven=one.of(made), slope_rad=slope_rad) for one in variants
+        ]
+        parts = parts_in_use(stay, rigged, grounds[0], rests.line)
+        anchor = np.array([self._anchor(rests.line[..., 0, :], drawn, one) for one in grounds])
         level_m = self.level_m[at] - self.down_m[at]
         rooms = room_of(stay, rests.q, level_m, heave_m(stay), expected=True, between=False)
         self.names, use = uses(self._drawn_parts(parts, drawn), _drawn_rooms(rooms, deep))
@@ -180,20 +192,20 @@ class Solver:
             self.wind.wind_from_rad[at] + turned,
         )
 
-    def _anchor(self, rode: Floats, drawn: Floats, proven: Proven | None) -> Floats:
+    def _anchor(self, rode: Floats, drawn: Floats, ground: Ground) -> Floats:
         """Need over what the ground was drawn to hold, cut off by the proof. (sample, time)"""
         need_n, uplift = rode[..., L_FAR], np.maximum(rode[..., L_UPLIFT], 0.0)
         toward = rode[..., L_BEARING] + math.pi
         share = uplift_share(uplift)
         with np.errstate(divide="ignore", invalid="ignore"):
             flat_n = np.where(need_n > 0.0, need_n / share, need_n)
-        proof_n = np.zeros_like(flat_n)
+        proof_n, proven = np.zeros_like(flat_n), ground.proven
         if proven is not None:
             factor = np.exp(self.doubts.proof_log * normal(drawn[:, PROOF]))[:, None]
             here_n = proof_here_n(proven.pull_n, proven.toward_rad, toward) * factor
             kept = float(uplift_share(proven.uplift_rad))
             proof_n = here_n / kept if kept > 0.0 else proof_n
-        holds_n = drawn_holding_n(self.ground, drawn[:, HOLDING], proof_n, self.doubts.holding)
+        holds_n = drawn_holding_n(ground, drawn[:, HOLDING], proof_n, self.doubts.holding)
         with np.errstate(divide="ignore", invalid="ignore"):
             use = np.where(flat_n == 0.0, 0.0 * holds_n, flat_n / holds_n)
             proved = np.where(proof_n > 0.0, flat_n / proof_n, np.nan)
