@@ -16,8 +16,8 @@ from shorefast.mooring import holding
 from shorefast.readers import read_stay
 from shorefast.stay import NO_DOUBT, Question, judge, odds
 from shorefast.stay.odds import _chance
-from shorefast.stay.odds_doubts import HOLDING, WINDAGE, draws, normal
-from shorefast.stay.odds_shares import share_of, share_of_groups
+from shorefast.stay.odds_doubts import DEPTH, EAST, HOLDING, NORTH, SHARING, WINDAGE, draws, normal
+from shorefast.stay.odds_shares import share_of, share_of_groups, shared_share_of
 from shorefast.stay.odds_solved import drawn_holding_n
 from shorefast.stay.parts import Ground
 from shorefast.wording import odds_short, odds_words
@@ -116,6 +116,23 @@ def test_two_draws_that_only_count_together_explain_all_together():
     value = (drawn[:, 0] - 0.5) * (drawn[:, 1] - 0.5)
     assert share_of(value, drawn) == pytest.approx(1.0, abs=1e-6)
     assert share_of(value, drawn[:, [0]]) == pytest.approx(0.0, abs=0.01)
+
+
+# A sum of independent normal draws: each one's share is its variance over all.
+@pytest.mark.parametrize("samples", [512, 1024])
+@pytest.mark.parametrize(("let_go", "deep"), [(0.0, 1.0), (1.0, 0.0), (0.7, 0.7), (0.0, 0.0)])
+def test_what_samples_share_takes_nothing_from_what_else_they_share(samples, let_go, deep):
+    places, found = ([EAST, NORTH], [DEPTH]), []
+    for seed in range(20):
+        z = normal(drawn := draws(samples, seed))
+        value = z[..., HOLDING] + let_go * z[..., EAST] + deep * z[..., DEPTH]
+        found.append([shared_share_of(value, drawn[..., at], SHARING) for at in places])
+    whole = 1.0 + let_go**2 + deep**2
+    told, error = np.moveaxis(np.array(found), -1, 0)
+    expected = np.array([let_go**2, deep**2]) / whole
+    # kept from below nothing, the mean of a share that is none lies a little above it
+    assert np.abs(told.mean(axis=0) - expected).max() < 0.03
+    assert np.mean(np.abs(told - expected) < 2.5 * np.maximum(error, 0.01)) > 0.9
 
 
 def test_a_share_between_groups_is_that_of_their_means():

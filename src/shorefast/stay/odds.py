@@ -14,6 +14,7 @@ from shorefast.basis import Basis
 from shorefast.stay.judge import Judged
 from shorefast.stay.odds_doubts import (
     NAMES,
+    OF_PLACE,
     REPLICATES,
     SHARING,
     Doubts,
@@ -21,7 +22,7 @@ from shorefast.stay.odds_doubts import (
     doubts_of,
     draws,
 )
-from shorefast.stay.odds_shares import share_of, share_of_groups, with_error
+from shorefast.stay.odds_shares import share_of_groups, shared_share_of, with_error
 from shorefast.stay.odds_solved import Drawn, Solver, Variant
 from shorefast.stay.parts import Proven
 from shorefast.stay.plan import Stay
@@ -286,14 +287,16 @@ def _told(found: Drawn, count: int, until: datetime, run: _Run) -> Odds:
 def _doubts(run: _Run, found: Drawn, count: int) -> tuple[DoubtShare, ...]:
     """Shares of the variance of the logarithm of the worst use, the greatest first."""
     known = np.where(np.isnan(found.use[:, :, :count]), 0.0, found.use[:, :, :count])
-    worst = np.log(np.clip(known.max(axis=(0, 2)), 1e-3, _MOST_USE))
+    most = np.where(found.lost[:, :count].any(axis=1), _MOST_USE, known.max(axis=(0, 2)))
+    worst = np.log(np.clip(most, 1e-3, _MOST_USE))
     value = worst.reshape(REPLICATES, -1)
     doubts = run.solver.doubts
     told = []
     for name, (words, columns) in NAMES.items():
         if getattr(doubts, name) > 0.0:
-            each = [share_of(*one) for one in zip(value, run.drawn[:, :, columns], strict=True)]
-            told.append(DoubtShare(words, *with_error(each)))
+            alike = SHARING if name in OF_PLACE else 1
+            found_share = shared_share_of(value, run.drawn[:, :, columns], alike)
+            told.append(DoubtShare(words, *found_share))
     member = run.solver.member(run.drawn.reshape(-1, run.drawn.shape[-1]))
     halves = np.array_split(np.arange(worst.size), 2)
     each = [share_of_groups(worst[half], member[half]) for half in halves]

@@ -75,6 +75,8 @@ NAMES: dict[str, tuple[str, tuple[int, ...]]] = {
     "let_go_m": ("where the anchor lands", (EAST, NORTH)),
     "depth": ("the depth", (DEPTH,)),
 }
+# those of which ``SHARING`` samples that follow one another have one draw
+OF_PLACE = ("let_go_m", "depth")
 
 
 def doubts_of(stay: Stay) -> Doubts:

@@ -11,6 +11,8 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 _DEGREE = 6
 _TOGETHER = 4
+# below this many samples of its own a doubt's share is not told
+_FEWEST = 40
 
 
 def share_of(value: Floats, drawn: Floats) -> float:
@@ -70,6 +72,43 @@ def share_of_groups(value: Floats, group: NDArray[np.int64]) -> float:
     between = float(np.sum(many * (means - value.mean()) ** 2))
     within = (total - between) / free
     return max((between - (numbers.size - 1) * within) / (total + within), 0.0)
+
+
+def shared_share_of(value: Floats, drawn: Floats, sharing: int) -> tuple[float, float]:
+    """First-order share of what samples that follow one another share, and its error.
+
+    The means of those that share a draw are one observation each: whatever else they
+    share scatters between them, and must not pass for many draws that agree.
+
+    Parameters
+    ----------
+    value : array (replicate, sample)
+    drawn : array (replicate, sample, column), 0 to 1
+    sharing : int
+        How many samples in a row have these columns alike; 1: none.
+
+    Returns
+    -------
+    share, error : float; the error by leaving out one replicate after another.
+
+    Source
+    ------
+    sobol-1993 (first-order index); the error is Tukey's jackknife, any textbook.
+    """
+    means = value.reshape(value.shape[0], -1, sharing).mean(axis=2)
+    if means.size < _FEWEST or not np.var(value) > 0.0:
+        return float("nan"), float("nan")
+    spread = float(np.var(value))
+
+    def share(kept: NDArray[np.bool_]) -> float:
+        there = means[kept].ravel()
+        at = drawn[kept][:, ::sharing].reshape(there.size, -1)
+        return share_of(there, at) * float(np.var(there)) / spread
+
+    count = value.shape[0]
+    less = np.array([share(np.arange(count) != one) for one in range(count)])
+    error = float(np.sqrt((count - 1) * np.var(less)))
+    return min(share(np.ones(count, bool)), 1.0), error
 
 
 def with_error(shares: Sequence[float]) -> tuple[float, float]:
