@@ -173,6 +173,14 @@ def test_a_proof_never_worsens_the_odds(night):
     assert (found.share[np.isfinite(found.share)] <= 1.0).all()
 
 
+@pytest.mark.parametrize("lie", ["grey_notch/stay.toml", "stone_spur/stay_k_night.toml"])
+def test_what_is_advised_betters_the_odds_by_more_than_their_errors(lie):
+    stay = read_stay(DEMO / lie)
+    told = odds(stay, judge(stay), Question(samples=256))
+    after = None if told.advice is None else told.advice.after
+    assert after is None or after.share + after.error < told.whole.share
+
+
 def test_more_wind_never_betters_the_odds(night):
     stay, judged = night
     more = replace(stay, wind=replace(stay.wind, gust_mps=1.3 * stay.wind.gust_mps))

@@ -35,6 +35,7 @@ _MOST_USE = 20.0
 _UNKNOWN_SHARE = 0.05
 _MORE_PROOF = 4.0 / 3.0
 _HALF = 0.5
+_TRIED = 2
 
 
 @dataclass(frozen=True)
@@ -320,18 +321,32 @@ _NARROWER = {
 
 
 def _advice(stay: Stay, run: _Run, found: Drawn, told: Odds) -> Advice | None:
-    """What to do about the greatest doubt a crew can narrow, its effect worked out."""
+    """What to do about the greatest doubt that helps where a crew narrows it, worked out.
+
+    What leaves the odds within their sampling errors of what they were is not told; at most
+    ``_TRIED`` doubts are solved anew.
+    """
     count = int(np.sum(told.time_utc <= np.datetime64(told.until_utc.replace(tzinfo=None), "s")))
+    solved = 0
     for doubt in told.doubts:
+        advice = None
         if doubt.name in ("what the ground holds", "the pull of the proof"):
-            return _proof_advice(run, found, count)
-        if doubt.name in _NARROWER:
+            advice = _proof_advice(run, found, count)
+        elif doubt.name in _NARROWER and solved < _TRIED:
+            solved += 1
             name, what = _NARROWER[doubt.name]
             narrow = run.solver.doubts.narrowed(name, _HALF)
             again = _Run(stay, narrow, run.drawn, run.threads, run.progress)
             after = again.solved(_variants(again.solver)[:1])
-            return Advice(what, _chance(_failed(after, 0, count)))
+            advice = Advice(what, _chance(_failed(after, 0, count)))
+        if advice is not None and _helps(told.whole, advice.after):
+            return advice
     return None
+
+
+def _helps(before: Chance, after: Chance) -> bool:
+    """Whether odds are better by more than their sampling errors; not where unknown."""
+    return bool(before.share - after.share > np.hypot(before.error, after.error))
 
 
 def _proof_advice(run: _Run, found: Drawn, count: int) -> Advice | None:
