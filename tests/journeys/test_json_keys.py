@@ -215,8 +215,8 @@ def test_judge_tells_how_sure_it_is_and_where_to_let_go_when_asked(stay):
     assert list(keys)[-2:] == ["odds", "let_go"]
     odds = keys["odds"]
     assert list(odds) == [
-        "samples", "until_utc", "any", "any_without_proof", "time_utc", "share", "error",
-        "unknown_share", "parts", "doubts", "advice",
+        "samples", "until_utc", "any", "any_unknown_share", "any_without_proof", "time_utc",
+        "share", "error", "unknown_share", "parts", "doubts", "advice",
     ]  # fmt: skip
     assert odds["samples"] == 64
     assert len(odds["time_utc"]) == len(odds["share"]) == len(odds["error"]) == 19

@@ -61,6 +61,6 @@ class SheetContent:
     cautions: tuple[str, ...]
     night: tuple[tuple[datetime, datetime], ...] = ()
     let_go: WhereToLetGo | None = None
-    odds: Odds | None = None
     basis: Basis = field(default_factory=Basis)
     moonlight: tuple[tuple[datetime, datetime, float], ...] = ()
+    odds: Odds | None = None

@@ -35,9 +35,11 @@ def draw_odds(
     y, x = where
     for first, after in zip(shown, [*shown[1:], odds.share.size], strict=True):
         span = odds.share[first:after]
-        if not np.isfinite(span).any():
-            continue
-        worst = first + int(np.nanargmax(span))
+        # unknown among the rest counts as unknown, unless what is known tells already
+        known = np.nan_to_num(span, nan=0.0)
+        worst = first + int(np.argmax(known))
+        if np.isnan(span).any() and known.max() < _TELLING:
+            worst = first + int(np.argmax(np.isnan(span)))
         words = odds_short(float(odds.share[worst]), float(odds.error[worst]))
         style = _HIGH if odds.share[worst] >= _TELLING else _ODDS
         left = float(x[first]) + 9.0

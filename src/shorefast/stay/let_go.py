@@ -47,7 +47,8 @@ class Side:
 
     way : "farther out", "nearer in", "to the right", "to the left", looking from the
         shore along the way she heads
-    ends : the part or room past its limit there, a zone's kind, or "not known"; None where
+    ends : the part or room past its limit there, a zone's kind, or that she
+        finds no place to lie or it is not known; None where
         the patch goes on beyond where it was looked for
     """
 
@@ -181,14 +182,16 @@ class _There:
     def ends(self, east_m: float, north_m: float) -> str:
         """What is past its limit there, of the most members; else why it is outside."""
         for zone in self.stay.bay.zones:
-            if zone.kind in NO_ANCHOR and zone.shape.covers(shapely.Point(east_m, north_m)):
+            shut = zone.kind in NO_ANCHOR and in_force(zone, self.stay)
+            if shut and zone.shape.covers(shapely.Point(east_m, north_m)):
                 return zone.kind
         tried = self.tried(east_m, north_m)
         use = tried.use[:, :, : self.count]
         often = (np.nan_to_num(use, nan=0.0) > 1.0).mean(axis=1).max(axis=1)
         if often.max() > 0.0:
             return tried.names[int(np.argmax(often))]
-        return "not known"
+        lost = (tried.rests.code[:, : self.count] == LEFT).any()
+        return "she finds no place to lie" if lost else "not known"
 
 
 def _by_member(member: NDArray[np.int64], use: Floats) -> Floats:
@@ -254,7 +257,8 @@ def _nowhere(error_m: float, aim: tuple[float, float]) -> WhereToLetGo:
 def _basis(error_m: float, patch: BaseGeometry, aim: tuple[float, float]) -> Basis:
     said = (
         Assumption(
-            f"Where the anchor lands is known to {error_m:g} m (one standard deviation, each way)",
+            f"The anchor lands within {2.0 * error_m:g} m of the place, most times (a standard"
+            f" deviation of {error_m:g} m each way)",
             "Let go by eye, without way off or in a current it can be twice as far out",
         ),
         Assumption(

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.basis import Basis
+from shorefast.basis import Basis, Finding
 from shorefast.stay.judge import Judged
 from shorefast.stay.odds_doubts import (
     NAMES,
@@ -80,6 +80,8 @@ class Odds:
         That any limit is passed at any time up to ``until_utc``.
     part_whole : tuple of Chance
         The same of every part.
+    whole_unknown : float
+        Share of samples of which that is unknown.
     until_utc : datetime
         The stay's end, or an hour after its leave by.
     without_proof : Chance or None
@@ -98,6 +100,7 @@ class Odds:
     part_error: Floats
     unknown_share: Floats
     whole: Chance
+    whole_unknown: float
     part_whole: tuple[Chance, ...]
     until_utc: datetime
     without_proof: Chance | None
@@ -154,9 +157,16 @@ def odds(
         told,
         without_proof=_chance(_failed(found, 1, count)) if made else None,
         doubts=_doubts(first, found, count),
-        basis=doubts_basis(stay, doubts) | first.solver.ground.basis,
+        basis=doubts_basis(stay, doubts) | _depth_basis(first.solver) | first.solver.ground.basis,
     )
     return replace(told, advice=_advice(stay, first, found, told))
+
+
+def _depth_basis(solver: Solver) -> Basis:
+    if solver.depth_known:
+        return Basis()
+    said = "how well the depth at the anchor is known is unknown: no doubt of it is in the odds"
+    return Basis(findings=(Finding("Odds", said),))
 
 
 def _variants(solver: Solver) -> tuple[Variant, ...]:
@@ -204,8 +214,13 @@ def _until(stay: Stay, judged: Judged) -> tuple[datetime, int]:
     until = stay.until_utc
     if answer.verdict == "leave by" and answer.leave_by_utc is not None:
         until = min(until, answer.leave_by_utc + _LEAVING)
-    last = np.datetime64(until.replace(tzinfo=None), "s")
-    return until, int(np.sum(answer.time_utc <= last))
+    return until, times_until(answer.time_utc, until)
+
+
+def times_until(time_utc: NDArray[np.datetime64], until: datetime) -> int:
+    """How many times come no later than a moment; the first always does."""
+    last = np.datetime64(until.astimezone(UTC).replace(tzinfo=None), "s")
+    return max(1, int(np.sum(time_utc <= last)))
 
 
 def _with_anchor(found: Drawn, variant: int) -> Floats:
@@ -275,6 +290,7 @@ def _told(found: Drawn, count: int, until: datetime, run: _Run) -> Odds:
         part_error=np.array([one[1] for one in parts]),
         unknown_share=np.isnan(past).mean(axis=0),
         whole=_chance(_failed(found, 0, count)),
+        whole_unknown=float(np.isnan(_failed(found, 0, count)).mean()),
         part_whole=tuple(whole),
         until_utc=until,
         without_proof=None,
@@ -287,9 +303,12 @@ def _told(found: Drawn, count: int, until: datetime, run: _Run) -> Odds:
 
 def _doubts(run: _Run, found: Drawn, count: int) -> tuple[DoubtShare, ...]:
     """Shares of the variance of the logarithm of the worst use, the greatest first."""
-    known = np.where(np.isnan(found.use[:, :, :count]), 0.0, found.use[:, :, :count])
-    most = np.where(found.lost[:, :count].any(axis=1), _MOST_USE, known.max(axis=(0, 2)))
-    worst = np.log(np.clip(most, 1e-3, _MOST_USE))
+    if np.isnan(_failed(found, 0, count)).mean() > _UNKNOWN_SHARE:
+        return ()
+    known = np.nan_to_num(found.use[:, :, :count], nan=0.0).max(axis=(0, 2))
+    # where she finds no place to lie nothing is known of the loads: as bad as can be
+    known = np.where(found.lost[:, :count].any(axis=1), _MOST_USE, known)
+    worst = np.log(np.clip(known, 1e-3, _MOST_USE))
     value = worst.reshape(REPLICATES, -1)
     doubts = run.solver.doubts
     told = []
@@ -326,7 +345,7 @@ def _advice(stay: Stay, run: _Run, found: Drawn, told: Odds) -> Advice | None:
     What leaves the odds within their sampling errors of what they were is not told; at most
     ``_TRIED`` doubts are solved anew.
     """
-    count = int(np.sum(told.time_utc <= np.datetime64(told.until_utc.replace(tzinfo=None), "s")))
+    count = times_until(told.time_utc, told.until_utc)
     solved = 0
     for doubt in told.doubts:
         advice = None
@@ -354,7 +373,7 @@ def _proof_advice(run: _Run, found: Drawn, count: int) -> Advice | None:
     proven = run.solver.ground.proven
     if proven is None and _as_needed(run.solver) is None:
         return None
-    what = "prove the anchor with the engine full astern"
+    what = "prove the anchor with the engine full astern, and if it holds"
     if proven is not None:
-        what = "prove the anchor by a third harder, for a minute, without moving"
+        what = "prove the anchor by a third harder for a minute, and if it holds"
     return Advice(what, _chance(_failed(found, 2, count)))

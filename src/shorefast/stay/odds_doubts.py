@@ -142,8 +142,8 @@ def doubts_basis(stay: Stay, doubts: Doubts, sources: Sequence[str] = ()) -> Bas
             "A chafed or sun-rotten line is no part of any such spread: look at it",
         ),
         Assumption(
-            f"The anchor lands within {doubts.let_go_m:g} m of the place each way (one standard"
-            f" deviation, {who})",
+            f"The anchor lands within {2.0 * doubts.let_go_m:g} m of the place, most times (a"
+            f" standard deviation of {doubts.let_go_m:g} m each way, {who})",
             "Let go by eye, with way on or in a current it can be twice as far out",
         ),
         Assumption(

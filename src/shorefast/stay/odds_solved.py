@@ -113,7 +113,11 @@ class Solver:
         sea = sea_by_fetch(stay, self.wind.wind_mps, self.wind.wind_from_rad, self.level_m)
         self.down_m = np.broadcast_to(sea_down_m(stay, sea), self.level_m.shape)
         deviation = stay.bay.surface.deviation_at(self.lie.let_go_east_m, self.lie.let_go_north_m)
-        self.deviation_m = float(np.nan_to_num(np.asarray(deviation).ravel()[0]))
+        told_m = float(np.asarray(deviation).ravel()[0])
+        self.depth_known = math.isfinite(told_m)
+        self.deviation_m = told_m if self.depth_known else 0.0
+        if not self.depth_known:
+            self.doubts = doubts.narrowed("depth", 0.0)
         self.shore = [
             shore_table(line, self.trier.table_m)
             for line in self.plain.scene.lines
@@ -147,8 +151,10 @@ class Solver:
         anchor = np.array([self._anchor(rests.line[..., 0, :], drawn, one) for one in grounds])
         level_m = self.level_m[at] - self.down_m[at]
         rooms = room_of(stay, rests.q, level_m, heave_m(stay), expected=True, between=False)
-        self.names, use = uses(self._drawn_parts(parts, drawn), _drawn_rooms(rooms, deep))
-        use[self.names.index("anchor")] = anchor[0]
+        names, use = uses(self._drawn_parts(parts, drawn), _drawn_rooms(rooms, deep))
+        self.names = names
+        # the anchor is always the first of the parts
+        use[0] = anchor[0]
         return Drawn(use, anchor, rests.code == LEFT)
 
     def _lie(self, drawn: Floats) -> Lie:
@@ -240,7 +246,7 @@ def drawn_holding_n(ground: Ground, share: Floats, proof_n: Floats, doubt: float
     """
     deviation = ground.prior.log_deviation * float(slope_widening(ground.slope_rad))
     if doubt <= 0.0:
-        return np.asarray(np.fmax(ground.prior.median_n, proof_n))
+        return np.asarray(np.maximum(ground.prior.median_n, proof_n))
     deviation *= doubt
     with np.errstate(divide="ignore"):
         proved = np.log(proof_n / ground.prior.median_n) / deviation

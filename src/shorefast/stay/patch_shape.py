@@ -52,6 +52,8 @@ def outline_of(east_m: Floats, north_m: Floats, past: Floats) -> BaseGeometry:
     -------
     patch : polygon or polygons, empty where no place is inside
     """
+    if min(past.shape) < 2:
+        return shapely.Polygon()
     masked = np.ma.masked_invalid(past)
     drawn = contour_generator(east_m, north_m, masked, fill_type=FillType.OuterOffset)
     found = cast("tuple[list[Floats], list[Ints]]", drawn.filled(-np.inf, 0.0))

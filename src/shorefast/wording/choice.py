@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from shorefast.stay import Choice, Finalist, Lie, Score, Stay
 
 _DAY = timedelta(hours=24)
+_TOUCHES = 9.9
 _OTHERS = 6
 
 
@@ -104,6 +105,8 @@ def _loss(one: Finalist) -> list[str]:
         return []
     gone, greatest = one.not_survived, one.after_loss
     most = "" if math.isnan(greatest) else f"{use_words(greatest)} of a limit at most"
+    # of a room this is no measure: there is none left
+    most = "she may touch" if greatest >= _TOUCHES else most
     if not gone:
         return [f"after any one loss nothing follows: {most}"]
     other = f"; after any other loss {most}" if most else ""

@@ -21,10 +21,11 @@ def let_go_words(lie: Lie, where: WhereToLetGo) -> tuple[str, ...]:
         return (
             "Where to let go: not even at the planned place, it is sound by a hair or not at all.",
         )
+    least = " at least" if where.cut else ""
     return (
-        f"Where to let go: {ellipse_words(where)} about the planned place; the whole patch is"
-        f" {'at least ' if where.cut else ''}{where.area_m2:.0f} m2.",
-        f"  With an error of {metres(where.error_m)} each way the anchor lands in it"
+        f"Where to let go: about the planned place{least} {ellipse_words(where)} the way she"
+        f" heads; the whole patch is{least} {where.area_m2:.0f} m2.",
+        f"  Let go within {metres(2.0 * where.error_m)} most times, the anchor lands in it"
         f" {in_hundred(where.hit_share)}.{_better_words(lie, where)}",
         *(
             f"  seen from the shore, {side_words(one.way, one.reach_m, one.ends)}"
@@ -69,4 +70,5 @@ def _better_words(lie: Lie, where: WhereToLetGo) -> str:
         told.append(f"{metres(abs(right_m))} to the {'right' if right_m > 0.0 else 'left'}")
     if not told:
         return ""
-    return f" Aimed {' and '.join(told)}: {in_hundred(where.aim_share)}."
+    aimed = " and ".join(told)
+    return f" Aimed {aimed}, chain and lines as planned: {in_hundred(where.aim_share)}."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from datetime import UTC
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -28,9 +29,9 @@ def odds_words(share: float, error: float) -> str:
     if not math.isfinite(share):
         return UNKNOWN
     if share <= error:
-        return f"less than 1 in {_rounded(1.0 / (share + 2.0 * error))}"
-    if share > 0.95:
-        return "nearly certain" if share + error < 1.0 or share > 0.99 else "very likely"
+        return f"less than 1 in {_rounded_down(1.0 / (share + 2.0 * error))}"
+    if share >= 0.945:
+        return "nearly certain" if share - error > 0.985 else "more than 9 in 10"
     if share >= 0.3:
         return f"about {round(10.0 * share)} in 10"
     return f"about 1 in {_rounded(1.0 / share)}"
@@ -38,9 +39,11 @@ def odds_words(share: float, error: float) -> str:
 
 def odds_short(share: float, error: float) -> str:
     """As ``odds_words`` for a narrow row; nothing where it is under 1 in 200."""
-    if not share >= max(_LEAST_PART, error):
+    if math.isnan(share):
+        return "unknown"
+    if share < max(_LEAST_PART, error):
         return ""
-    return odds_words(share, error).removeprefix("about ").replace("nearly certain", "certain")
+    return odds_words(share, error).removeprefix("about ").replace("more than ", "over ")
 
 
 def _rounded(number: float) -> int:
@@ -51,10 +54,21 @@ def _rounded(number: float) -> int:
     return int(round(number / step) * step)
 
 
+def _rounded_down(number: float) -> int:
+    """As ``_rounded``, never more than the number: for what odds are less than."""
+    if number < 20.0:
+        return max(math.floor(number), 1)
+    step = 10 ** math.floor(math.log10(number))
+    return int(number // step * step)
+
+
 def percent(chance: Chance) -> str:
     """A probability in hundredths with its sampling error."""
     if not math.isfinite(chance.share):
         return UNKNOWN
+    if chance.share <= chance.error:
+        most = 100.0 * (chance.share + 2.0 * chance.error)
+        return f"under {math.ceil(most):.0f} %"
     digits = 0 if chance.error >= 0.005 else 1
     return f"{100.0 * chance.share:.{digits}f} % (+/- {max(100.0 * chance.error, 0.1):.{digits}f})"
 
@@ -68,6 +82,8 @@ def odds_told(stay: Stay, odds: Odds) -> tuple[str, ...]:
         f" {odds_words(odds.whole.share, odds.whole.error)}, {percent(odds.whole)},"
         f" {odds.samples} samples of every doubt at once."
     ]
+    if odds.whole_unknown > 0.0:
+        told.append(f"  Unknown in {math.ceil(100.0 * odds.whole_unknown)} of 100 samples.")
     if odds.without_proof is not None:
         before = odds.without_proof
         told.append(
@@ -91,14 +107,18 @@ def odds_told(stay: Stay, odds: Odds) -> tuple[str, ...]:
 
 
 def _hour(zone: str, odds: Odds) -> list[str]:
-    """The hour with the worst odds."""
-    count = int(np.sum(odds.time_utc <= np.datetime64(odds.until_utc.replace(tzinfo=None), "s")))
-    share = odds.share[:count]
+    """The hour with the worst odds, of those that are known."""
+    last = np.datetime64(odds.until_utc.astimezone(UTC).replace(tzinfo=None), "s")
+    some = odds.time_utc <= last
+    share = odds.share[some]
     if not np.isfinite(share).any():
         return ["  By the hour it is unknown."]
     worst = int(np.nanargmax(share))
+    if share[worst] <= odds.error[worst]:
+        return []
     words = odds_words(float(share[worst]), float(odds.error[worst]))
-    return [f"  The worst moment is {clock(odds.time_utc[worst], zone)}: {words}."]
+    known = " of those known" if np.isnan(share).any() else ""
+    return [f"  The worst moment{known} is {clock(odds.time_utc[worst], zone)}: {words}."]
 
 
 def _parts(odds: Odds) -> list[str]:

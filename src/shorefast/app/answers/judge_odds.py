@@ -44,6 +44,7 @@ def odds_keys(found: Odds) -> dict[str, Any]:
         "samples": found.samples,
         "until_utc": found.until_utc,
         "any": _chance(found.whole),
+        "any_unknown_share": found.whole_unknown,
         "any_without_proof": _chance(found.without_proof),
         "time_utc": found.time_utc,
         "share": found.share,
