@@ -206,7 +206,8 @@ def test_where_nobody_rates_the_bottom_and_nothing_was_proved_the_odds_are_unkno
         (0.071, 0.01, "about 1 in 14"),
         (0.22, 0.02, "about 1 in 5"),
         (0.42, 0.02, "about 4 in 10"),
-        (0.97, 0.01, "nearly certain"),
+        (0.97, 0.01, "more than 9 in 10"),
+        (0.998, 0.001, "nearly certain"),
         (math.nan, math.nan, "unknown"),
     ],
 )

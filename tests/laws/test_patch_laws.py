@@ -102,6 +102,11 @@ def test_a_patch_that_goes_on_says_that_it_was_cut():
     assert outline_of(found.east_m, found.north_m, found.value).area >= 300.0
 
 
+def test_a_place_past_its_limit_alone_has_no_patch():
+    found = found_around(lambda east_m, north_m: 0.1, 0.0, 0.0, 12.0)
+    assert outline_of(found.east_m, found.north_m, found.value).is_empty
+
+
 def test_what_nobody_knows_is_outside():
     def ask(east_m, north_m):
         return math.nan if east_m > 3.0 else abs(north_m) - 5.0
