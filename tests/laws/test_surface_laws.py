@@ -134,6 +134,7 @@ def test_the_bed_is_as_even_as_the_best_predictor_from_all_soundings(one):
     bed = understand(one, cell_m=0.01)
     east, north = (part.ravel() for part in ASKED)
     ours, best = drawn(bed, east, north)[0], _dense(bed, east, north)
-    # A sounding is 0.1 m out. Where the best is a plane, ours wavers by some six tenths
-    # of that at most; with fewer and wider soundings than these by up to all of it.
-    assert _unevenness_m(ours) <= 1.3 * _unevenness_m(best) + 0.06
+    # A sounding is told 0.1 m out, or read as further out where it disagrees with those
+    # beside it. Where the best is a plane, ours wavers by 0.24 of that at most (700 beds).
+    out_m = max(0.1, bed.uneven_m)
+    assert _unevenness_m(ours) <= 1.3 * _unevenness_m(best) + 0.3 * out_m
