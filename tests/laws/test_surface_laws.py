@@ -136,5 +136,6 @@ def test_the_bed_is_as_even_as_the_best_predictor_from_all_soundings(one):
     ours, best = drawn(bed, east, north)[0], _dense(bed, east, north)
     # A sounding is told 0.1 m out, or read as further out where it disagrees with those
     # beside it. Where the best is a plane, ours wavers by 0.24 of that at most (700 beds).
+    # Never more than 0.06 m, however far out they are read.
     out_m = max(0.1, bed.uneven_m)
-    assert _unevenness_m(ours) <= 1.3 * _unevenness_m(best) + 0.3 * out_m
+    assert _unevenness_m(ours) <= 1.3 * _unevenness_m(best) + min(0.06, 0.3 * out_m)
