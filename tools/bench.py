@@ -14,7 +14,7 @@ from pathlib import Path
 from measures.choose_run import choose_speed
 from measures.commands import judge_cold, start_help
 from measures.figure import Figure, as_json, missing, row
-from measures.files import forecast_read, surface_20k
+from measures.files import far_fetch, forecast_read, surface_20k
 from measures.gust_run import speed as gust_speed
 from measures.live import live_soundings
 from measures.odds import failures_of_a_night, odds_of_a_night
@@ -29,6 +29,7 @@ MEASURES: tuple[Callable[[], Figure | Sequence[Figure]], ...] = (
     profile_along,
     surface_held_out,
     forecast_read,
+    far_fetch,
     equilibria,
     tables,
     stay_and_stand,

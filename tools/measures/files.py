@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import math
+from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import numpy as np
+import shapely
 from measures.figure import Figure, best_s, measured
 from numpy.typing import NDArray
 from scipy.interpolate import RBFInterpolator
 
-from shorefast.bay import Soundings, fit_surface
+from shorefast.bay import Bounds, Coast, FarShore, Soundings, fit_surface
 from shorefast.readers import read_forecast
+from shorefast.weather import fetches
 
 Floats = NDArray[np.float64]
 MEMBERS, STEPS = 51, 25
@@ -83,3 +87,26 @@ def forecast_read() -> Figure:
         beside = ("decoding every field", best_s(lambda: _decode_only(path), 2))
         value_s = best_s(lambda: read_forecast(path, 59.5, 5.2), 2)
     return measured("forecast-read", value_s, "s", "< 2", beside)
+
+
+def far_fetch() -> Figure:
+    """Fetch all round from one place to a far shore of 100,000 legs."""
+    draw, count = np.random.default_rng(0), 100_000
+    turn = 2.0 * math.pi * np.arange(count) / count
+    off_m = 20_000.0 + np.cumsum(draw.normal(0.0, 5.0, count))
+    at = np.column_stack((off_m * np.sin(turn), off_m * np.cos(turn)))
+    legs = np.stack((at, np.roll(at, -1, axis=0)), axis=1)
+    hull = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(at)))
+    coast = Coast(legs, np.zeros(count, dtype=bool), hull, 1.0)
+    far = FarShore(Bounds(-500.0, -500.0, 500.0, 500.0), (coast,))
+    ends = 40_000.0 * np.column_stack((np.sin(turn[::278]), np.cos(turn[::278])))
+    rays = shapely.linestrings(np.stack((np.zeros_like(ends), ends), axis=1))
+    shore = shapely.linestrings(legs)
+
+    def plain() -> None:
+        ray, leg = shapely.STRtree(shore).query(rays, predicate="intersects")
+        shapely.intersection(rays[ray], shore[leg])
+
+    beside = ("shapely over a tree of the legs", best_s(plain, 2))
+    value_s = best_s(partial(fetches, None, None, 0.0, 0.0, far), 5)
+    return measured("far-fetch", value_s, "s", "< 0.05", beside)
