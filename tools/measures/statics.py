@@ -131,7 +131,7 @@ def _content() -> SheetContent:
 def sheets() -> tuple[Figure, Figure]:
     """The sheet drawn, and printed."""
     sheet_pdf(_content())
-    drawn_s = best_s(lambda: sheet_svg(_content(), "day"))
+    drawn_s = best_s(lambda: sheet_svg(_content(), "day"), 10)
     printed_s = best_s(lambda: sheet_pdf(_content()))
     return (
         measured("sheet-svg", drawn_s, "s", "< 0.02"),

@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtri
-from scipy.stats import qmc
 
 from shorefast.basis import Assumption, Basis
 from shorefast.stay.let_go import LET_GO_ERROR_M
@@ -99,6 +98,9 @@ def draws(samples: int, seed: int) -> Floats:
     ------
     owen-1998 (scrambled nets: the mean over replicates is unbiased, their scatter its error).
     """
+    # a third of a second to load, and only odds draw
+    from scipy.stats import qmc
+
     each = samples_each(samples)
     whole = np.empty((REPLICATES, each, len(_OF_SAMPLE) + _OF_PLACE))
     for replicate in range(REPLICATES):
