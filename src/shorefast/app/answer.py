@@ -105,7 +105,8 @@ def _plain_floats(value: Any) -> Any:
     import numpy as np
 
     known = np.isfinite(value)
-    return value.tolist() if known.all() else np.where(known, value, None).tolist()
+    unknown: Any = None
+    return value.tolist() if known.all() else np.where(known, value, unknown).tolist()
 
 
 def _plain_times(value: Any) -> Any:
