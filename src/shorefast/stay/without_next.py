@@ -143,19 +143,20 @@ def next_rests(
         on = more.most > 1.0
         over, parted = over[on], more.which[on]
     rounds = np.stack(order, axis=-1) if order else np.empty((active.shape[0], 0), np.int64)
-    told = np.where(first.code == FOUND, share.most, math.nan)
+    told = np.where(share.known, share.most, math.nan)
     return Next(first, last, active, rounds, told, share.which, gone)
 
 
 class _Most(NamedTuple):
     most: Floats
     which: Ints
+    known: Some
 
 
 def _greatest(shares: Floats) -> _Most:
     """The greatest of the known shares and which it is; 0 where none is known."""
     known = np.nan_to_num(shares, nan=0.0)
-    return _Most(known.max(axis=-1), known.argmax(axis=-1))
+    return _Most(known.max(axis=-1), known.argmax(axis=-1), np.isfinite(shares).any(axis=-1))
 
 
 def adrift(found: Rests) -> Some:
