@@ -156,7 +156,8 @@ class _Most(NamedTuple):
 def _greatest(shares: Floats) -> _Most:
     """The greatest of the known shares and which it is; 0 where none is known."""
     known = np.nan_to_num(shares, nan=0.0)
-    return _Most(known.max(axis=-1), known.argmax(axis=-1), np.isfinite(shares).any(axis=-1))
+    told = np.asarray(np.isfinite(shares).any(axis=-1))
+    return _Most(known.max(axis=-1), known.argmax(axis=-1), told)
 
 
 def adrift(found: Rests) -> Some:
