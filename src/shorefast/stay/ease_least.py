@@ -203,7 +203,8 @@ def least_change(
         model = Model(tried, aim, best.change, told)
         guessed = _guesses(model, lengths)
         likely = sorted(
-            (one for one in guessed if one.use <= 1.0 + MARGIN - margin), key=lambda one: (one.effort_m, one.use)
+            (one for one in guessed if one.use <= 1.0 + MARGIN - margin),
+            key=lambda one: (one.effort_m, one.use),
         )
         hopeful = _hopeful(guessed, best.change)
         solved = []
