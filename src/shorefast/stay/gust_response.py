@@ -101,11 +101,13 @@ class PartResponse:
         Of a part hardly used what its peak adds is added. Unknown, where she left what is
         known, unless past the limit already.
         """
-        peak = float(np.mean(self.peak_use))
-        if self.steady_use < LEAST_USE:
-            more: Floats = use + max(0.0, peak - self.steady_use)
+        over = float(np.mean(self.peak_use)) - self.steady_use
+        if not math.isfinite(over):
+            more: Floats = use * math.nan
+        elif self.steady_use < LEAST_USE:
+            more = use + max(0.0, over)
         else:
-            more = use * np.fmax(1.0, self.ratio) if math.isfinite(peak) else use * math.nan
+            more = use * max(1.0, self.ratio)
         return np.where(use > 1.0, np.fmax(use, more), more)
 
 
@@ -240,7 +242,7 @@ def _moment(judged: Judged, at: tuple[int, int]) -> _Moment:
     )
     told = mean
     # gusts beside a calm blow in a part of the hour: the spectrum wants the mean of that
-    mean = max(_LEAST_MEAN_MPS, gust / MOST_FACTOR, min(mean, gust))
+    mean = max(_LEAST_MEAN_MPS, gust / MOST_FACTOR, min(mean, gust)) if mean == mean else mean
     winds, still = np.array([[mean, gust]]) * share, np.zeros((1, 2))
     stood = rests(ready, still + level_m, winds, still + blow, ready.all_set, judged.extra)
     return _Moment(level_m, mean, gust, blow, stood, mean > max(told, _LEAST_MEAN_MPS))
@@ -371,6 +373,10 @@ _BASIS = Basis(
             "A part's ratio at its worst hour stands for the whole stay",
             "In hours of two fifths of its limit and more it is up to two fifths greater, in"
             " lesser ones up to twice: a small use stays small",
+        ),
+        Assumption(
+            "Room is as she lies in the gust taken as steady",
+            "In lies tried she ranged up to two and a half metres farther in time",
         ),
         Assumption(
             "Beside the water's drag each of her own swings loses 5 % of critical damping"
