@@ -21,7 +21,7 @@ from shorefast.drawing.page import Box, Page, Style, path_of
 from shorefast.drawing.scene import Pose, Scene, make_scene, most
 from shorefast.drawing.view import View, fitted_view
 from shorefast.drawing.zones import draw_zones, name_zones
-from shorefast.wording import metres, span, square_metres
+from shorefast.wording import lying_words, metres, span, square_metres
 
 if TYPE_CHECKING:
     from shorefast.stay import GroundSwept, Judgement, Scoured, Stay
@@ -84,7 +84,7 @@ def _panels(scene: Scene, found: GroundSwept) -> list[_Panel]:
     count = 2 if free else 1
     wide = (_WIDE_PT - 2 * _MARGIN_PT - (count - 1) * _GAP_PT) / count
     top, bottom = _HEAD_PT + 20.0, _HIGH_PT - _FOOT_PT
-    told = [("lying", "Lying to lines", found.lying)]
+    told = [("lying", lying_words(found), found.lying)]
     if found.swinging is not None:
         title = f"Swinging free, {metres(found.chain_m)} of chain"
         told.append(("swinging", title, found.swinging))
