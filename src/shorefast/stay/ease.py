@@ -22,14 +22,14 @@ from shorefast.stay.ease_least import (
 from shorefast.stay.ease_lengths import MOST_M, Length, adjusted, lengths_of
 from shorefast.stay.ease_metre import AtHour, Metre, at_hours, one_way
 from shorefast.stay.ease_solved import Change, Tried, changed, spare_members, unchanged
-from shorefast.stay.ease_told import RoomCost, decides, past_still, room_cost
+from shorefast.stay.ease_told import RoomCost, decides, past_at, past_still, room_cost
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.plan import Stay
 
 Ints = NDArray[np.int64]
 Kind = Literal["inside", "found", "none", "unknown"]
 Progress = Callable[[int, int], None]
-_CONFIRMED = 3
+_CONFIRMED = 4
 _GAINS = 0.02
 
 
@@ -178,11 +178,13 @@ def _least(
             return Least("found", found.change, after)
         if found.use > 1.0:
             break
-        found = _further(tried, lengths, aim, found)
+        aim = aim.with_times(past_at(after.judgement, stay.accepted_share))
+        again = least_change(tried, lengths, aim, told)
+        found = again if again.change != found.change else _further(lengths, found)
     return Least("none", found.change, after)
 
 
-def _further(tried: Tried, lengths: tuple[Length, ...], aim: Aim, found: Reached) -> Reached:
+def _further(lengths: tuple[Length, ...], found: Reached) -> Reached:
     """The same change and half a metre more of what is changed most: the judgement is finer."""
     number = int(np.argmax(np.abs(found.change)))
     by_m = found.change[number] + float(np.sign(found.change[number])) * 0.5
@@ -226,7 +228,8 @@ def _basis() -> Basis:
                 "Another change may do with less",
             ),
             Assumption(
-                "The anchor stays where it was let go, and a proof counts on",
+                "The anchor stays where it was let go, and its proof counts on as it was pulled, on"
+                " the chain out before the change",
                 "Heaving in can break it out or turn it: prove it again",
             ),
         )
