@@ -233,9 +233,10 @@ def read_proof(table: TomlTable) -> ProofGiven | None:
             "Give the pull if it is known, else the engine's revs astern.",
         )
     toward_rad = proof.quantity("toward", "angle")
+    out_m = proof.quantity("chain_out", "length", above=0.0)
     minutes = proof.number("minutes")
     if minutes is not None and minutes <= 0.0:
         raise BadInput(proof.where("minutes"), f"{minutes:g}", "more than 0 wanted", "Correct it.")
     return ProofGiven(
-        pull_n, revs_rpm, None if toward_rad is None else wrap_rad(toward_rad), minutes
+        pull_n, revs_rpm, None if toward_rad is None else wrap_rad(toward_rad), minutes, out_m
     )

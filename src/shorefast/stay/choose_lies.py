@@ -191,10 +191,13 @@ def let_go(
 
 
 def proof_for(stay: Stay, heading_from_anchor_rad: float) -> ProofGiven | None:
-    """The stay's proof, pulled from the anchor toward the berth; None where none is given."""
+    """The stay's proof, pulled from the anchor toward the berth on the chain of the lie.
+
+    None where none is given.
+    """
     if stay.proof is None:
         return None
-    return replace(stay.proof, toward_rad=heading_from_anchor_rad)
+    return replace(stay.proof, toward_rad=heading_from_anchor_rad, chain_out_m=None)
 
 
 def toward_boat_rad(lie: Lie, at: Berth) -> float:

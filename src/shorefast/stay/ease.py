@@ -22,7 +22,7 @@ from shorefast.stay.ease_least import (
 from shorefast.stay.ease_lengths import MOST_M, STEP_M, Length, adjusted, lengths_of
 from shorefast.stay.ease_metre import AtHour, Metre, at_hours, one_way
 from shorefast.stay.ease_solved import Change, Tried, changed, spare_members, unchanged
-from shorefast.stay.ease_told import RoomCost, decides, past_still, room_cost
+from shorefast.stay.ease_told import RoomCost, decides, past_at, past_still, room_cost
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.plan import Stay
 
@@ -177,9 +177,11 @@ def _least(
         told()
         if after.judgement.verdict == "holds":
             return _taken_back(stay, Least("found", found.change, after), told)
-        # the judgement is finer: as much as it asks more, the next must bring her further
+        # the judgement is finer: as much as it asks more, the next must bring her further,
+        # and at the times at which it is past too
         more = decides(after.judgement, stay.accepted_share) - found.use
         margin = max(margin, more) + _MORE
+        aim = aim.with_times(past_at(after.judgement, stay.accepted_share))
         if found.use > 1.0 or margin > _MOST_MARGIN:
             break
     return Least("none", found.change, after)
@@ -233,7 +235,8 @@ def _basis() -> Basis:
                 "Another change may do with less",
             ),
             Assumption(
-                "The anchor stays where it was let go, and a proof counts on",
+                "The anchor stays where it was let go, and its proof counts on as it was pulled, on"
+                " the chain out before the change",
                 "Heaving in can break it out or turn it: prove it again",
             ),
         )

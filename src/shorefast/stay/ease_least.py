@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.stay.ease_lengths import STEP_M, Length, steps_m
+from shorefast.stay.ease_lengths import MOST_M, STEP_M, Length, steps_m
 from shorefast.stay.ease_solved import Change, Resolved, Tried, deciding_use, unchanged
 from shorefast.stay.verdict import use_and_past
 
@@ -22,6 +22,7 @@ MARGIN = 0.005
 _BEAM, _DEEPEST, _ROUNDS, _SOLVED_A_ROUND = 8, 3, 3, 12
 _HARDLY, _TOUCHES = 1.01, 9.9
 _SHORT_M, _SHORT_SOLVED = 1.0, 4
+_STRIDES_M, _STRIDES, _EVERY = (-3.0, -1.0, 1.0, 3.0), 6, 4
 
 
 @dataclass(frozen=True)
@@ -39,6 +40,10 @@ class Aim:
         """The greatest deciding use of the times; as where she touches, if she does anew."""
         use = float(deciding_use(member, greatest, past, self.accepted).max())
         return max(use, _TOUCHES) if touching > self.touching else use
+
+    def with_times(self, times: Ints) -> Aim:
+        """The same, looked at at more times."""
+        return replace(self, times=np.union1d(self.times, times))
 
 
 @dataclass(frozen=True)
@@ -181,6 +186,43 @@ def _trimmed(tried: Tried, aim: Aim, found: Reached, most: float) -> Reached:
             return found
 
 
+def _scanned(
+    tried: Tried, lengths: Sequence[Length], aim: Aim, told: Callable[[], None]
+) -> list[Reached]:
+    """Every single length changed by every second metre, solved: a use may dip far off."""
+    found = []
+    for number, length in enumerate(lengths):
+        for by_m in (*steps_m(length, 1.0), *steps_m(length, -1.0)):
+            if by_m % (_EVERY * STEP_M) == 0.0:
+                change = list(unchanged(len(lengths)))
+                change[number] = by_m
+                found.append(Reached(tuple(change), solved_use(tried, aim, tuple(change))))
+        told()
+    return found
+
+
+def _walked(
+    tried: Tried, lengths: Sequence[Length], aim: Aim, best: Reached, told: Callable[[], None]
+) -> Reached:
+    """The best gone on from, one length at a time and every step solved, while it gains."""
+    for _ in range(_STRIDES):
+        near = []
+        for number, length in enumerate(lengths):
+            for stride_m in _STRIDES_M:
+                by_m = best.change[number] + stride_m
+                if abs(by_m) <= MOST_M and length.can(by_m):
+                    change = (*best.change[:number], by_m, *best.change[number + 1 :])
+                    near.append(Reached(change, solved_use(tried, aim, change)))
+            told()
+        step = min(near, key=lambda one: (one.use, one.effort_m), default=best)
+        if step.use * _HARDLY > best.use:
+            break
+        best = step
+        if best.use <= 1.0 - MARGIN:
+            break
+    return best
+
+
 def least_change(
     tried: Tried,
     lengths: Sequence[Length],
@@ -192,9 +234,10 @@ def least_change(
 
     Straight lines through what a metre does guess at changes of up to three lengths;
     the likely ones are solved, the least effort first; where none is inside, the lines
-    are drawn anew about the best. What is found is then taken back by half metres as
-    far as it stays inside. Nothing counts as better that lets her touch where she does not
-    now. That no smaller change exists is not proved.
+    are drawn anew about the best. Where they lead nowhere every length is tried alone, and
+    the best is gone on from by steps that are all solved. What is found is then taken back
+    by half metres as far as it stays inside. Nothing counts as better that lets her touch
+    where she does not now. That no smaller change exists is not proved.
 
     margin : how far below the limits it must bring her as solved here
     """
@@ -217,6 +260,11 @@ def least_change(
         if better is best:
             break
         best = better
+    far = _scanned(tried, lengths, aim, told)
+    best = min([best, *far], key=lambda one: (one.use, one.effort_m))
+    best = _walked(tried, lengths, aim, best, told)
+    if best.use <= 1.0 - MARGIN:
+        return _trimmed(tried, aim, best, 1.0 - MARGIN)
     # what hardly helps is not asked of the crew
     return _trimmed(tried, aim, best, max(1.0, best.use * _HARDLY))
 

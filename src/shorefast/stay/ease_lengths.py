@@ -81,14 +81,19 @@ def lengths_of(stay: Stay) -> tuple[Length, ...]:
 
 
 def adjusted(stay: Stay, by_m: Mapping[int, float]) -> Stay:
-    """The stay with some of its lengths changed, by their number among ``lengths_of``. [m]"""
-    lie = lie_of(stay)
+    """The stay with some of its lengths changed, by their number among ``lengths_of``. [m]
+
+    The anchor stays: its proof is as it was pulled, on the chain that was out before.
+    """
+    lie, proof = lie_of(stay), stay.proof
+    if proof is not None and proof.chain_out_m is None:
+        proof = replace(proof, chain_out_m=lie.chain_out_m)
     lines = tuple(
         replace(line, length_m=_sum_m(line.length_m, by_m.get(number, 0.0)))
         for number, line in enumerate(lie.lines, start=1)
     )
     out_m = _sum_m(lie.chain_out_m, by_m.get(0, 0.0))
-    return replace(stay, lie=replace(lie, chain_out_m=out_m, lines=lines))
+    return replace(stay, lie=replace(lie, chain_out_m=out_m, lines=lines), proof=proof)
 
 
 def _sum_m(now_m: float, by_m: float) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from shorefast.stay.answer import Judgement, Room
 from shorefast.stay.ease_solved import deciding_use
@@ -51,6 +52,11 @@ def decides(judgement: Judgement, accepted: float) -> float:
     use = judgement.greatest_use
     past = np.where(np.isnan(use), np.nan, use > 1.0)
     return float(deciding_use(judgement.member, use, past, accepted).max())
+
+
+def past_at(judgement: Judgement, accepted: float) -> NDArray[np.int64]:
+    """The times at which more members than accepted are past a limit, or it is unknown."""
+    return np.flatnonzero(~(judgement.share_past_limit <= accepted))
 
 
 def past_still(judgement: Judgement, accepted: float) -> tuple[str, ...]:

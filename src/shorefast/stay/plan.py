@@ -95,12 +95,16 @@ class Current:
 
 @dataclass(frozen=True)
 class ProofGiven:
-    """What the engine proved, or will: pull [N] or revs, where she pulled to, how long."""
+    """What the engine proved, or will: pull [N] or revs, where she pulled to, how long.
+
+    ``chain_out_m`` is what was out then; None: as much as in the lie. [m]
+    """
 
     pull_n: float | None
     revs_rpm: float | None
     toward_rad: float | None
     minutes: float | None
+    chain_out_m: float | None = None
 
 
 @dataclass(frozen=True)

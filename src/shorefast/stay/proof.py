@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,6 +17,7 @@ from shorefast.mooring import (
     wind_force,
 )
 from shorefast.stay.answer import NeedAndProof
+from shorefast.stay.lines_out import rode_segments
 from shorefast.stay.parts import Proven
 from shorefast.stay.plan import Stay
 from shorefast.stay.rigging import Rigged, bed_under_rode, lie_of
@@ -50,16 +52,37 @@ def _toward_rad(stay: Stay) -> float:
     return lie_of(stay).heading_rad + math.pi
 
 
-def rode_in_proof(stay: Stay, rigged: Rigged, level_m: float, pull_n: float) -> RodeForm | None:
+def rode_in_proof(
+    stay: Stay, rigged: Rigged, level_m: float, pull_n: float, out_m: float | None = None
+) -> RodeForm | None:
     """The rode under a level pull at the roller, over the bed toward where she pulls.
 
     None where that bed or the water level is unknown.
+
+    Parameters
+    ----------
+    out_m : float, optional
+        How much is out; as much as in the lie where left out. [m]
+
+    Raises
+    ------
+    BadInput
+        For more than is aboard.
     """
-    rode = rigged.rode
+    rode, lie = rigged.rode, lie_of(stay)
+    segments = rode.segments
+    if out_m is not None and out_m != lie.chain_out_m:
+        stay = replace(stay, lie=replace(lie, chain_out_m=out_m))
+        segments = rode_segments(stay.boat, out_m)
     bed = bed_under_rode(stay, _toward_rad(stay))
     if bed is None or not math.isfinite(level_m):
         return None
-    return rode_at_pull(rode.segments, bed, rode.friction, level_m + rode.z_m, pull_n)
+    return rode_at_pull(segments, bed, rode.friction, level_m + rode.z_m, pull_n)
+
+
+def _out_in_proof_m(stay: Stay) -> float | None:
+    """What was out in the proof, where the stay says so. [m]"""
+    return None if stay.proof is None else stay.proof.chain_out_m
 
 
 def proven_of(stay: Stay, rigged: Rigged, level_m: float) -> Proven | None:
@@ -67,7 +90,7 @@ def proven_of(stay: Stay, rigged: Rigged, level_m: float) -> Proven | None:
     pull = proof_pull(stay)
     if pull is None or pull.nominal_n <= 0.0:
         return None
-    form = rode_in_proof(stay, rigged, level_m, pull.nominal_n)
+    form = rode_in_proof(stay, rigged, level_m, pull.nominal_n, _out_in_proof_m(stay))
     if form is None or not math.isfinite(form.anchor_tension_n):
         return None
     return Proven(form.anchor_tension_n, _toward_rad(stay), max(0.0, form.uplift_rad))
@@ -106,7 +129,7 @@ def need_and_proof(stay: Stay, judged: Judged) -> NeedAndProof:
     felt = [
         (form.anchor_tension_n, form.uplift_rad) if form is not None else (nan, nan)
         for p in (pull.nominal_n, pull.low_n, pull.high_n)
-        for form in (rode_in_proof(stay, judged.rigged, level_m, p),)
+        for form in (rode_in_proof(stay, judged.rigged, level_m, p, _out_in_proof_m(stay)),)
     ]
     basis = Basis(
         assumptions=(

@@ -64,7 +64,7 @@ def _with_proof(document: TOMLDocument, proof: ProofGiven | None) -> None:
     if proof is None or proof.toward_rad is None or "proof" not in document:
         return
     told = document["proof"]
-    for key in [key for key in told if key.startswith("toward")]:
+    for key in [key for key in told if key.startswith(("toward", "chain_out"))]:
         del told[key]
     told["toward_deg"] = round(math.degrees(proof.toward_rad), 6)
 
