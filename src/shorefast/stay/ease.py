@@ -42,7 +42,7 @@ class Least:
     kind : str
         "inside": she is already; the change is the metre that gains most, if one does;
         "found": the change does it; "none": it is the best found and does not; "unknown":
-        nobody can say.
+        nobody can say; a change then does it at all times at which it can be told.
     change : tuple of float
         What every length is changed by, in their order. [m]
     after : Judged or None
@@ -178,7 +178,10 @@ def _least(
             return Least("found", found.change, after)
         if found.use > 1.0:
             break
-        aim = aim.with_times(past_at(after.judgement, stay.accepted_share))
+        left = past_at(judged.judgement, after.judgement, stay.accepted_share)
+        if not left.size:
+            return Least("unknown", found.change, after)
+        aim = aim.with_times(left)
         again = least_change(tried, lengths, aim, told)
         found = again if again.change != found.change else _further(lengths, found)
     return Least("none", found.change, after)

@@ -64,8 +64,8 @@ class GroundSwept:
         What swinging asks for, and the rode aboard. [m]
     aground_share : float
         Share of the states in which she would have no water swinging.
-    lost : int
-        States without a rest, of which nothing is swept.
+    lost, states : int
+        States without a rest, of which nothing is swept, and how many there are.
     to_lines : bool
         Whether the lie has lines ashore at all.
     """
@@ -80,6 +80,12 @@ class GroundSwept:
     lost: int
     basis: Basis
     to_lines: bool = True
+    states: int = 0
+
+    @property
+    def unknown(self) -> bool:
+        """Whether she has a rest at no time at all."""
+        return 0 < self.states == self.lost
 
 
 def bottoms_of(bay: Bay, within: BaseGeometry) -> dict[str, BaseGeometry]:
@@ -198,7 +204,7 @@ def ground_swept(stay: Stay, judged: Judged) -> GroundSwept:
         None if around is None else Scoured(around.area_m2[:, keep], free_shapes),
         math.nan if free is None else free.chain_m, stay.boat.rode_aboard_m,
         math.nan if free is None else aground_share(stay, free, answer.water_level_m),
-        lost, _basis(stay), bool(lie_of(stay).lines),
+        lost, _basis(stay), bool(lie_of(stay).lines), hard.code.size + mean.code.size,
     )  # fmt: skip
 
 

@@ -76,36 +76,45 @@ class PartResponse:
     @property
     def squall_ratio(self) -> float:
         """Use in a squall over steady use; NaN for a part hardly used."""
-        return self.squall_use / self.steady_use if self.steady_use >= LEAST_USE else math.nan
+        return self._over_steady(self.squall_use)
 
     @property
     def ratio(self) -> float:
         """Mean peak over steady use; NaN for a part hardly used."""
-        if self.steady_use < LEAST_USE:
-            return math.nan
-        return float(np.mean(self.peak_use)) / self.steady_use
+        return self._over_steady(float(np.mean(self.peak_use)))
 
     @property
     def low(self) -> float:
         """The least over the records."""
-        return self.ratio * float(np.min(self.peak_use) / np.mean(self.peak_use))
+        return self._over_steady(float(np.min(self.peak_use)))
 
     @property
     def high(self) -> float:
         """The most over the records."""
-        return self.ratio * float(np.max(self.peak_use) / np.mean(self.peak_use))
+        return self._over_steady(float(np.max(self.peak_use)))
+
+    @property
+    def hardly_used(self) -> bool:
+        """Whether its steady use is so little that no ratio says anything."""
+        return self.steady_use < LEAST_USE
+
+    def _over_steady(self, use: float) -> float:
+        return math.nan if self.hardly_used else use / self.steady_use
 
     def raised(self, use: Floats) -> Floats:
         """Uses of the stay with the response: times the ratio, never below 1.
 
         Of a part hardly used what its peak adds is added. Unknown, where she left what is
-        known, unless past the limit already.
+        known, unless past the limit already; a peak that nothing holds is past every limit.
         """
         peak = float(np.mean(self.peak_use))
-        if self.steady_use < LEAST_USE:
-            more: Floats = use + max(0.0, peak - self.steady_use)
+        if math.isnan(peak if self.hardly_used else self.ratio):
+            more: Floats = np.full_like(use, math.nan)
+        elif self.hardly_used:
+            more = use + max(0.0, peak - self.steady_use)
         else:
-            more = use * np.fmax(1.0, self.ratio) if math.isfinite(peak) else use * math.nan
+            # of no use no multiple is made: none of nothing is nothing
+            more = np.multiply(use, max(1.0, self.ratio), where=use != 0.0, out=np.zeros_like(use))
         return np.where(use > 1.0, np.fmax(use, more), more)
 
 
@@ -359,8 +368,8 @@ _BASIS = Basis(
         Assumption(
             "Gusty winds are drawn from a spectrum of wind over flat land, each hour with the"
             " forecast's mean and its gust of 3 s",
-            "In a squall or fall wind that comes at once the peak can be up to twice the"
-            " steady use, whatever the ratio here",
+            "In a squall or fall wind that comes at once the peak can be twice the steady use,"
+            " and where chain or lines lay slack many times it, whatever the ratio here",
         ),
         Assumption(
             "Lines pull as they would at rest where she is; their own mass, and the water they"
@@ -371,6 +380,11 @@ _BASIS = Basis(
             "A part's ratio at its worst hour stands for the whole stay",
             "In hours of two fifths of its limit and more it is up to two fifths greater, in"
             " lesser ones up to twice: a small use stays small",
+        ),
+        Assumption(
+            "Room is judged where she would lie still in the gust; only loads are taken in motion",
+            "Moving she had up to 0.3 m less water and up to 1.3 m less to the shore than at her"
+            " least so judged (our three demonstration lies)",
         ),
         Assumption(
             "Beside the water's drag each of her own swings loses 5 % of critical damping"

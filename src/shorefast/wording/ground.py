@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from shorefast.stay import GroundSwept, Scoured
 
 _MEADOW = "seagrass"
-_ROOM = 0.01
+_ROOM, _HARDLY_M2 = 0.01, 0.5
 
 
 def square_metres(area_m2: float) -> str:
@@ -28,7 +28,9 @@ def square_metres(area_m2: float) -> str:
 def ground_words(found: GroundSwept) -> str:
     """Two sentences: lying to lines, and swinging free to the same anchor."""
     lying = "Lying to lines" if found.to_lines else "Lying to her anchor alone"
-    said = f"{lying} her chain sweeps {_swept(found, found.lying)}."
+    if found.unknown:
+        return f"What her chain sweeps is {UNKNOWN}: where she lies is known at no time."
+    said = f"{lying} her chain sweeps {_swept(found, found.lying)}{_left_out(found)}."
     if found.swinging is None:
         return f"{said} What swinging free would sweep is {UNKNOWN}: the bed there is not known."
     free = f"Swinging to the same anchor with {metres(found.chain_m)} of chain"
@@ -38,13 +40,17 @@ def ground_words(found: GroundSwept) -> str:
 def ground_rows(found: GroundSwept) -> list[tuple[str, str, str]]:
     """By kind of bottom: lying to lines and swinging free, mean and range over the members."""
     rows = [
-        (kind, _spread(found.lying.area_m2[:, k]), _free(found, k))
+        (kind, _lying(found, found.lying.area_m2[:, k]), _free(found, k))
         for k, kind in enumerate(found.kinds)
     ]
     if len(rows) == 1:
         return rows
     total = "" if found.swinging is None else _spread(found.swinging.total_m2)
-    return [*rows, ("all", _spread(found.lying.total_m2), total or UNKNOWN)]
+    return [*rows, ("all", _lying(found, found.lying.total_m2), total or UNKNOWN)]
+
+
+def _lying(found: GroundSwept, area_m2: NDArray[np.float64]) -> str:
+    return UNKNOWN if found.unknown else _spread(area_m2)
 
 
 def _free(found: GroundSwept, kind: int) -> str:
@@ -62,7 +68,19 @@ def _ends(area_m2: NDArray[np.float64]) -> tuple[float, float]:
     return float(area_m2.min()), float(area_m2.max())
 
 
+def _left_out(found: GroundSwept) -> str:
+    """What is not in the area, where she has no rest in some states."""
+    if not found.lost:
+        return ""
+    return (
+        f"; where she lies is {UNKNOWN} in {found.lost} of {found.states} states, and what it"
+        " sweeps then is not in it"
+    )
+
+
 def _swept(found: GroundSwept, of: Scoured) -> str:
+    if float(of.total_m2.max()) < _HARDLY_M2:
+        return "next to nothing"
     return f"about {_spread(of.total_m2)}, {_kinds(found.kinds, of)}"
 
 

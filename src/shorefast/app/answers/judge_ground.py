@@ -32,6 +32,7 @@ def ground_keys(found: GroundSwept) -> dict[str, Any]:
         "aboard_m": found.aboard_m,
         "aground_share": found.aground_share,
         "lost": found.lost,
+        "states": found.states,
     }
 
 
@@ -40,9 +41,8 @@ def ground_text(found: GroundSwept) -> str:
     rows = [("", "lying to lines", "swinging free"), *ground_rows(found)]
     wide = [max(len(row[column]) for row in rows) for column in range(3)]
     table = [f"  {row[0]:{wide[0]}}  {row[1]:>{wide[1]}}  {row[2]:>{wide[2]}}" for row in rows]
-    lost = [f"  No rest in {found.lost} states: they sweep nothing here."] if found.lost else []
     many = " (mean of the members, least to most)" if found.member.size > 1 else ""
-    return "\n".join([ground_words(found), f"Bed swept, by kind of bottom{many}:", *table, *lost])
+    return "\n".join([ground_words(found), f"Bed swept, by kind of bottom{many}:", *table])
 
 
 def ground_told(
