@@ -68,13 +68,14 @@ it were pressed (RP06): its pull is then some thousandths small, and again the b
 
 ODDS = """## Are the odds reliable?
 
-`make campaign` draws nights for the cove's day stay (its wind half to three times, another proof),
+`make campaign` draws nights for a stay of each bay (its wind half to three times, another proof),
 asks `judge --odds` for the odds of every hour, and then draws truths from the stated doubts: one
 member, windage, gusts, direction, bed, place of the anchor, ropes and ground at a time, put into
 boat, bay, forecast and lie and judged whole, with a judgement's own tables
 (`tools/measures/odds_run.py`). Nothing of the odds' own sums is in it but the sizes of the doubts
 and what a proof is worth in another direction. A bin is one tenth of the odds told; the error is
-taken over nights, whose hours share a ground.
+taken over nights, whose hours share a ground. Of ten true bins some three lie beyond one error,
+and one beyond two in every second table.
 """
 
 CHOICE = """## Beside a grid of lies
@@ -155,7 +156,10 @@ def _figures(figures: list[dict[str, Any]], begins: tuple[str, ...]) -> str:
 def _bins(figures: list[dict[str, Any]]) -> str:
     """The reliability table: told, came and error by bin."""
     value = {one["name"]: one["value"] for one in figures}
-    lines = ["| odds told | mean told | came | error | |", "|---|---|---|---|---|"]
+    lines = [
+        "| odds told | mean told | came | error | off by, in errors |",
+        "|---|---|---|---|---|",
+    ]
     for number in range(10):
         told, came = (value.get(f"odds-bin-{number}-{what}") for what in ("told", "came"))
         error = value.get(f"odds-bin-{number}-error")
@@ -163,8 +167,8 @@ def _bins(figures: list[dict[str, Any]]) -> str:
         if told is None or came is None or error is None:
             lines.append(f"{row}| - | - | - | no hour |")
             continue
-        within = abs(came - told) <= 2.0 * error
-        said = "within two errors" if within else "OUT"
+        off = (came - told) / error
+        said = f"{off:+.1f}" + ("" if abs(off) <= 2.0 else " OUT")
         lines.append(f"{row}| {told:.3f} | {came:.3f} | {error:.3f} | {said} |")
     return "\n".join(lines) + "\n"
 

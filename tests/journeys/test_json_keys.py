@@ -129,7 +129,7 @@ def test_judge_tells_the_ground_swept_where_it_is_asked(stay, tmp_path):
     keys = told(answer)["ground_swept"]
     assert list(keys) == [
         "sentence", "member", "kinds", "lying_m2", "swinging_m2", "chain_m", "aboard_m",
-        "aground_share", "lost",
+        "aground_share", "lost", "lost_swinging",
     ]  # fmt: skip
     assert keys["sentence"].startswith("Lying to lines her chain sweeps about")
     assert keys["kinds"] == ["mud over clay"]

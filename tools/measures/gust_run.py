@@ -26,16 +26,19 @@ from shorefast.mooring import (
 )
 from shorefast.readers import read_stay, read_wind_record
 from shorefast.stay import Judged, Stay, judge
+from shorefast.stay.ease_lengths import lengths_of
 from shorefast.stay.parts import parts_in_use
 from shorefast.weather import MOST_FACTOR, GustShapes, drawn_shapes, fitted, shapes_of
 
 _HOUR_S, _LEAD_S = 3600.0, 60.0
 DEMO = NOTCH.parent
 LIES = ("grey_notch/stay.toml", "stone_spur/stay_k_day.toml", "tres_sombras/stay.toml")
+# the words that stand for them and for the records in a figure's name
+_BAYS = {LIES[0]: "notch", LIES[1]: "spur", LIES[2]: "sombras"}
 _REAL = (
-    ("wind/island_azores_1min_24h.cdf", 3600.0),
-    ("wind/ship_antarctic_1min_24h_wind.nc", 3600.0),
-    ("nmea0183/moored_28min_then_out.txt", 600.0),
+    ("wind/island_azores_1min_24h.cdf", 3600.0, "island"),
+    ("wind/ship_antarctic_1min_24h_wind.nc", 3600.0, "ship"),
+    ("nmea0183/moored_28min_then_out.txt", 600.0, "moored"),
 )
 
 
@@ -47,6 +50,14 @@ class Hour:
     mean_mps: float
     gust_mps: float
     from_rad: float
+
+
+def part_word(stay: Stay, name: str) -> str:
+    """A part as in a figure's name: the anchor, or a line by the letter it has on the sheet."""
+    if name == "anchor":
+        return name
+    lines = [length.of for length in lengths_of(stay)[1:]]
+    return f"line-{chr(ord('a') + lines.index(name) % 26)}"
 
 
 def judged_of(name: str) -> tuple[Stay, Judged]:
@@ -154,7 +165,7 @@ def real_records(folder: Path) -> list[Figure]:
         by_drawn = ratio_of(
             stay, judged, moved_in(stay, judged, hour, drawn_shapes(24, hour.mean_mps, 1)), hour
         )
-        for file, lasts_s in _REAL:
+        for file, lasts_s, word in _REAL:
             record, _ = read_wind_record(folder / file)
             shapes = shapes_of(record, lasts_s)
             if not shapes.shape.shape[0]:
@@ -167,9 +178,8 @@ def real_records(folder: Path) -> list[Figure]:
                     f" (sd {by_drawn[part].std():.2f})"
                 )
                 over = float(real.mean() / by_drawn[part].mean())
-                figures.append(
-                    told(f"gust-real-{Path(file).stem[:8]}-{part[:12]}", over, "of drawn")
-                )
+                named = f"gust-real-{word}-{_BAYS[name]}-{part_word(stay, part)}"
+                figures.append(told(named, over, "of drawn"))
     return figures
 
 
@@ -181,11 +191,14 @@ def validity(states: int = 16, records: int = 6) -> list[Figure]:
         for part in judged.judgement.parts:
             if part.kind not in ("anchor", "line") or not np.nanmax(part.use) > 0.4:
                 continue
-            figures.append(_validity_of(stay, judged, part.name, (states, records)))
+            named = f"gust-factor-{_BAYS[name]}-{part_word(stay, part.name)}"
+            over = _validity_of(stay, judged, part.name, (states, records))
+            figures.append(told(named, over, "of the worst hour's at most"))
     return figures
 
 
-def _validity_of(stay: Stay, judged: Judged, name: str, many: tuple[int, int]) -> Figure:
+def _validity_of(stay: Stay, judged: Judged, name: str, many: tuple[int, int]) -> float:
+    """The greatest ratio of a part in its busy hours over that in its worst hour."""
     use = next(p.use for p in judged.judgement.parts if p.name == name)
     busy = np.argwhere(np.nan_to_num(use) > 0.4)
     some = busy[np.argsort(-use[tuple(busy.T)])]
@@ -203,9 +216,7 @@ def _validity_of(stay: Stay, judged: Judged, name: str, many: tuple[int, int]) -
         f"{stay.bay.name} {name}: "
         + ", ".join(f"{u:.2f}: {r:.2f}" for u, r in zip(raised, ratio, strict=True))
     )
-    return told(
-        f"gust-factor-{name[:16]}", max(r / top for r in ratio), "of the worst hour's at most"
-    )
+    return max(r / top for r in ratio)
 
 
 def gusts(folder: Path | None) -> list[Figure]:

@@ -8,6 +8,7 @@ the odds' own sums is in it, only the sizes of the doubts.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -23,7 +24,11 @@ from shorefast.stay.odds import Question
 from shorefast.stay.odds_doubts import Doubts, doubts_of
 
 Floats = NDArray[np.float64]
+# odds told and shares that came, by hour
+Night = tuple[Floats, Floats]
 BINS = 10
+# a day behind a spur, a night in a notch, two days to four corners
+STAYS = ("stone_spur/stay_k_day.toml", "grey_notch/stay.toml", "tres_sombras/stay.toml")
 STEEP_RAD, WIDER = math.radians(10.0), 1.5
 SPREAD_RAD = math.radians(20.0)
 _EVERY = 6
@@ -136,47 +141,61 @@ def came(stay: Stay, doubts: Doubts, rng: np.random.Generator) -> Floats:
     return over.astype(float)
 
 
-def reliability(nights: int, truths: int, seed: int = 5) -> list[Bin]:
-    """Ten bins of the odds told at whole hours, and how often they came.
-
-    Hours of one night hang together: the error is that of sums over nights.
-    """
+def nights_of(base: Stay, nights: int, truths: int, seed: int) -> list[Night]:
+    """Odds told and shares that came at whole hours, for so many nights of one stay."""
     rng = np.random.default_rng(seed)
-    base = read_stay(NOTCH.parent / "stone_spur" / "stay_k_day.toml")
-    said, true = [], []
+    found = []
     for night in range(nights):
         stay = another_night(base, rng)
         doubts = doubts_of(stay)
-        found = odds(stay, judge(stay), Question(samples=256, seed=night))
-        said.append(found.share[::_EVERY])
-        true.append(np.mean([came(stay, doubts, rng) for _ in range(truths)], axis=0)[::_EVERY])
-    return bins_of(np.array(said), np.array(true), truths)
+        said = odds(stay, judge(stay), Question(samples=256, seed=night)).share
+        true = np.mean([came(stay, doubts, rng) for _ in range(truths)], axis=0)
+        found.append((said[::_EVERY], true[::_EVERY]))
+    return found
 
 
-def bins_of(said: Floats, true: Floats, truths: int) -> list[Bin]:
-    """The table from odds told and shares that came, (night, hour)."""
+def bins_of(nights: Sequence[Night], truths: int) -> list[Bin]:
+    """The table from odds told and shares that came, each (hour,) of its night.
+
+    Hours of one night hang together: the error is that of sums over nights.
+    """
+    said, true = (np.concatenate([night[what] for night in nights]) for what in (0, 1))
+    of_night = np.repeat(np.arange(len(nights)), [len(night[0]) for night in nights])
     at = np.minimum((said * BINS).astype(int), BINS - 1)
-    return [_bin(said, true, at == number, truths) for number in range(BINS)]
+    return [_bin(said, true, of_night, at == number, truths) for number in range(BINS)]
 
 
-def _bin(said: Floats, true: Floats, inside: NDArray[np.bool_], truths: int) -> Bin:
+def _bin(
+    said: Floats,
+    true: Floats,
+    of_night: NDArray[np.int64],
+    inside: NDArray[np.bool_],
+    truths: int,
+) -> Bin:
     count = int(inside.sum())
     if not count:
         return Bin(0, math.nan, math.nan, math.nan)
     share = float(said[inside].mean())
-    off = np.where(inside, true - said, 0.0).sum(axis=1) / count
+    off = np.bincount(of_night[inside], (true - said)[inside]) / count
     # never less than if every night were one draw for all its hours
-    once = share * (1.0 - share) / (truths * max(1, int(inside.any(axis=1).sum())))
+    once = share * (1.0 - share) / (truths * np.unique(of_night[inside]).size)
     error = math.sqrt(max(float(np.sum(off**2)), once))
     return Bin(count, share, float(true[inside].mean()), error)
 
 
 def odds_beside_truths(nights: int = 40, truths: int = 40) -> list[Figure]:
     """The reliability table as figures: a row a bin, and how many bins are out."""
-    rows = reliability(nights, truths)
+    every: list[Night] = []
+    for seed, name in enumerate(STAYS, start=5):
+        of_stay = nights_of(read_stay(NOTCH.parent / name), nights, truths, seed)
+        said, true = (np.concatenate([night[what] for night in of_stay]) for what in (0, 1))
+        print(f"{name}: told {said.mean():.4f}, came {true.mean():.4f}", flush=True)
+        every += of_stay
+    rows = bins_of(every, truths)
     figures = [
         # two of ten bins lie beyond two errors once in eleven tables
         measured("odds-bins-out", sum(one.out for one in rows), "bins", "< 2"),
+        told("odds-truths", truths * len(every), "truths"),
     ]
     for number, one in enumerate(rows):
         print(

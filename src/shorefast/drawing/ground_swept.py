@@ -21,7 +21,7 @@ from shorefast.drawing.page import Box, Page, Style, path_of
 from shorefast.drawing.scene import Pose, Scene, make_scene, most
 from shorefast.drawing.view import View, fitted_view
 from shorefast.drawing.zones import draw_zones, name_zones
-from shorefast.wording import UNKNOWN, metres, span, square_metres
+from shorefast.wording import lying_words, metres, span, square_metres
 
 if TYPE_CHECKING:
     from shorefast.stay import GroundSwept, Judgement, Scoured, Stay
@@ -48,7 +48,7 @@ class _Panel:
     view: View
     first: BaseGeometry
     every: BaseGeometry
-    said: str
+    of: Scoured
 
 
 def ground_swept_page(
@@ -84,7 +84,7 @@ def _panels(scene: Scene, found: GroundSwept) -> list[_Panel]:
     count = 2 if free else 1
     wide = (_WIDE_PT - 2 * _MARGIN_PT - (count - 1) * _GAP_PT) / count
     top, bottom = _HEAD_PT + 20.0, _HIGH_PT - _FOOT_PT
-    told = [("lying", "Lying to lines", found.lying)]
+    told = [("lying", lying_words(found), found.lying)]
     if found.swinging is not None:
         title = f"Swinging free, {metres(found.chain_m)} of chain"
         told.append(("swinging", title, found.swinging))
@@ -94,15 +94,8 @@ def _panels(scene: Scene, found: GroundSwept) -> list[_Panel]:
         frame = Box(left, top, left + wide, bottom)
         every = shapely.union_all([*of.shapes])
         view = _view(scene, frame, every)
-        panels.append(_Panel(name, title, frame, view, of.shapes[0], every, _area(found, of)))
+        panels.append(_Panel(name, title, frame, view, of.shapes[0], every, of))
     return panels
-
-
-def _area(found: GroundSwept, of: Scoured) -> str:
-    """The mean area in words; lying to lines unknown where she has no rest at all."""
-    if of is found.lying and found.unknown:
-        return UNKNOWN
-    return f"about {square_metres(float(of.total_m2.mean()))}"
 
 
 def _view(scene: Scene, frame: Box, every: BaseGeometry) -> View:
@@ -124,7 +117,7 @@ def _on_bay(pose: Pose, points_m: Floats) -> Floats:
 def _draw(page: Page, panel: _Panel, scene: Scene) -> None:
     frame, view, bay = panel.frame, panel.view, scene.stay.bay
     board = Board(frame.grown(-1.0))
-    head = f"{panel.title}: {panel.said}"
+    head = f"{panel.title}: about {square_metres(float(panel.of.total_m2.mean()))}"
     page.text(frame.left, frame.top - 6.0, shortened(head, "title", 13.0, frame.width), _TITLE)
     page.begin(panel.name, f"{head}, shore at the top", frame)
     bed = read_bed(view, bay.surface, most(scene.judgement.water_level_m))

@@ -338,7 +338,8 @@ def _anchor_words(scene: Scene, let_go: WhereToLetGo | None) -> tuple[str, ...]:
     rows = (deep, f"{metres(scene.lie.chain_out_m)} of chain")
     if let_go is None or let_go.ellipse is None:
         return rows
-    return (*rows, f"patch {ellipse_words(let_go)}")
+    least = "at least " if let_go.cut else ""
+    return (*rows, f"patch {least}{ellipse_words(let_go)}")
 
 
 def _captions(page: Page, board: Board, scene: Scene, drawn: tuple[bool, bool, bool]) -> None:

@@ -61,7 +61,12 @@ def without_words(entry: WithoutOne) -> list[str]:
     if entry.adrift:
         return [f"Nothing brings her to rest: {touch_words(entry)}."]
     if not entry.found:
-        return ["No rest found: where she ends up is unknown."]
+        on_the_way = touch_words(entry)
+        return [
+            *(_next_words(entry) if entry.follows else []),
+            *([f"She {on_the_way}."] if on_the_way else []),
+            "No rest found: where she ends up is unknown.",
+        ]
     rows = []
     moved = f"Moves {metres(entry.moved_m)}" if math.isfinite(entry.moved_m) else "Moves: unknown"
     if entry.moved_m < _HARDLY_M:
@@ -90,8 +95,9 @@ def _next_words(entry: WithoutOne) -> list[str]:
     if entry.next_part.startswith(("water under", "hull to", "tender to")):
         short = entry.least_room_m > 0.0 and entry.next_use > 1.0
         return [f"Too little {entry.next_part}."] if short else []
-    goes = "parts as well" if entry.breaks else f"at {use_words(entry.next_use)} of its limit"
-    return [f"Then {entry.next_part} {goes}."]
+    if not math.isfinite(entry.next_use):
+        return [f"Then {entry.next_part} past its limit."]
+    return [f"Then {entry.next_part} at {use_words(entry.next_use)} of its limit."]
 
 
 def _entry_rows(entry: WithoutOne, room_pt: float) -> list[str]:

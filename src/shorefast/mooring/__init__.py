@@ -24,7 +24,15 @@ from shorefast.mooring.copied_lines import with_copies
 from shorefast.mooring.crossed import BarTight, Crossing, bar_tight, crossings
 from shorefast.mooring.current_force import CurrentForce, Underbody, current_force, underbody
 from shorefast.mooring.drift import DRIFT_BASIS, Drift, afloat_of, drift
-from shorefast.mooring.drift_steps import GOES_ON, GONE_OUT, LIES_STILL, NOT_KNOWN, Afloat, Seconds
+from shorefast.mooring.drift_steps import (
+    DRIFT_COLUMNS,
+    GOES_ON,
+    GONE_OUT,
+    LIES_STILL,
+    NOT_KNOWN,
+    Afloat,
+    Seconds,
+)
 from shorefast.mooring.every_rest import AllRests, all_rests
 from shorefast.mooring.exact_check import Checked, Off, held_exactly
 from shorefast.mooring.following import apart_m as same_place_m
@@ -110,6 +118,7 @@ from shorefast.mooring.wind_parts import PartsForce, cruising_parts, parts_force
 __all__ = [
     "AIR_KGPM3",
     "DRIFT_BASIS",
+    "DRIFT_COLUMNS",
     "FOUND",
     "GOES_ON",
     "GONE_OUT",

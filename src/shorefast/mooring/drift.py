@@ -104,7 +104,8 @@ class Drift:
     peak_n : array (state, line)
         Greatest tension of each line at either end, the start included. [N]
     ended : int array (state,)
-        GOES_ON, LIES_STILL, GONE_OUT (of the space) or NOT_KNOWN (a line's pull).
+        GOES_ON, LIES_STILL, GONE_OUT (of the space) or NOT_KNOWN (a line's pull, wind,
+        water).
     """
 
     t_s: Floats

@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from shorefast.compiled import kernel, lean_kernel
-from shorefast.mooring.batch import Path
+from shorefast.mooring.batch import Path, is_told
 from shorefast.mooring.cells import Water, level_cell
 from shorefast.mooring.quick import (
     L_FAR,
@@ -185,9 +185,15 @@ def drifts(
     told: tuple[Floats, Floats, Ints],
     span: tuple[int, int],
 ) -> None:
-    """``drift_on`` for the states from the first up to, not with, the second of ``span``."""
+    """``drift_on`` for the states from the first up to, not with, the second of ``span``.
+
+    Where wind or water is unknown so is her way.
+    """
     track, peak, ended = told
     for k in range(span[0], span[1]):
+        if not is_told(states, k):
+            track[k], ended[k] = np.nan, NOT_KNOWN
+            continue
         wind, blow = states.wind_mps[k], states.from_rad[k]
         at = Loose(
             boat, afloat, laid.active[k], level_cell(boat.cells.level_m, states.level_m[k]),

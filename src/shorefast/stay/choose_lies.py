@@ -99,14 +99,26 @@ def line_for(
     """
     used = {one.line for one in lines}
     left = left_of(boat, lines)
-    for line in boat.lines:
-        if line.name not in used and left[line.name] >= needed_m + MADE_FAST_M:
-            return line
+    unused = [line for line in boat.lines if line.name not in used]
+    for line in unused:
+        if left[line.name] >= needed_m + MADE_FAST_M:
+            # of ropes that are alike, the one whose name says that it belongs here
+            alike = [other for other in unused if replace(other, name=line.name) == line]
+            return max(alike, key=lambda other: _belongs(other.name, cleat))
     at = {one.line for one in lines if one.cleat == cleat.name and not one.doubled}
     for line in boat.lines:
         if line.name in at and left[line.name] >= needed_m + 2.0 * MADE_FAST_M:
             return line
     return None
+
+
+def _belongs(name: str, cleat: Cleat) -> int:
+    """How many words of a rope's name fit a cleat, less those that fit its opposite."""
+    said, spot = set(name.lower().split()), cleat.spot
+    ends, sides = ({"bow", "breast"}, {"stern", "quarter"}), ({"port"}, {"starboard"})
+    here, there = ends if spot.x_m > 0.0 else ends[::-1]
+    near, far = sides if spot.y_m <= 0.0 else sides[::-1]
+    return len(said & (here | near)) - len(said & (there | far))
 
 
 def with_line(

@@ -13,13 +13,13 @@ from numpy.typing import NDArray
 from shorefast.basis import Assumption, Basis
 from shorefast.stay.ease_least import (
     HAND_M,
+    MARGIN,
     Aim,
-    Reached,
     aim_of,
     least_change,
     solved_use,
 )
-from shorefast.stay.ease_lengths import MOST_M, Length, adjusted, lengths_of
+from shorefast.stay.ease_lengths import MOST_M, STEP_M, Length, adjusted, lengths_of
 from shorefast.stay.ease_metre import AtHour, Metre, at_hours, one_way
 from shorefast.stay.ease_solved import Change, Tried, changed, spare_members, unchanged
 from shorefast.stay.ease_told import RoomCost, decides, past_at, past_still, room_cost
@@ -29,7 +29,7 @@ from shorefast.stay.plan import Stay
 Ints = NDArray[np.int64]
 Kind = Literal["inside", "found", "none", "unknown"]
 Progress = Callable[[int, int], None]
-_CONFIRMED = 4
+_CONFIRMED, _MORE, _MOST_MARGIN = 4, 0.002, 0.3
 _GAINS = 0.02
 
 
@@ -170,31 +170,38 @@ def _least(
     aim = aim_of(stay.accepted_share, tried, lengths)
     if verdict == "holds":
         return _gain(stay, judged, tried, lengths, aim)
-    found = least_change(tried, lengths, aim, told)
+    margin = MARGIN
     for _ in range(_CONFIRMED):
+        found = least_change(tried, lengths, aim, told, margin)
         after = judge(adjusted(stay, dict(enumerate(found.change))))
         told()
         if after.judgement.verdict == "holds":
-            return Least("found", found.change, after)
-        if found.use > 1.0:
-            break
+            return _taken_back(stay, Least("found", found.change, after), told)
         left = past_at(judged.judgement, after.judgement, stay.accepted_share)
         if not left.size:
             return Least("unknown", found.change, after)
+        # the judgement is finer: as much as it asks more, the next must bring her further,
+        # and at the times at which it is past too
+        more = decides(after.judgement, stay.accepted_share) - found.use
+        margin = max(margin, more) + _MORE
         aim = aim.with_times(left)
-        again = least_change(tried, lengths, aim, told)
-        found = again if again.change != found.change else _further(lengths, found)
+        if found.use > 1.0 or margin > _MOST_MARGIN:
+            break
     return Least("none", found.change, after)
 
 
-def _further(lengths: tuple[Length, ...], found: Reached) -> Reached:
-    """The same change and half a metre more of what is changed most: the judgement is finer."""
-    number = int(np.argmax(np.abs(found.change)))
-    by_m = found.change[number] + float(np.sign(found.change[number])) * 0.5
-    if not lengths[number].can(by_m):
-        return found
-    change = (*found.change[:number], by_m, *found.change[number + 1 :])
-    return Reached(change, found.use)
+def _taken_back(stay: Stay, found: Least, told: Callable[[], None]) -> Least:
+    """The same with every half metre taken back without which she is judged inside still."""
+    for number, by_m in enumerate(found.change):
+        if by_m == 0.0:
+            continue
+        less_m = by_m - math.copysign(STEP_M, by_m)
+        change = (*found.change[:number], less_m, *found.change[number + 1 :])
+        after = judge(adjusted(stay, dict(enumerate(change))))
+        told()
+        if after.judgement.verdict == "holds":
+            return _taken_back(stay, Least("found", change, after), told)
+    return found
 
 
 def _gain(stay: Stay, judged: Judged, tried: Tried, lengths: tuple[Length, ...], aim: Aim) -> Least:

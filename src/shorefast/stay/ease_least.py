@@ -234,31 +234,38 @@ def _walked(
 
 
 def least_change(
-    tried: Tried, lengths: Sequence[Length], aim: Aim, told: Callable[[], None]
+    tried: Tried,
+    lengths: Sequence[Length],
+    aim: Aim,
+    told: Callable[[], None],
+    margin: float = MARGIN,
 ) -> Reached:
     """The least change that brings every hour inside the limits; else the best found.
 
     Straight lines through what a metre does guess at changes of up to three lengths;
     the likely ones are solved, the least effort first; where none is inside, the lines
     are drawn anew about the best. Where they lead nowhere every length is tried alone, and
-    the best is gone on from by steps that are all solved. What is found is then taken back by half metres as far as
-    it stays inside. Nothing counts as better that lets her touch where she does not
-    now. That no smaller change exists is not proved.
+    the best is gone on from by steps that are all solved. What is found is then taken back
+    by half metres as far as it stays inside. Nothing counts as better that lets her touch
+    where she does not now. That no smaller change exists is not proved.
+
+    margin : how far below the limits it must bring her as solved here
     """
     best = Reached(unchanged(len(lengths)), solved_use(tried, aim, unchanged(len(lengths))))
     for _ in range(_ROUNDS):
         model = Model(tried, lengths, aim, best.change, told)
         guessed = _guesses(model, lengths)
         likely = sorted(
-            (one for one in guessed if one.use <= 1.0), key=lambda one: (one.effort_m, one.use)
+            (one for one in guessed if one.use <= 1.0 + MARGIN - margin),
+            key=lambda one: (one.effort_m, one.use),
         )
         hopeful = _hopeful(guessed, best.change)
         solved = []
         for one in (likely or hopeful)[:_SOLVED_A_ROUND]:
             solved.append(Reached(one.change, solved_use(tried, aim, one.change)))
             told()
-            if solved[-1].use <= 1.0 - MARGIN:
-                return _trimmed(tried, aim, solved[-1], 1.0 - MARGIN)
+            if solved[-1].use <= 1.0 - margin:
+                return _trimmed(tried, aim, solved[-1], 1.0 - margin)
         better = min([best, *solved], key=lambda one: (one.use, one.effort_m))
         if better is best:
             break
@@ -286,4 +293,4 @@ def aim_of(stay_share: float, tried: Tried, lengths: Sequence[Length]) -> Aim:
     return Aim(stay_share, times, _touching(as_she_lies))
 
 
-__all__ = ["HAND_M", "Aim", "Reached", "aim_of", "least_change", "solved_use"]
+__all__ = ["HAND_M", "MARGIN", "Aim", "Reached", "aim_of", "least_change", "solved_use"]

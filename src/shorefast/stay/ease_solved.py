@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -79,6 +79,8 @@ class Tried:
         ends = (float(known.min()), float(known.max())) if known.size else (0.0, 0.0)
         self.stay, self.judged, self._ends = stay, judged, ends
         self.member, self.times = answer.member, answer.time_utc.size
+        # judged so where somewhere she goes far
+        self._all_round = judged.ready.scene.domain != judged.rigged.scene.domain
         self._down_m = answer.water_level_m - sea_down_m(stay, answer.sea)
         self._chains: dict[float, tuple[Moored, Ground]] = {}
         self._last: tuple[Change, _Solved] | None = None
@@ -131,10 +133,15 @@ class Tried:
             ground = ground_of(stay, proven_of(stay, rigged, first_m))
             self._chains[change[0]] = self._coarse(rigged), ground
         ready, ground = self._chains[change[0]]
-        return relined(ready, rigged.scene, rigged.start), ground
+        scene = rigged.scene
+        if self._all_round:
+            scene = replace(scene, domain=ready.scene.domain)
+        return relined(ready, scene, rigged.start), ground
 
     def _coarse(self, rigged: Rigged) -> Moored:
         low_m, high_m = self._ends
+        if self._all_round:
+            return rigged.ready_wide(low_m, high_m)
         spans = min(_MOST_SPANS, max(1, math.ceil((high_m - low_m) / _A_LEVEL_M)))
         spread = Spread(low_m - _PAD_M, high_m + _PAD_M, 1 + 2 * spans, _BEARINGS)
         return moored(rigged.scene, rigged.form, rigged.arm_m, rigged.start, spread)

@@ -12,8 +12,9 @@ from shapely.geometry.base import BaseGeometry
 
 from shorefast.basis import Assumption, Basis
 from shorefast.bay import BOTTOMS, Bay
-from shorefast.mooring import L_BEARING, L_DISTANCE, L_LYING, Rests, rests
+from shorefast.mooring import L_BEARING, L_DISTANCE, L_PULL, Rests, rests
 from shorefast.stay.ground_swept_free import SCOPE, Swinging, aground_share, in_sight, swinging
+from shorefast.stay.ground_swept_lying import touches_m
 from shorefast.stay.ground_swept_shape import ground_of_path
 from shorefast.stay.judge import Judged
 from shorefast.stay.plan import Stay
@@ -64,10 +65,13 @@ class GroundSwept:
         What swinging asks for, and the rode aboard. [m]
     aground_share : float
         Share of the states in which she would have no water swinging.
-    lost, states : int
-        States without a rest, of which nothing is swept, and how many there are.
+    lost : int
+        States without a rest, of which nothing is swept; where none has one all areas
+        are NaN.
     to_lines : bool
         Whether the lie has lines ashore at all.
+    lost_swinging : int
+        States of which nothing is known swinging.
     """
 
     member: Ints
@@ -80,12 +84,7 @@ class GroundSwept:
     lost: int
     basis: Basis
     to_lines: bool = True
-    states: int = 0
-
-    @property
-    def unknown(self) -> bool:
-        """Whether she has a rest at no time at all."""
-        return 0 < self.states == self.lost
+    lost_swinging: int = 0
 
 
 def bottoms_of(bay: Bay, within: BaseGeometry) -> dict[str, BaseGeometry]:
@@ -104,27 +103,13 @@ def bottoms_of(bay: Bay, within: BaseGeometry) -> dict[str, BaseGeometry]:
     return found
 
 
-def _lies_m(stay: Stay, line: Floats) -> tuple[Floats, Floats]:
-    """Bearing from the anchor and how far the chain lies, level: arrays of the states."""
+def _lies_m(stay: Stay, judged: Judged, line: Floats) -> tuple[Floats, Floats]:
+    """Bearing from the anchor and how far the chain touches, level: arrays of the states."""
     toward = np.mod(line[..., L_BEARING] + math.pi, 2.0 * math.pi)
-    lie = lie_of(stay)
-    along_m = np.arange(
-        math.ceil(max(1.0, float(np.nanmax(line[..., L_LYING], initial=0.0)))) + 1.0
-    )
-    degree = np.rint(np.degrees(np.nan_to_num(toward))).astype(np.int64)
-    reach_m = np.full(toward.shape, math.nan)
-    for one in np.unique(degree).tolist():
-        turn = math.radians(one)
-        level_m = stay.bay.surface.level_at(
-            lie.let_go_east_m + along_m * math.sin(turn),
-            lie.let_go_north_m + along_m * math.cos(turn),
-        )
-        rise_m = np.nan_to_num(np.diff(np.asarray(level_m, float)))
-        walked_m = np.concatenate([[0.0], np.cumsum(np.hypot(1.0, rise_m))])
-        here = degree == one
-        reach_m[here] = np.interp(line[..., L_LYING][here], walked_m, along_m)
+    level_m = judged.judgement.water_level_m
+    reach_m = touches_m(stay, judged.rigged.rode, level_m, toward, line[..., L_PULL])
     # chain that hangs slack lies in a heap under her bow and no farther
-    return toward, np.fmin(reach_m, line[..., L_DISTANCE])
+    return toward, np.minimum(reach_m, line[..., L_DISTANCE])
 
 
 def _rows(lull: Floats, gust: Floats) -> Floats:
@@ -190,35 +175,40 @@ def ground_swept(stay: Stay, judged: Judged) -> GroundSwept:
     answer = judged.judgement
     numbers = np.unique(answer.member)
     hard, mean = _solved(judged, answer.gust_mps), _solved(judged, answer.wind_mps)
-    gust, lull = (_lies_m(stay, found.line[..., 0, :]) for found in (hard, mean))
+    gust, lull = (_lies_m(stay, judged, found.line[..., 0, :]) for found in (hard, mean))
     lying = _scoured(stay, answer.member, lull, gust, None)
-    free, free_shapes = _free(stay, judged)
+    free, free_shapes, free_lost = _free(stay, judged)
     bottoms = bottoms_of(stay.bay, shapely.union_all([*lying, *free_shapes]).buffer(1.0))
     lost = int(np.isnan(hard.q[..., 0]).sum() + np.isnan(mean.q[..., 0]).sum())
     met = _by_kind(lying, bottoms)
+    if lost == hard.code.size + mean.code.size:
+        met = Scoured(np.full_like(met.area_m2, math.nan), lying)
     around = _by_kind(free_shapes, bottoms) if free is not None else None
-    keep = met.area_m2.sum(axis=0) + (0.0 if around is None else around.area_m2.sum(axis=0)) > 0.0
+    keep = np.asarray(~(met.area_m2 <= 0.0).all(axis=0))
+    if around is not None:
+        keep = keep | ~(around.area_m2 <= 0.0).all(axis=0)
     return GroundSwept(
         numbers, tuple(kind for kind, kept in zip(bottoms, keep, strict=True) if kept),
         Scoured(met.area_m2[:, keep], lying),
         None if around is None else Scoured(around.area_m2[:, keep], free_shapes),
         math.nan if free is None else free.chain_m, stay.boat.rode_aboard_m,
         math.nan if free is None else aground_share(stay, free, answer.water_level_m),
-        lost, _basis(stay), bool(lie_of(stay).lines), hard.code.size + mean.code.size,
+        lost, _basis(stay), bool(lie_of(stay).lines), free_lost,
     )  # fmt: skip
 
 
-def _free(stay: Stay, judged: Judged) -> tuple[Swinging | None, tuple[BaseGeometry, ...]]:
-    """Her chain swinging free in the gusts, and each member's ground, as far as the land."""
+def _free(stay: Stay, judged: Judged) -> tuple[Swinging | None, tuple[BaseGeometry, ...], int]:
+    """Her chain swinging free, each member's ground as far as the land, and states lost."""
     answer, share = judged.judgement, judged.rigged.height_share
     winds = (share * answer.gust_mps, share * answer.wind_mps)
     found = swinging(stay, judged.rigged, answer.water_level_m, winds, answer.wind_from_rad)
     if not found:
-        return None, ()
+        return None, (), 0
     hard, mean = found
     lull, gust = ((one.bearing_rad, one.lies_m) for one in (mean, hard))
     within = in_sight(stay, hard.chain_m)
-    return hard, _scoured(stay, answer.member, lull, gust, within)
+    lost = int(np.isnan(hard.lies_m).sum() + np.isnan(mean.lies_m).sum())
+    return hard, _scoured(stay, answer.member, lull, gust, within), lost
 
 
 def _basis(stay: Stay) -> Basis:
@@ -226,8 +216,8 @@ def _basis(stay: Stay) -> Basis:
     return Basis(
         assumptions=(
             Assumption(
-                "Chain on the bed lies straight from the anchor to where it lifts, and turns"
-                " about the anchor as she swings",
+                "Chain lies straight from the anchor to its last touch of the bed, hollows that it"
+                " hangs over included, and turns about the anchor as she swings",
                 "It drags in a bow behind her, so that near the anchor less is swept; in a light"
                 " wind it does not follow at all",
             ),

@@ -59,8 +59,11 @@ def scope_chain_m(stay: Stay, rigged: Rigged, highest_m: float) -> float:
     return SCOPE * (highest_m - bed_m + rigged.rode.z_m)
 
 
-def _bed(stay: Stay, bearing_rad: float, length_m: float, dry_m: float) -> BedLine | None:
-    """The bed from the anchor, never above the lowest water: ashore she would not be."""
+def bed_toward(stay: Stay, bearing_rad: float, length_m: float, dry_m: float) -> BedLine | None:
+    """The bed from the anchor, never above the lowest water: ashore she would not be.
+
+    None where the bed at the anchor is unknown; ``dry_m`` is infinite to keep it as it is.
+    """
     lie = lie_of(stay)
     cut = bed_profile(
         stay.bay.surface, lie.let_go_east_m, lie.let_go_north_m, bearing_rad, length_m, 2.0
@@ -80,7 +83,7 @@ def _laid(stay: Stay, rode: RodeLine, ends_m: tuple[float, float], most_n: float
     pulls = np.geomspace(_LEAST_N, max(2.0 * _LEAST_N, most_n), _PULLS)
     found = np.full((2, len(ends_m), _BEARINGS, _PULLS), math.nan)
     for b, bearing in enumerate(np.arange(_BEARINGS) * (2.0 * math.pi / _BEARINGS)):
-        bed = _bed(stay, float(bearing), length_m, ends_m[0])
+        bed = bed_toward(stay, float(bearing), length_m, ends_m[0])
         if bed is None:
             continue
         for k, level_m in enumerate(ends_m):

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
 from scipy.special import ndtri
 
@@ -98,9 +99,8 @@ def draws(samples: int, seed: int) -> Floats:
     ------
     owen-1998 (scrambled nets: the mean over replicates is unbiased, their scatter its error).
     """
-    # a third of a second to load, and only odds draw
-    from scipy.stats import qmc
-
+    # scipy loads its statistics when they are asked for: a third of a second, only odds draw
+    qmc = scipy.stats.qmc
     each = samples_each(samples)
     whole = np.empty((REPLICATES, each, len(_OF_SAMPLE) + _OF_PLACE))
     for replicate in range(REPLICATES):

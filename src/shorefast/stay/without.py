@@ -18,13 +18,21 @@ from shorefast.stay.without_answer import WithoutOne
 from shorefast.stay.without_double import WORST_OF_EACH, Doubling, which_to_double
 from shorefast.stay.without_drift import Way, swing_of, ways
 from shorefast.stay.without_next import Next, States, Waters, moved_m, next_rests, turned_rad
-from shorefast.stay.without_things import Parting, Thing, partings_of, things_of
+from shorefast.stay.without_soonest import soonest
+from shorefast.stay.without_things import (
+    Parting,
+    Thing,
+    partings_of,
+    pulls_of,
+    things_of,
+    unrated,
+)
 from shorefast.stay.without_weighed import Weighed, weigh_next
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Progress = Callable[[int, int], None]
-_FOLLOWED_IN_TIME = 5
+_FOLLOWED_IN_TIME = 3
 
 
 @dataclass(frozen=True)
@@ -82,7 +90,8 @@ def if_one_goes(
 
     Each state by itself: she lies as judged, one thing goes, and she comes to her next
     rest from there; what then carries more than parts it goes too, to the end. The worst
-    state of each loss, and those in which she may touch soonest, are followed in time.
+    state of each loss, and those in which she touches soonest, are followed in time: with
+    all that parts gone from the first moment.
 
     Parameters
     ----------
@@ -130,56 +139,50 @@ def _loss(asked: Question, thing: Thing) -> _Loss:
     found = next_rests(asked.waters, asked.states, thing.lines, asked.partings)
     weighed = weigh_next(asked.stay, asked.judged, asked.states, found)
     worst = int(np.argmax(weighed.badness))
-    picked = _picked(asked, found, weighed, worst)
-    way = ways(
-        asked.stay,
-        asked.judged.ready,
-        asked.states.some(picked),
-        found.active[picked],
-        asked.judged.extra,
-    )
-    said = _told(asked, thing, found, weighed, _InTime(picked, way))
+    sifted = soonest(asked.stay, asked.waters, asked.states, found.active, weighed)
+    picked = np.concatenate([[worst], sifted[sifted != worst][:_FOLLOWED_IN_TIME]])
+    way = ways(asked.stay, asked.waters, asked.states.some(picked), found.active[picked])
+    said = _told(asked, thing, found, weighed, _InTime(picked, way, sifted))
     return _Loss(said, np.argsort(-weighed.badness, kind="stable")[:WORST_OF_EACH])
 
 
 @dataclass(frozen=True)
 class _InTime:
-    """States followed in time, the worst first, and how they went."""
+    """States followed in time, the worst first, and how they went.
+
+    touched : states found to touch when they were sifted
+    """
 
     picked: Ints
     way: Way
+    touched: Ints
 
-
-def _picked(asked: Question, found: Next, weighed: Weighed, worst: int) -> Ints:
-    """The worst state and, of those in which she may touch, the ones likely soonest."""
-    wind_mps = asked.states.path.wind_mps
-    far_m = np.nan_to_num(moved_m(found.last.q, asked.states.q), nan=_likely_m(asked))
-    soon = np.where(weighed.touch | weighed.adrift, far_m / np.maximum(wind_mps, 0.5), math.inf)
-    first = np.argsort(soon, kind="stable")[:_FOLLOWED_IN_TIME]
-    first = first[np.isfinite(soon[first]) & (first != worst)]
-    return np.concatenate([[worst], first]).astype(np.int64)
-
-
-def _likely_m(asked: Question) -> float:
-    return 2.0 * asked.stay.boat.hull.length_m
+    @property
+    def soonest(self) -> int:
+        """Which of those followed touches first; -1 for none."""
+        seconds = self.way.seconds
+        return int(np.nanargmin(seconds)) if np.isfinite(seconds).any() else -1
 
 
 def _told(
     asked: Question, thing: Thing, found: Next, weighed: Weighed, in_time: _InTime
 ) -> WithoutOne:
     """Everything said of one loss."""
-    worst, states = int(in_time.picked[0]), asked.states
+    worst, states, soon = int(in_time.picked[0]), asked.states, in_time.soonest
     q, lain = found.last.q[worst], states.q[worst]
-    is_found = bool(found.last.code[worst] == FOUND)
     order = [asked.partings[k].name for k in found.order[worst] if k >= 0]
-    soonest, contact = _soonest(in_time)
     swing = swing_of(asked.partings, in_time.way.peak_n[0])
     column = np.nan_to_num(weighed.use[:, worst], nan=-1.0)
     known = bool(column.max() >= 0.0)
+    broken = found.of_breaking[worst] > 0.0
     member = asked.judged.judgement.member
     shape = asked.shape
+    touch = weighed.touch | weighed.adrift
+    touch[in_time.touched] = True
+    touch[in_time.picked[np.isfinite(in_time.way.seconds)]] = True
     return WithoutOne(
-        name=thing.name, found=is_found, east_m=float(q[0]), north_m=float(q[1]),
+        name=thing.name, found=bool(found.last.code[worst] == FOUND),
+        east_m=float(q[0]), north_m=float(q[1]),
         heading_rad=float(np.mod(q[2], 2.0 * math.pi)), moved_m=float(moved_m(q, lain)),
         next_part=weighed.names[int(np.argmax(column))] if known else None,
         next_use=float(column.max()) if known else math.nan, breaks=bool(order),
@@ -189,25 +192,18 @@ def _told(
         turned_rad=float(turned_rad(q, lain)), follows=tuple(order),
         drags=bool(weighed.drags[worst]),
         share_followed=_share(member, (found.followed > 0).reshape(shape)),
-        share_touches=_share(member, (weighed.touch | weighed.adrift).reshape(shape)),
+        share_touches=_share(member, touch.reshape(shape)),
         share_unknown=_share(member, weighed.unknown.reshape(shape)),
-        touches=contact or weighed.touches_what(worst),
-        seconds_to_contact=math.nan if soonest < 0 else float(in_time.way.seconds[soonest]),
+        touches=weighed.touches_what(worst) if soon < 0 else in_time.way.of[soon],
+        seconds_to_contact=math.nan if soon < 0 else float(in_time.way.seconds[soon]),
         contact_utc=None
-        if soonest < 0
-        else asked.judged.moment(int(in_time.picked[soonest]) % shape[1]),
+        if soon < 0
+        else asked.judged.moment(int(in_time.picked[soon]) % shape[1]),
         swing_part=swing.part, swing_of_breaking=swing.of_breaking,
         of_breaking=float(found.of_breaking[worst]), adrift=bool(weighed.adrift[worst]),
+        breaking_part=asked.partings[found.breaking[worst]].name if broken else None,
+        unrated=unrated(asked.partings, pulls_of(found.last.line[worst])),
     )  # fmt: skip
-
-
-def _soonest(in_time: _InTime) -> tuple[int, str | None]:
-    """Which of the states followed touches first, and what; -1 for none."""
-    seconds = in_time.way.seconds
-    if not np.isfinite(seconds).any():
-        return -1, None
-    first = int(np.nanargmin(seconds))
-    return first, in_time.way.of[first]
 
 
 def _share(member: Ints, some: NDArray[np.bool_]) -> float:
@@ -217,8 +213,11 @@ def _share(member: Ints, some: NDArray[np.bool_]) -> float:
 
 
 def _holds_to(gust_mps: Floats, over: NDArray[np.bool_]) -> float | None:
-    """Strongest gust of the stay below every gust that puts something past its limit."""
-    past = gust_mps[over]
+    """Strongest gust of the stay below every gust that puts something past its limit.
+
+    What is not known to hold counts as past; None where no gust is below.
+    """
+    past = gust_mps[over & np.isfinite(gust_mps)]
     if past.size == 0:
         return float(np.nanmax(gust_mps))
     below = gust_mps[(gust_mps < past.min()) & np.isfinite(gust_mps)]

@@ -11,9 +11,10 @@ from datetime import datetime
 class WithoutOne:
     """The same lie with one part gone, in the stay's worst state for it.
 
-    ``found`` is False where no rest was found. ``holds_to_mps`` is the steady
-    wind, from the direction of that state, at which the next part passes its
-    limit (None: at once or unknown). ``breaks`` says whether the next part parts.
+    ``found`` is False where no rest was found. ``next_part`` is what is used most at her
+    next rest. ``holds_to_mps`` is the strongest gust of the stay below every gust in which
+    something is past its limit, or not known to be within it (None: there is none).
+    ``breaks`` says whether more parts.
 
     Attributes
     ----------
@@ -25,13 +26,17 @@ class WithoutOne:
         What parts after it in the worst state, in that order; ``drags``: whether the
         anchor is then asked for more than it is trusted with.
     share_followed, share_touches, share_unknown : float
-        Shares of members with an hour in which more parts; in which she may touch; in
-        which neither is known.
+        Shares of members with an hour in which more parts; in which she may touch at her
+        next rest, or does on the way where that was followed; in which something of it is
+        not known.
     touches : str or None
         What runs out where she may touch ("water under the rudder"), at the next rest or
         on the way. ``seconds_to_contact``: least of the states followed in time, NaN
         where none touched; ``contact_utc`` when that is.
     swing_part, swing_of_breaking : what is loaded most on the way, over what parts it
+    breaking_part, of_breaking : what is loaded most at the next rest, over what parts it
+    unrated : tuple of str
+        What carries a load at the last rest and nobody knows what parts it.
     """
 
     name: str
@@ -61,3 +66,5 @@ class WithoutOne:
     swing_of_breaking: float = math.nan
     of_breaking: float = math.nan
     adrift: bool = False
+    breaking_part: str | None = None
+    unrated: tuple[str, ...] = ()

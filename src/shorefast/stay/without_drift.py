@@ -9,7 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.mooring import (
+    DRIFT_COLUMNS,
     GOES_ON,
+    GONE_OUT,
+    NOT_KNOWN,
     Afloat,
     Drift,
     Laid,
@@ -24,14 +27,15 @@ from shorefast.stay.plan import Stay
 from shorefast.stay.room import room_of
 from shorefast.stay.sea import heave_m
 from shorefast.stay.steady import pushed_by, wave_load
-from shorefast.stay.without_next import States, roomy
+from shorefast.stay.without_next import States, Waters
 from shorefast.stay.without_things import Parting, of_breaking
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Some = NDArray[np.bool_]
 LASTS_S = 300.0
 """She is followed for so long at most. [s]"""
-_AT_ONCE_S, _STEP_S, _TOLD_S = 60.0, 0.05, 0.5
+_AT_ONCE_S = 60.0
 
 
 class Way(NamedTuple):
@@ -43,7 +47,7 @@ class Way(NamedTuple):
     """
 
     seconds: Floats
-    of: tuple[str | None, ...]
+    of: list[str | None]
     heading_rad: Floats
     peak_n: Floats
 
@@ -70,38 +74,117 @@ def _steady(stay: Stay, extra: Load) -> Load:
     )
 
 
-def ways(stay: Stay, ready: Moored, states: States, active: Floats, extra: Load) -> Way:
+class Pace(NamedTuple):
+    """How finely she is followed: the step, how often it is told [s], how long. [s]
+
+    soonest : whether it is enough to know the first of all states to touch.
+    """
+
+    step_s: float = 0.05
+    told_s: float = 0.5
+    lasts_s: float = LASTS_S
+    soonest: bool = False
+
+
+FINELY = Pace()
+
+
+def ways(stay: Stay, waters: Waters, states: States, active: Floats, pace: Pace = FINELY) -> Way:
     """Follow some states in time until she touches, lies still, or five minutes are over.
+
+    Past the near tables she goes on by the wide ones; without the rode, anywhere.
 
     Parameters
     ----------
+    waters : Waters
     states : States
         Water, wind, and where she lay; she begins still.
     active : array (state, line)
         The lines that are left from the first moment.
+    pace : Pace
     """
-    afloat, steady = afloat_in(stay), _steady(stay, extra)
     count = states.q.shape[0]
-    seconds, heading = np.full(count, math.nan), np.full(count, math.nan)
-    of: list[str | None] = [None] * count
-    peak_n = np.zeros(active.shape)
+    way = Way(np.full(count, math.nan), [None] * count, np.full(count, math.nan),
+              np.zeros(active.shape))  # fmt: skip
+    follow = _Follow(stay, waters, afloat_in(stay), _steady(stay, waters.extra), pace)
     left, q, begun_s = np.arange(count), states.q, 0.0
-    boat = roomy(ready) if not active[:, 0].any() else ready
-    while left.size and begun_s < LASTS_S:
-        clock = Seconds(min(_AT_ONCE_S, LASTS_S - begun_s), _STEP_S, _TOLD_S)
-        some = states.some(left)
-        found = drift(boat, afloat, some.path, Laid(q, active[left]), clock, steady)
-        peak_n[left] = np.fmax(peak_n[left], found.peak_n)
-        touch = _first_touch(stay, found, some.path.level_m)
-        for k, (told, what) in enumerate(touch):
-            if what is not None:
-                seconds[left[k]] = begun_s + found.t_s[told]
-                heading[left[k]] = found.q[k, told, 2] % (2.0 * math.pi)
-                of[left[k]] = what
-        on = (found.ended == GOES_ON) & np.array([what is None for _, what in touch])
-        left, q = left[on], found.track[on, -1]
-        begun_s += clock.lasts_s
-    return Way(seconds, tuple(of), heading, peak_n)
+    while left.size and begun_s < pace.lasts_s:
+        lasts_s = min(_AT_ONCE_S, pace.lasts_s - begun_s)
+        ended, q = follow.on(way, _Left(left, states.some(left), q, active[left]), begun_s, lasts_s)
+        if pace.soonest and np.isfinite(way.seconds).any():
+            break
+        on = (ended == GOES_ON) & np.isnan(way.seconds[left])
+        left, q = left[on], q[on]
+        begun_s += lasts_s
+    return way
+
+
+class _Left(NamedTuple):
+    """States still followed: their numbers, states, where she is, the lines that are left."""
+
+    at: Ints
+    states: States
+    q: Floats
+    active: Floats
+
+    def some(self, which: Some) -> _Left:
+        return _Left(self.at[which], self.states.some(which), self.q[which], self.active[which])
+
+
+class _Follow(NamedTuple):
+    """All that stays the same while states are followed."""
+
+    stay: Stay
+    waters: Waters
+    afloat: Afloat
+    steady: Load
+    pace: Pace
+
+    def on(self, way: Way, left: _Left, begun_s: float, lasts_s: float) -> tuple[Ints, Floats]:
+        """Go on for a while: fills ``way``; how each ended, and her state then."""
+        count, rode = left.at.size, left.active[:, 0] > 0.0
+        ended, last = np.zeros(count, np.int64), np.full((count, DRIFT_COLUMNS), math.nan)
+
+        def followed(boat: Moored, which: Some, given_up: tuple[int, ...] = ()) -> Some:
+            some = left.some(which)
+            laid = Laid(some.q, some.active)
+            clock = Seconds(lasts_s, self.pace.step_s, self.pace.told_s)
+            found = drift(boat, self.afloat, some.states.path, laid, clock, self.steady)
+            ended[which], last[which] = found.ended, found.track[:, -1]
+            out = np.isin(found.ended, given_up)
+            self._tell(way, some, begun_s, found, ~out)
+            again = np.zeros(count, np.bool_)
+            again[np.flatnonzero(which)[out]] = True
+            return again
+
+        # those that leave what the near tables know are followed anew by the wide ones
+        near = rode & _is_within(self.waters.ready, left.q)
+        far = rode & ~near
+        if near.any():
+            far |= followed(self.waters.ready, near, (GONE_OUT, NOT_KNOWN))
+        if far.any():
+            followed(self.waters.wide, far)
+        if (~rode).any():
+            followed(self.waters.free, ~rode)
+        return ended, last
+
+    def _tell(self, way: Way, some: _Left, begun_s: float, found: Drift, to_end: Some) -> None:
+        """Put down what touched first; of those that are followed anew only the pulls."""
+        way.peak_n[some.at] = np.fmax(way.peak_n[some.at], found.peak_n)
+        level_m = some.states.path.level_m - some.states.down_m
+        for k, (told, what) in enumerate(_first_touch(self.stay, found, level_m)):
+            if what is not None and to_end[k]:
+                way.seconds[some.at[k]] = begun_s + found.t_s[told]
+                way.heading_rad[some.at[k]] = found.q[k, told, 2] % (2.0 * math.pi)
+                way.of[some.at[k]] = what
+
+
+def _is_within(ready: Moored, q: Floats) -> Some:
+    space = ready.boat.space
+    east, north = q[:, 0], q[:, 1]
+    inside = (space.west_m <= east) & (east <= space.east_m)
+    inside &= (space.south_m <= north) & (north <= space.north_m)
+    return np.asarray(inside)
 
 
 def _first_touch(stay: Stay, found: Drift, level_m: Floats) -> list[tuple[int, str | None]]:

@@ -49,7 +49,11 @@ class Next:
     order : int array (state, round)
         What parted, as numbers of the partings, in their order; -1: nothing more.
     of_breaking : array (state,)
-        The greatest load over what parts it in the first next rest, where that is known.
+        The greatest load over what parts it in the first next rest; NaN where unknown.
+    breaking : int array (state,)
+        Which parting that is.
+    gone : tuple of int
+        The lines that went first.
     """
 
     first: Rests
@@ -57,6 +61,8 @@ class Next:
     active: Floats
     order: Ints
     of_breaking: Floats
+    breaking: Ints
+    gone: tuple[int, ...]
 
     @property
     def followed(self) -> Ints:
@@ -137,18 +143,21 @@ def next_rests(
         on = more.most > 1.0
         over, parted = over[on], more.which[on]
     rounds = np.stack(order, axis=-1) if order else np.empty((active.shape[0], 0), np.int64)
-    return Next(first, last, active, rounds, share.most)
+    told = np.where(share.known, share.most, math.nan)
+    return Next(first, last, active, rounds, told, share.which, gone)
 
 
 class _Most(NamedTuple):
     most: Floats
     which: Ints
+    known: Some
 
 
 def _greatest(shares: Floats) -> _Most:
     """The greatest of the known shares and which it is; 0 where none is known."""
     known = np.nan_to_num(shares, nan=0.0)
-    return _Most(known.max(axis=-1), known.argmax(axis=-1))
+    told = np.asarray(np.isfinite(shares).any(axis=-1))
+    return _Most(known.max(axis=-1), known.argmax(axis=-1), told)
 
 
 def adrift(found: Rests) -> Some:
@@ -157,7 +166,7 @@ def adrift(found: Rests) -> Some:
 
 
 def unknown(found: Rests, states: States) -> Some:
-    """States in which wind and water are known and her next rest is not."""
+    """States in which wind, water and where she lay are known and her next rest is not."""
     told = np.isfinite(sum(states.path)) & np.isfinite(states.q).all(axis=-1)
     return np.asarray(told & (found.code != FOUND) & (found.code != LEFT))
 

@@ -136,3 +136,12 @@ def pulls_of(line: Floats) -> Floats:
     """The greater tension of every line's two ends, (..., line); the rode's at the roller."""
     pulls_n: Floats = np.fmax(line[..., L_TENSION], line[..., L_FAR])
     return pulls_n
+
+
+def unrated(partings: tuple[Parting, ...], pulls_n: Floats) -> tuple[str, ...]:
+    """Things that carry a load and of which nobody knows what parts them; pulls_n (line,)."""
+    return tuple(
+        one.name
+        for one in partings
+        if math.isnan(one.breaks_n) and float(pulls_n[list(one.pull_at)].sum()) > 0.0
+    )

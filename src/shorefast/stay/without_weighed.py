@@ -12,17 +12,21 @@ from shorefast.stay.answer import Room
 from shorefast.stay.judge import Judged, uses
 from shorefast.stay.parts import parts_in_use
 from shorefast.stay.plan import Stay
+from shorefast.stay.rigging import Rigged
 from shorefast.stay.room import room_of
 from shorefast.stay.sea import heave_m
 from shorefast.stay.without_next import Next, States, adrift, moved_m, turned_rad, unknown
-from shorefast.stay.without_things import ANCHOR
+from shorefast.stay.without_things import ANCHOR, CHAIN
 
 Floats = NDArray[np.float64]
 Some = NDArray[np.bool_]
 # nearer than this to where she lay her room is what it was [m]
 _SAME_M = 0.005
+_ON_THE_RODE = (ANCHOR, CHAIN, "rode rope", "snubber")
 # what weighs more than any use: something follows, she may touch, nothing holds her
 _FOLLOWS, _UNKNOWN, _TOUCHES, _ADRIFT = 1e2, 1e3, 2e3, 4e3
+# no use and no number of parts weighs as much as the next of these
+_MOST_USE, _MOST_PARTS = 99.0, 8
 
 
 @dataclass(frozen=True)
@@ -30,9 +34,11 @@ class Weighed:
     """The next rests of one loss weighed, state by state.
 
     names, use (entry, state) : of all that counts, NaN where unknown
-    past : something over its limit; touch : no room left to something at the last rest;
-    drags : the anchor asked for more than it is trusted with; adrift : nothing holds her
-    badness (state,) : for finding the worst
+    past : something over its limit, or not known to be within it; touch : no room left to
+    something at the last rest; drags : the anchor asked for more than it is trusted with at
+    the first or the last; adrift : nothing holds her
+    unknown : wind, water, where she lay or lies is not known, or a limit that may be passed
+    badness (state,) : for finding the worst, of states in which she is known to have lain
     """
 
     names: list[str]
@@ -74,22 +80,45 @@ def weighed_of(
     parts = parts_in_use(stay, judged.rigged, judged.ground, found.first.line[None])
     flat = tuple(Room(r.of, r.room_m[None], r.least_wanted_m, beside_m=r.beside_m) for r in rooms)
     names, use = uses(parts, flat)
-    use = use[:, 0]
-    anchor = next(part for part in parts if part.name == ANCHOR)
+    use = _none_of_what_went(judged.rigged, found, names, use[:, 0])
     touch = np.any([room.touches for room in rooms], axis=0)
     loose, lost = adrift(found.last), unknown(found.last, states)
     greatest = np.nan_to_num(use, nan=-1.0).max(axis=0)
-    dark = lost | (np.isnan(use).any(axis=0) & (found.last.code == FOUND) & (greatest <= 1.0))
-    badness = (
-        greatest + _FOLLOWS * found.followed + _UNKNOWN * lost + _TOUCHES * touch + _ADRIFT * loose
-    )
+    untold = np.isnan(use).any(axis=0) & (found.last.code == FOUND) & (greatest <= 1.0)
     told = np.isfinite(sum(states.path))
+    dark = lost | untold | ~told | ~np.isfinite(states.q).all(axis=-1)
+    badness = (
+        np.minimum(greatest, _MOST_USE)
+        + _FOLLOWS * np.minimum(found.followed, _MOST_PARTS)
+        + _UNKNOWN * lost + _TOUCHES * touch + _ADRIFT * loose
+    )  # fmt: skip
     return Weighed(
         names, use, rooms,
-        past=((greatest > 1.0) | lost | loose) & told, touch=touch,
-        drags=np.nan_to_num(anchor.use[0], nan=0.0) > 1.0, adrift=loose, unknown=dark & told,
+        past=(greatest > 1.0) | dark | loose, touch=touch,
+        drags=_drags(stay, judged, found), adrift=loose, unknown=dark,
         badness=np.where(told, badness, -2.0),
     )  # fmt: skip
+
+
+def _none_of_what_went(rigged: Rigged, found: Next, names: list[str], use: Floats) -> Floats:
+    """The uses, nothing asked any more of a line that is gone, whatever it would carry."""
+    line = {leg.name: i for i, leg in enumerate(rigged.legs, start=1)}
+    line |= dict.fromkeys(_ON_THE_RODE, 0)
+    known, at_rest = use.copy(), found.first.code == FOUND
+    for k, name in enumerate(names):
+        if line.get(name, -1) in found.gone:
+            known[k, at_rest] = 0.0
+    return known
+
+
+def _drags(stay: Stay, judged: Judged, found: Next) -> Some:
+    """Whether the anchor is asked for more than it is trusted with, at the first or last rest."""
+    drags = np.zeros(found.first.code.shape, np.bool_)
+    for rests in (found.first, found.last) if found.followed.any() else (found.first,):
+        parts = parts_in_use(stay, judged.rigged, judged.ground, rests.line[None])
+        anchor = next(part for part in parts if part.name == ANCHOR)
+        drags |= np.nan_to_num(anchor.use[0], nan=0.0) > 1.0
+    return drags
 
 
 def rooms_at(stay: Stay, states: States, q: Floats) -> tuple[Room, ...]:

@@ -93,7 +93,8 @@ def _pieces(
         inside = (t_s >= at_s[0]) & (t_s <= at_s[-1])
         if inside.sum() < max(2.0, (1.0 - _MOST_MISSING) * lasts_s / every_s):
             continue
-        if np.diff(t_s[inside]).max() > _LONGEST_HOLE * every_s:
+        told_s = np.concatenate([[at_s[0]], t_s[inside], [at_s[-1]]])
+        if np.diff(told_s).max() > _LONGEST_HOLE * every_s:
             continue
         blow = np.interp(at_s, t_s, wind.real) + 1j * np.interp(at_s, t_s, wind.imag)
         mean = blow.mean()

@@ -13,7 +13,7 @@ from shorefast.wording.choice import (
     room_words,
 )
 from shorefast.wording.ease import cost_words, ease_words, length_words
-from shorefast.wording.ground import ground_rows, ground_words, square_metres
+from shorefast.wording.ground import ground_rows, ground_words, lying_words, square_metres
 from shorefast.wording.gust_words import gust_response_words
 from shorefast.wording.let_go import ellipse_words, let_go_words
 from shorefast.wording.numbers import (
@@ -78,6 +78,7 @@ __all__ = [
     "lie_rows",
     "local",
     "loss_words",
+    "lying_words",
     "metres",
     "night_words",
     "odds_short",

@@ -156,9 +156,13 @@ def dropped_words(choice: Choice) -> list[str]:
 
 
 def room_words(one: Finalist) -> str:
-    """The least room of all."""
+    """The least room of all over the whole stay, in whichever member has least."""
     rooms = [room for room in one.judged.judgement.room if np.isfinite(room.room_m).any()]
     if not rooms:
         return UNKNOWN
     least = min(rooms, key=lambda room: float(np.nanmin(room.room_m)))
-    return f"{metres(float(np.nanmin(least.room_m)))} {least.of}"
+    most_short_m = float(np.nanmin(least.room_m))
+    if most_short_m < 0.0:
+        return f"{least.of}: in the worst member she may touch, {metres(-most_short_m)} are missing"
+    wanted = metres(least.least_wanted_m)
+    return f"{metres(most_short_m)} {least.of} in the worst member, {wanted} wanted"

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from shorefast.stay import GroundSwept, Scoured
 
 _MEADOW = "seagrass"
-_ROOM, _HARDLY_M2 = 0.01, 0.5
+_ROOM = 0.01
 
 
 def square_metres(area_m2: float) -> str:
@@ -27,30 +27,34 @@ def square_metres(area_m2: float) -> str:
 
 def ground_words(found: GroundSwept) -> str:
     """Two sentences: lying to lines, and swinging free to the same anchor."""
-    lying = "Lying to lines" if found.to_lines else "Lying to her anchor alone"
-    if found.unknown:
-        return f"What her chain sweeps is {UNKNOWN}: where she lies is known at no time."
-    said = f"{lying} her chain sweeps {_swept(found, found.lying)}{_left_out(found)}."
+    lying = lying_words(found)
+    if math.isnan(float(found.lying.total_m2.mean())):
+        said = f"{lying}, what her chain sweeps is {UNKNOWN}: she has no known rest."
+    else:
+        said = f"{lying} her chain sweeps {_swept(found, found.lying, found.lost)}."
     if found.swinging is None:
-        return f"{said} What swinging free would sweep is {UNKNOWN}: the bed there is not known."
+        why = "the bed there, or the wind, is not known"
+        return f"{said} What swinging free would sweep is {UNKNOWN}: {why}."
     free = f"Swinging to the same anchor with {metres(found.chain_m)} of chain"
-    return f"{said} {free} it would be {_swept(found, found.swinging)}{_but(found)}."
+    swept = _swept(found, found.swinging, found.lost_swinging)
+    return f"{said} {free} it would be {swept}{_but(found)}."
+
+
+def lying_words(found: GroundSwept) -> str:
+    """What she lies to: lines, or the anchor alone."""
+    return "Lying to lines" if found.to_lines else "Lying to her anchor alone"
 
 
 def ground_rows(found: GroundSwept) -> list[tuple[str, str, str]]:
     """By kind of bottom: lying to lines and swinging free, mean and range over the members."""
     rows = [
-        (kind, _lying(found, found.lying.area_m2[:, k]), _free(found, k))
+        (kind, _spread(found.lying.area_m2[:, k]), _free(found, k))
         for k, kind in enumerate(found.kinds)
     ]
     if len(rows) == 1:
         return rows
     total = "" if found.swinging is None else _spread(found.swinging.total_m2)
-    return [*rows, ("all", _lying(found, found.lying.total_m2), total or UNKNOWN)]
-
-
-def _lying(found: GroundSwept, area_m2: NDArray[np.float64]) -> str:
-    return UNKNOWN if found.unknown else _spread(area_m2)
+    return [*rows, ("all", _spread(found.lying.total_m2), total or UNKNOWN)]
 
 
 def _free(found: GroundSwept, kind: int) -> str:
@@ -68,20 +72,11 @@ def _ends(area_m2: NDArray[np.float64]) -> tuple[float, float]:
     return float(area_m2.min()), float(area_m2.max())
 
 
-def _left_out(found: GroundSwept) -> str:
-    """What is not in the area, where she has no rest in some states."""
-    if not found.lost:
-        return ""
-    return (
-        f"; where she lies is {UNKNOWN} in {found.lost} of {found.states} states, and what it"
-        " sweeps then is not in it"
-    )
-
-
-def _swept(found: GroundSwept, of: Scoured) -> str:
-    if float(of.total_m2.max()) < _HARDLY_M2:
-        return "next to nothing"
-    return f"about {_spread(of.total_m2)}, {_kinds(found.kinds, of)}"
+def _swept(found: GroundSwept, of: Scoured, lost: int) -> str:
+    """How much, and of what kind; at least so much where states are unknown."""
+    if float(of.total_m2.max()) < 0.5:
+        return f"less than 1 m² of bed{' in the states that are known' if lost else ''}"
+    return f"{'at least' if lost else 'about'} {_spread(of.total_m2)}, {_kinds(found.kinds, of)}"
 
 
 def _kinds(kinds: tuple[str, ...], of: Scoured) -> str:
@@ -89,7 +84,9 @@ def _kinds(kinds: tuple[str, ...], of: Scoured) -> str:
     mean = dict(zip(kinds, of.area_m2.mean(axis=0).tolist(), strict=True))
     told = []
     if _MEADOW in mean and len(mean) > 1:
-        told.append(f"{_some(of.area_m2[:, kinds.index(_MEADOW)])} of it {_MEADOW}")
+        some = _some(of.area_m2[:, kinds.index(_MEADOW)])
+        sure = "known to be " if some == "none" and mean.get(UNKNOWN, 0.0) >= 0.5 else ""
+        told.append(f"{some} of it {sure}{_MEADOW}")
     if UNKNOWN in mean and mean[UNKNOWN] >= 0.5:
         told.append(f"{square_metres(mean[UNKNOWN])} of bottom that nobody told")
     most = max(mean, key=lambda kind: mean[kind], default=UNKNOWN)

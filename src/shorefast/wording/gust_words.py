@@ -22,12 +22,17 @@ _DAY = timedelta(hours=24)
 def gust_response_words(
     stay: Stay, judgement: Judgement, told: GustResponse | None
 ) -> tuple[str, ...]:
-    """Peak use of every part, its ratio with scatter, and the verdict with it, a line each."""
+    """Peak use of every part, its ratio with scatter, and the verdict with it, a line each.
+
+    Room is not raised: she ranges farther in time, and nobody reckons how far.
+    """
     if told is None:
         return ("Her response to gusts is unknown: no moment of the stay is known.",)
     shown = [one for one in told.parts if _worth(one)]
     wide = max((len(one.name) for one in shown), default=0)
     gusts = _between(*(knots(one) for one in told.gust_mps))
+    if not shown:
+        return (f"In gusty wind no part's peak use reaches {_LEAST_TOLD:g}.", *_judged(stay, told))
     return (
         f"In gusty wind, {told.records} drawn hours with the mean and the gust of each part's"
         f" worst hour (gusts {gusts});",
@@ -91,7 +96,7 @@ def _judged(stay: Stay, told: GustResponse) -> tuple[str, ...]:
     known = told.share_past_limit[np.isfinite(told.share_past_limit)]
     most = f" ({known.max():.0%} of members past one at the worst)" if known.size else ""
     return (
-        f"With every part's use taken times that: {verdict}{most}.",
+        f"With every part's use taken times that, and room as in the steady gust: {verdict}{most}.",
         "The verdict at the top takes the gust as steady. Half of a line's strength and a"
         " chain's working load leave room for such peaks; the proof of an anchor does not.",
     )

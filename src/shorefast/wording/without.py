@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from shorefast.wording.numbers import UNKNOWN, bearing, degrees, duration, use_words
@@ -32,11 +33,25 @@ def short(name: str) -> str:
 
 
 def follows_words(entry: WithoutOne) -> str:
-    """What parts after it, in order; that nothing does."""
-    if not entry.follows:
-        return "nothing follows"
-    first, *more = entry.follows
-    return "; ".join([f"then {first} parts too", *(f"then {name}" for name in more)])
+    """What parts after it, in order; that nothing does, as far as is known and on the way."""
+    if entry.follows:
+        first, *more = entry.follows
+        said = "; ".join([f"then {first} parts too", *(f"then {name}" for name in more)])
+    else:
+        said = _nothing_words(entry)
+    if entry.swing_part is not None and entry.swing_of_breaking > 1.0:
+        still = "" if entry.follows else " once she lies still"
+        swing = use_words(entry.swing_of_breaking)
+        said += f"{still}; swinging there {entry.swing_part} up to {swing} of what parts it"
+    return said
+
+
+def _nothing_words(entry: WithoutOne) -> str:
+    """That nothing parts; only of the lines where nobody knows what points and cleats stand."""
+    lines = [name for name in entry.unrated if not name.endswith((" ashore", " cleat"))]
+    if lines:
+        return f"whether {lines[0]} parts is {UNKNOWN}"
+    return "no line parts after it" if entry.unrated else "nothing follows"
 
 
 def shows_words(entry: WithoutOne) -> str:
@@ -68,27 +83,52 @@ def _of_her(entry: WithoutOne) -> bool:
 
 def when_words(stay: Stay, entry: WithoutOne) -> str:
     """When the loss is worst: the hour, with its day in a long stay."""
-    if entry.at_utc is None:
-        return UNKNOWN
+    return UNKNOWN if entry.at_utc is None else _clock(stay, entry.at_utc)
+
+
+def _clock(stay: Stay, moment: datetime) -> str:
     long = (stay.until_utc - stay.from_utc).total_seconds() > _DAY_S
-    return (day_clock if long else clock)(entry.at_utc, stay.bay.zone_name)
+    return (day_clock if long else clock)(moment, stay.bay.zone_name)
 
 
 def loss_words(stay: Stay, entry: WithoutOne) -> str:
     """One loss as one sentence: when, how she lies, what carries most, what follows."""
     gone = f"If {_the(entry)} at {when_words(stay, entry)}"
     if not entry.found and not entry.adrift:
-        return f"{gone}: where she ends up is {UNKNOWN}."
-    said = [words for words in (shows_words(entry), touch_words(entry)) if words]
-    if entry.next_part is not None and not _is_room(entry.next_part):
-        least = f"{entry.next_part} at {use_words(entry.next_use)} of its limit"
-        if math.isfinite(entry.of_breaking) and entry.of_breaking > 0.5:
-            least += f" ({use_words(entry.of_breaking)} of what parts it)"
-        said.append(least)
-    said.append(follows_words(entry))
+        said = [follows_words(entry)] if entry.follows else []
+        said += [_touch_when(stay, entry), f"where she ends up is {UNKNOWN}"]
+        return f"{gone}: {'; '.join(words for words in said if words)}."
+    said = [words for words in (shows_words(entry), _touch_when(stay, entry)) if words]
+    said += [words for words in (_carries_words(entry),) if words]
     if entry.drags:
         said.append("the anchor may drag")
+    said.append(follows_words(entry))
+    if entry.share_unknown > 0.0:
+        said.append(f"in some hours {UNKNOWN}")
     return f"{gone}: {'; '.join(said)}."
+
+
+def _touch_when(stay: Stay, entry: WithoutOne) -> str:
+    """What she may touch and how soon, and when it has to go for that, if at another hour."""
+    words = touch_words(entry)
+    if not math.isfinite(entry.seconds_to_contact) or entry.contact_utc in (None, entry.at_utc):
+        return words
+    return f"{words} if at {_clock(stay, entry.contact_utc)}"
+
+
+def _carries_words(entry: WithoutOne) -> str:
+    """What is used most of its limit, and what comes nearest to parting."""
+    said = []
+    if entry.next_part is not None and not _is_room(entry.next_part):
+        known = math.isfinite(entry.next_use)
+        much = f"at {use_words(entry.next_use)} of" if known else "past"
+        said.append(f"{entry.next_part} {much} its limit")
+    if math.isfinite(entry.of_breaking) and entry.of_breaking > 0.5:
+        share = f"{use_words(entry.of_breaking)} of what parts it"
+        same = said and entry.breaking_part == entry.next_part
+        said.append(f"({share})" if same else f"{entry.breaking_part} at {share}")
+        return " ".join(said) if same else ", ".join(said)
+    return " ".join(said)
 
 
 def _is_room(name: str) -> bool:
@@ -107,7 +147,7 @@ def night_words(stay: Stay, without: Sequence[WithoutOne]) -> str:
     return loss_words(stay, max(without, key=badness))
 
 
-_TOUCHES, _FOLLOWS = 2000.0, 100.0
+_TOUCHES, _NOT_KNOWN, _FOLLOWS = 2000.0, 1000.0, 100.0
 
 
 def double_words(double: Doubling | None) -> str:
@@ -116,18 +156,28 @@ def double_words(double: Doubling | None) -> str:
         return ""
     now = _worst_words(double.plain)
     if not double.needed:
+        if double.plain.unknown:
+            return f"Whether a line needs doubling is {UNKNOWN}: the worst loss known is {now}."
         return f"No line needs doubling: the worst loss is {now}."
     if double.best is None:
         return f"Doubling one line does not help: the worst loss stays {now}."
     best = double.best
-    spare = f" (the {best.from_line} has enough left)" if best.from_line else " (no line left)"
-    said = f"Double the {best.name}{spare}: "
+    said = f"Double the {best.name} ({_spare_words(best)}): "
     lost, kept = _loss_of(double.plain, best.name), _loss_of(best, best.name)
     if lost is not None and kept is not None:
         said += (
-            f"its loss is one {_bad_words(lost)}; with a second one beside it {_bad_words(kept)}. "
+            f"its loss is one {_bad_words(lost)}; with a second one beside it one"
+            f" {_bad_words(kept)}. "
         )
     return f"{said}The worst loss that is left is {_worst_words(best)}."
+
+
+def _spare_words(best: Doubled) -> str:
+    """Which line aboard a second one can be made of."""
+    if best.from_line is None:
+        return "no line left"
+    other = "" if best.alike else ", but is another rope than is reckoned here"
+    return f"the {best.from_line} has enough left{other}"
 
 
 def _loss_of(one: Doubled, name: str) -> float | None:
@@ -145,6 +195,8 @@ def _worst_words(one: Doubled) -> str:
 def _bad_words(value: float) -> str:
     if value >= _TOUCHES:
         return "where she may touch or nothing holds her"
+    if value >= _NOT_KNOWN:
+        return f"after which it is {UNKNOWN} where she ends up"
     if value >= _FOLLOWS:
         return "after which more parts go"
     return f"with {use_words(value)} of a limit carried"

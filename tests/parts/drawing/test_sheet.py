@@ -8,8 +8,10 @@ from dataclasses import replace
 import numpy as np
 import pypdfium2
 import pytest
+import shapely
 from pypdfium2 import raw
 
+from shorefast.basis import Basis
 from shorefast.briefing import sheet_pdf, sheet_svg
 from shorefast.briefing.sheet import front_page
 from shorefast.drawing import make_scene, of_members, strip_text
@@ -18,7 +20,8 @@ from shorefast.drawing.page import Box
 from shorefast.drawing.plan import _poses, _view
 from shorefast.drawing.stands import worst_edge
 from shorefast.errors import BadInput
-from shorefast.stay import LieLine
+from shorefast.stay import LieLine, WhereToLetGo
+from shorefast.stay.patch_shape import Ellipse
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -109,6 +112,28 @@ def test_a_lie_still_to_be_chosen_has_no_sheet(made_up):
     assert str(said.value) == (
         "Sheet: a lie still to be chosen, a sheet shows one lie. Give the lie in the stay file."
     )
+
+
+@pytest.mark.parametrize(("cut", "row"), [(False, "patch 8.0 m along"), (True, "patch at least")])
+def test_a_patch_looked_for_no_farther_is_at_least_so_large(made_up, cut, row):
+    content = made_up()
+    at = content.stay.lie.let_go_east_m, content.stay.lie.let_go_north_m
+    let_go = WhereToLetGo(
+        patch=shapely.Point(at).buffer(5.0),
+        area_m2=78.0,
+        error_m=3.0,
+        hit_share=0.9,
+        ellipse=Ellipse(*at, 8.0, 6.0, 0.0),
+        aim_m=at,
+        aim_share=0.9,
+        sides=(),
+        until_utc=None,
+        cut=cut,
+        tried=9,
+        basis=Basis(),
+    )
+    found = [words for words in _words(replace(content, let_go=let_go)) if "patch" in words]
+    assert found and all(words.startswith(row) for words in found)
 
 
 @pytest.mark.parametrize(

@@ -77,6 +77,11 @@ def _said(cove, old, new, kind=BadInput):
     return told.value.sentence
 
 
+def test_the_chain_out_in_the_proof_is_read_where_told(cove):
+    stay = _read(cove, change=("minutes = 3", "minutes = 3\nchain_out_m = 44.5"))
+    assert stay.proof.chain_out_m == 44.5
+
+
 def test_a_stay_is_read_whole(cove):
     stay = _read(cove)
     assert stay.name == stay.bay.name == "Stone Spur Cove, Pardell Skerries"
@@ -84,6 +89,7 @@ def test_a_stay_is_read_whole(cove):
     assert (stay.accepted_share, stay.current) == (0.05, None)
     assert stay.proof.pull_n == 2200.0
     assert stay.proof.toward_rad == pytest.approx(math.radians(135.0), abs=1e-12)
+    assert stay.proof.chain_out_m is None
     assert stay.lie.heading_rad == pytest.approx(math.radians(315.0), abs=1e-12)
     port, starboard = stay.lie.lines
     assert (port.point, port.doubled) == ("spur ring south", False)
@@ -265,6 +271,10 @@ BAD = {
         "pull_n = 2200\n", "pull_n = 2200\nrevs_rpm = 1800\n",
         "trial.toml, line 12, [proof]: both pull_n and revs_rpm, one of them wanted. "
         "Give the pull if it is known, else the engine's revs astern.",
+    ),
+    "a proof on no chain": (
+        "minutes = 3", "minutes = 3\nchain_out_m = 0",
+        "trial.toml, line 16, [proof] chain_out_m: 0, more than 0 wanted. Correct it.",
     ),
     "a proof of no time": (
         "minutes = 3", "minutes = 0",

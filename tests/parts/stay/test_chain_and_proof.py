@@ -11,6 +11,7 @@ import pytest
 from shorefast.errors import BadInput
 from shorefast.mooring import AIR_KGPM3, rode_at_pull, wind_force
 from shorefast.stay import ask_the_chain, chain_shapes, if_one_goes, judge, need_and_proof
+from shorefast.stay.ease_lengths import adjusted
 from shorefast.stay.rigging import bed_under_rode
 
 
@@ -130,3 +131,27 @@ def test_if_one_stern_line_goes_by_day_nothing_follows_if_the_anchor_goes_the_sh
         assert lost[name].least_room_m > 1.0
     # the scenario: anchor gone, onto the shore astern
     assert not lost["anchor"].found or lost["anchor"].least_room_m < 1.0
+
+
+@pytest.mark.parametrize("now_m", [30.0, 45.0, 50.0])
+def test_a_proof_stays_as_it_was_pulled_when_chain_is_veered_or_hove_in_afterwards(k_day, now_m):
+    pulled = judge(k_day).ground.proven
+    proof = replace(k_day.proof, chain_out_m=k_day.lie.chain_out_m)
+    later = replace(k_day, lie=replace(k_day.lie, chain_out_m=now_m), proof=proof)
+    assert judge(later).ground.proven == pulled
+
+
+def test_a_change_of_lengths_takes_the_proof_along(k_day):
+    assert adjusted(k_day, {0: -3.0, 1: 1.0}).proof.chain_out_m == k_day.lie.chain_out_m
+    asked = replace(k_day, proof=replace(k_day.proof, chain_out_m=40.0))
+    assert adjusted(asked, {0: -3.0}).proof.chain_out_m == 40.0
+    assert adjusted(replace(k_day, proof=None), {0: -3.0}).proof is None
+
+
+def test_a_proof_on_more_chain_than_is_aboard_is_refused(k_day):
+    with pytest.raises(BadInput) as refused:
+        judge(replace(k_day, proof=replace(k_day.proof, chain_out_m=70.0)))
+    assert str(refused.value) == (
+        "Rode: 70 m asked, 50 m aboard."
+        " Give 50 m or less, or add the missing length to the gear list."
+    )

@@ -108,3 +108,17 @@ def test_with_stern_south_gone_her_bow_swings_about_thirty_degrees_south_and_not
     assert math.degrees(gone.heading_rad) == pytest.approx(124.0, abs=6.0)
     assert not gone.breaks
     assert not lost["anchor"].breaks
+
+
+def test_on_four_single_lines_bow_north_parts_after_stern_north_and_she_goes_ashore():
+    stay, done = judged("tres_sombras/stay_four_single")
+    lost = {one.name: one for one in if_one_goes(stay, done)}
+    gone = lost["stern-north to stern-north tree"]
+    # the study: 27.9 [34.4 in the worst of nine runs] of the 30.8 that part it
+    assert gone.follows == ("bow-north to bow-north tree",)
+    assert gone.breaking_part == "bow-north to bow-north tree"
+    assert 27.9 / 30.8 < gone.of_breaking < 34.4 / 30.8
+    assert 0.0 < gone.share_followed < 1.0
+    # south of her is the shore, thirty metres off at the stern lines' trees
+    assert gone.touches is not None
+    assert 5.0 < gone.seconds_to_contact < 60.0

@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from shorefast.mooring import ShoreLine, Spread, moored, relined
+from shorefast.readers import read_stay
 from shorefast.stay import Ease, Stay, ease, judge
 from shorefast.stay.ease_least import Aim
 from shorefast.stay.ease_lengths import adjusted, lengths_of, steps_m
 from shorefast.stay.ease_solved import Tried, deciding_use, spare_members, unchanged
 from shorefast.stay.rigging import rig
 from shorefast.wording import ease_words
+
+DEMO = Path(__file__).parents[3] / "src" / "shorefast" / "demo"
 
 
 def one_metre(found: Ease, number: int, by_m: float, hour: int = 1):
@@ -39,6 +43,14 @@ def mended(short) -> Ease:
     judged = judge(short)
     assert judged.judgement.verdict in ("no", "leave by")
     return ease(short, judged)
+
+
+@pytest.fixture(scope="module")
+def no_gusts() -> Stay:
+    """Her whole ensemble, and a forecast that tells no gusts."""
+    stay = read_stay(DEMO / "stone_spur" / "stay_k_day.toml")
+    gust = np.full_like(stay.wind.gust_mps, np.nan)
+    return replace(stay, wind=replace(stay.wind, gust_mps=gust))
 
 
 # Tables for trying out are coarser than a judgement's: uses then lie some thousandths apart.
@@ -196,3 +208,35 @@ def test_a_change_that_lets_her_touch_where_she_does_not_now_counts_as_touching(
     told = (member, greatest, np.zeros((2, 2)))
     assert aim.decides(*told, touching=1) == 0.7
     assert aim.decides(*told, touching=2) == 9.9
+
+
+def test_a_gap_between_search_and_judgement_is_closed_and_no_half_metre_is_wasted(no_gusts):
+    judged = judge(no_gusts)
+    assert judged.judgement.verdict in ("no", "leave by")
+    found = ease(no_gusts, judged)
+    # ten metres more of both stern lines and two of chain bring her far inside
+    generous = adjusted(no_gusts, {0: 2.0, 1: 10.0, 2: 10.0})
+    assert judge(generous).judgement.verdict == "holds"
+    assert found.least.kind == "found"
+    for number, by_m in enumerate(found.least.change):
+        if by_m != 0.0:
+            less = list(found.least.change)
+            less[number] -= math.copysign(0.5, by_m)
+            after = judge(adjusted(no_gusts, dict(enumerate(less)))).judgement
+            assert after.verdict != "holds"
+        assert abs(by_m) <= 10.0
+
+
+def test_a_metre_is_known_where_she_goes_so_far_that_she_is_judged_all_round(k_day):
+    alone = replace(k_day, lie=replace(k_day.lie, lines=()))
+    judged = judge(alone)
+    assert judged.ready.scene.domain != judged.rigged.scene.domain
+    found = ease(alone, judged)
+    anchor = found.parts.index("anchor")
+    for at, hour in enumerate(found.hours):
+        before = judged.judgement.parts[anchor].use[:, hour].max()
+        assert found.now[at].use[anchor] == pytest.approx(before, abs=0.01)
+        for by_m in (1.0, -1.0):
+            after = judge(adjusted(alone, {0: by_m})).judgement.parts[anchor].use[:, hour].max()
+            told = one_metre(found, 0, by_m, at).use[anchor]
+            assert told == pytest.approx(after - before, abs=0.01)

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from datetime import timedelta
+from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -11,16 +14,18 @@ import shapely
 from shapely.geometry import LineString, Point, Polygon, box
 
 from shorefast.basis import Basis
-from shorefast.bay import DepthSurface, Zone
-from shorefast.mooring import AIR_KGPM3, wind_force
+from shorefast.bay import DepthSurface, Zone, bed_profile
+from shorefast.mooring import AIR_KGPM3, BedLine, rode_at_pull, solve_rest, wind_force
+from shorefast.readers import read_stay
 from shorefast.stay import GroundSwept, Scoured, Stay, ground_swept, judge
-from shorefast.stay.ground_swept import bottoms_of
+from shorefast.stay.ground_swept import LINK_WIDTHS, bottoms_of
 from shorefast.stay.ground_swept_free import SCOPE, in_sight, scope_chain_m, swinging
 from shorefast.stay.ground_swept_shape import ground_of_path
 from shorefast.stay.rigging import rig
 from shorefast.wording import ground_words, square_metres
 
 LONG_M, WIDE_M = 30.0, 0.035
+DEMO = Path(__file__).parents[3] / "src" / "shorefast" / "demo"
 
 
 def swept_m2(bearing_deg, reach_m, width_m=WIDE_M) -> float:
@@ -228,7 +233,8 @@ def test_the_sentence_says_how_much_with_its_doubt_and_how_much_of_it_is_seagras
     bare = _told([[30.0]], None, ("unknown",))
     assert ground_words(bare) == (
         "Lying to lines her chain sweeps about 30 m², 30 m² of bottom that nobody told. What"
-        " swinging free would sweep is unknown: the bed there is not known."
+        " swinging free would sweep is unknown: the bed there, or the wind, is not"
+        " known."
     )
 
 
@@ -236,3 +242,106 @@ def test_an_area_is_said_with_two_digits():
     assert [square_metres(a) for a in (0.2, 8.6, 44.4, 2849.0, math.nan)] == [
         "0 m²", "9 m²", "44 m²", "2800 m²", "unknown",
     ]  # fmt: skip
+
+
+def test_the_sentence_says_where_little_is_known_and_where_nothing_lies():
+    lost = _told([[0.0, 36.0]], [[900.0, 100.0]], lost=3, lost_swinging=2)
+    assert ground_words(lost) == (
+        "Lying to lines her chain sweeps at least 36 m², none of it seagrass. Swinging to the same"
+        " anchor with 67 m of chain it would be at least 1000 m², 900 m² of it seagrass."
+    )
+    lifted = _told([[0.0, 0.0]], [[900.0, 100.0]])
+    assert ground_words(lifted).startswith(
+        "Lying to lines her chain sweeps less than 1 m² of bed. Swinging"
+    )
+    nothing = _told([[math.nan, math.nan]], None, lost=8)
+    assert ground_words(nothing).startswith(
+        "Lying to lines, what her chain sweeps is unknown: she has no known rest."
+    )
+    unmapped = _told([[0.0, 30.0]], None, ("seagrass", "unknown"))
+    assert "none of it known to be seagrass and 30 m² of bottom that nobody told" in ground_words(
+        unmapped
+    )
+
+
+def test_where_no_wind_is_known_the_ground_swept_is_unknown(k_day):
+    calm = np.full_like(k_day.wind.gust_mps, np.nan)
+    stay = replace(k_day, wind=replace(k_day.wind, gust_mps=calm, wind_mps=calm))
+    found = ground_swept(stay, judge(stay))
+    assert np.isnan(found.lying.area_m2).all() and found.swinging is None
+    assert ground_words(found) == (
+        "Lying to lines, what her chain sweeps is unknown: she has no known rest. What swinging"
+        " free would sweep is unknown: the bed there, or the wind, is not known."
+    )
+
+
+# The exact shapes of her rode at the places she lies at, pulled until its bow is where hers is;
+# the bed they touch painted on squares of 5 cm.
+def test_what_her_chain_touches_painted_on_squares_covers_as_much():
+    stay = read_stay(DEMO / "grey_notch" / "stay.toml")
+    wind, few = stay.wind, slice(1)
+    stay = replace(
+        stay,
+        wind=replace(
+            wind, member=wind.member[few], wind_mps=wind.wind_mps[few],
+            wind_from_rad=wind.wind_from_rad[few], gust_mps=wind.gust_mps[few],
+        ),
+        until_utc=stay.from_utc + timedelta(hours=3),
+    )  # fmt: skip
+    judged = judge(stay)
+    found = ground_swept(stay, judged)
+    assert judged.judgement.member.size == 1
+    winds = judged.judgement.wind_mps[0], judged.judgement.gust_mps[0]
+    lull, gust = (
+        np.array([_exactly(stay, judged, float(v), k) for k, v in enumerate(one)]) for one in winds
+    )
+    painted: set[tuple[int, int]] = set()
+    between = np.stack([lull, gust], axis=1)
+    for way in (lull, gust, between.reshape(-1, 2)):
+        for one, next_ in pairwise(way):
+            _paint(painted, one, next_)
+    shape, side_m = found.lying.shapes[0], 0.05
+    west, south, east, north = shape.bounds
+    # squares that a convex shape meets are more than it by its two widths times a side; ours
+    # has half a chain's width all round
+    more_m2 = side_m * (east - west + north - south)
+    chain_m2 = 0.5 * LINK_WIDTHS * stay.boat.rode[0].diameter_m * shape.length
+    expected_m2 = len(painted) * side_m**2 - more_m2 + chain_m2
+    assert found.lying.total_m2[0] == pytest.approx(expected_m2, rel=0.02)
+
+
+def _exactly(stay, judged, wind_mps, k):
+    """Bearing from the anchor and the last touch of the bed, the rode bisected by its pull."""
+    answer, rigged = judged.judgement, judged.rigged
+    level_m, rode = float(answer.water_level_m[0, k]), rigged.rode
+    load = judged.extra._replace(
+        wind_mps=wind_mps * rigged.height_share, wind_from_rad=float(answer.wind_from_rad[0, k])
+    )
+    begin = tuple(float(one) for one in rigged.start)
+    at = solve_rest(rigged.scene, load, level_m, begin, arm_m=rigged.arm_m)
+    assert at.why == "found"
+    sine, cosine = math.sin(at.heading_rad), math.cos(at.heading_rad)
+    east = at.east_m + rode.x_m * sine + rode.y_m * cosine - stay.lie.let_go_east_m
+    north = at.north_m + rode.x_m * cosine - rode.y_m * sine - stay.lie.let_go_north_m
+    toward, off_m = math.atan2(east, north), math.hypot(east, north)
+    cut = bed_profile(
+        stay.bay.surface, stay.lie.let_go_east_m, stay.lie.let_go_north_m, toward, 80.0, 1.0
+    )
+    known = np.isfinite(cut.level_m)
+    bed = BedLine(cut.distance_m[known], cut.level_m[known])
+    low, high = math.log(1.0), math.log(1e5)
+    for _ in range(50):
+        pull = 0.5 * (low + high)
+        form = rode_at_pull(rode.segments, bed, rode.friction, level_m + rode.z_m, math.exp(pull))
+        low, high = (pull, high) if form.distance_m < off_m else (low, pull)
+    return toward, form.touchdown_m if form.on_bottom_m > 0.0 else 0.0
+
+
+def _paint(painted, one, next_):
+    turn = (next_[0] - one[0] + math.pi) % (2.0 * math.pi) - math.pi
+    for share in np.linspace(0.0, 1.0, 2 + int(abs(turn) * max(one[1], next_[1]) / 0.02)):
+        toward = one[0] + share * turn
+        along = np.arange(0.0, one[1] + share * (next_[1] - one[1]), 0.02)
+        east, north = along * math.sin(toward), along * math.cos(toward)
+        squares = np.floor(np.stack([east, north], axis=-1) / 0.05).astype(int)
+        painted.update(map(tuple, squares.tolist()))

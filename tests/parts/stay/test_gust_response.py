@@ -116,3 +116,27 @@ def test_a_boat_that_left_what_is_known_leaves_the_use_unknown_unless_past_the_l
     raised = part(0.5, [0.6, math.nan]).raised(np.array([[0.5, 1.2]]))
     assert math.isnan(raised[0, 0])
     assert raised[0, 1] == 1.2
+
+
+def test_so_it_is_of_a_part_hardly_used_and_of_one_whose_steady_use_is_unknown():
+    use = np.array([[0.1, 1.2]])
+    for one in (part(0.1, [0.15, math.nan]), part(math.nan, [0.6, 0.8])):
+        raised = one.raised(use)
+        assert math.isnan(raised[0, 0])
+        assert raised[0, 1] == 1.2
+
+
+def test_where_the_mean_wind_is_unknown_her_response_is_unknown(k_day):
+    wind = replace(k_day.wind, wind_mps=np.full_like(k_day.wind.wind_mps, np.nan))
+    stay = replace(k_day, wind=wind)
+    judged = judge(stay)
+    assert judged.judgement.verdict == "holds"
+    told = gust_response(stay, judged, records=1)
+    assert told.verdict == "unknown"
+    for one in told.parts:
+        assert math.isfinite(one.steady_use)
+        assert np.isnan(one.peak_use).all() and math.isnan(one.ratio)
+
+
+def test_her_room_is_said_to_be_that_of_the_steady_gust(response):
+    assert any("Room is as she lies" in one.said for one in response.basis.assumptions)

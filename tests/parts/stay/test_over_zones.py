@@ -49,6 +49,12 @@ def test_chain_on_the_bed_is_told_with_how_much_of_it_lies_there(k_day):
     )
 
 
+def test_chain_that_only_touches_a_zone_is_told_with_no_round_nothing(k_day):
+    # the zone begins 4.07 m out along the bearing, 30 cm before the chain lifts
+    (found,) = told(k_day, zone(k_day, "seagrass", -5.0, -5.0, 3.0), chain_m=4.4)
+    assert found.said.startswith("less than 1 m of it lie on the bed in the zone 'over here'")
+
+
 def test_chain_that_hangs_clear_of_a_zone_says_nothing(k_day):
     assert told(k_day, zone(k_day, "seagrass", -12.0, -12.0, 3.0), chain_m=9.0) == ()
 

@@ -44,20 +44,28 @@ def test_a_part_is_a_row_of_steady_use_peak_ratio_squall_and_hour():
     row = ["anchor", "1.00", "1.50", "(1.20", "to", "1.80)", "1.50", "1.90", "18:00"]
     assert said[3].split() == row
     assert said[4] == (
-        "With every part's use taken times that: no hour has too many members past a limit"
-        " (2% of members past one at the worst)."
+        "With every part's use taken times that, and room as in the steady gust: no hour has too"
+        " many members past a limit (2% of members past one at the worst)."
     )
 
 
 def test_an_unknown_peak_is_said_to_be_unknown():
     said = words(told(anchor((1.2, math.nan)), verdict="unknown", share=(math.nan, math.nan)))
     assert "unknown" in said[3]
-    assert said[4] == "With every part's use taken times that: unknown."
+    assert said[4] == (
+        "With every part's use taken times that, and room as in the steady gust: unknown."
+    )
 
 
 def test_a_part_that_is_never_used_has_no_row():
     idle = PartResponse("second line", "line", (0, 1), 0.0, np.array([0.01, 0.02]), 0.0)
     assert not any("second line" in row for row in words(told(anchor(), idle)))
+
+
+def test_where_no_part_is_used_there_is_no_empty_table():
+    idle = PartResponse("second line", "line", (0, 1), 0.0, np.array([0.01, 0.02]), 0.0)
+    assert words(told(idle))[0] == "In gusty wind no part's peak use reaches 0.05."
+    assert words(told(idle))[1].startswith("With every part's use taken times that")
 
 
 def test_a_part_hardly_used_has_its_peak_and_no_ratio():

@@ -11,7 +11,7 @@ from shorefast.app.out_folder import ready
 from shorefast.app.progress import Progress
 from shorefast.drawing import ground_swept_page
 from shorefast.stay import GroundSwept, Judged, Scoured, Stay, ground_swept
-from shorefast.wording import CAUTIONS_SHORT, ground_rows, ground_words
+from shorefast.wording import CAUTIONS_SHORT, ground_rows, ground_words, lying_words
 
 _CAUTIONS = tuple(CAUTIONS_SHORT[number - 1] for number in (1, 13))
 
@@ -32,17 +32,18 @@ def ground_keys(found: GroundSwept) -> dict[str, Any]:
         "aboard_m": found.aboard_m,
         "aground_share": found.aground_share,
         "lost": found.lost,
-        "states": found.states,
+        "lost_swinging": found.lost_swinging,
     }
 
 
 def ground_text(found: GroundSwept) -> str:
     """The sentences, and the areas by kind of bottom."""
-    rows = [("", "lying to lines", "swinging free"), *ground_rows(found)]
+    rows = [("", f"l{lying_words(found)[1:]}", "swinging free"), *ground_rows(found)]
     wide = [max(len(row[column]) for row in rows) for column in range(3)]
     table = [f"  {row[0]:{wide[0]}}  {row[1]:>{wide[1]}}  {row[2]:>{wide[2]}}" for row in rows]
+    lost = [f"  No rest in {found.lost} states: they sweep nothing here."] if found.lost else []
     many = " (mean of the members, least to most)" if found.member.size > 1 else ""
-    return "\n".join([ground_words(found), f"Bed swept, by kind of bottom{many}:", *table])
+    return "\n".join([ground_words(found), f"Bed swept, by kind of bottom{many}:", *table, *lost])
 
 
 def ground_told(

@@ -6,7 +6,7 @@ from typing import Any
 
 from shorefast.app.answers.told import Told
 from shorefast.app.progress import Progress
-from shorefast.stay import Doubling, Judged, Stay, WithoutOne, losses
+from shorefast.stay import Doubled, Doubling, Judged, Stay, WithoutOne, losses
 from shorefast.wording import UNKNOWN, double_words, loss_words, night_words
 
 
@@ -29,13 +29,15 @@ def _double_keys(double: Doubling) -> dict[str, Any]:
         "needed": double.needed,
         "best": None if best is None else best.name,
         "from_line": None if best is None else best.from_line,
-        "as_she_lies": {"gone": list(double.plain.gone), "worst": list(double.plain.worst)},
-        "tried": [
-            {"name": one.name, "gone": list(one.gone), "worst": list(one.worst)}
-            for one in double.tried
-        ],
+        "alike": None if best is None or best.from_line is None else best.alike,
+        "as_she_lies": _doubled_keys(double.plain),
+        "tried": [{"name": one.name, **_doubled_keys(one)} for one in double.tried],
         "sentence": double_words(double),
     }
+
+
+def _doubled_keys(one: Doubled) -> dict[str, Any]:
+    return {"gone": list(one.gone), "worst": list(one.worst), "unknown": one.unknown}
 
 
 def loss_keys(entry: WithoutOne) -> dict[str, Any]:
@@ -55,8 +57,10 @@ def loss_keys(entry: WithoutOne) -> dict[str, Any]:
         "moved_m": entry.moved_m,
         "next_part": entry.next_part,
         "next_use": entry.next_use,
+        "breaking_part": entry.breaking_part,
         "of_breaking": entry.of_breaking,
         "follows": list(entry.follows),
+        "unrated": list(entry.unrated),
         "anchor_drags": entry.drags,
         "touches": touches,
         "seconds_to_contact_s": entry.seconds_to_contact,
