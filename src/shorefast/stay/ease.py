@@ -42,7 +42,7 @@ class Least:
     kind : str
         "inside": she is already; the change is the metre that gains most, if one does;
         "found": the change does it; "none": it is the best found and does not; "unknown":
-        nobody can say.
+        nobody can say; a change then does it at all times at which it can be told.
     change : tuple of float
         What every length is changed by, in their order. [m]
     after : Judged or None
@@ -177,11 +177,14 @@ def _least(
         told()
         if after.judgement.verdict == "holds":
             return _taken_back(stay, Least("found", found.change, after), told)
+        left = past_at(judged.judgement, after.judgement, stay.accepted_share)
+        if not left.size:
+            return Least("unknown", found.change, after)
         # the judgement is finer: as much as it asks more, the next must bring her further,
         # and at the times at which it is past too
         more = decides(after.judgement, stay.accepted_share) - found.use
         margin = max(margin, more) + _MORE
-        aim = aim.with_times(past_at(after.judgement, stay.accepted_share))
+        aim = aim.with_times(left)
         if found.use > 1.0 or margin > _MOST_MARGIN:
             break
     return Least("none", found.change, after)

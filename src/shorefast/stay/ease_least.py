@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from shorefast.stay.ease_lengths import MOST_M, STEP_M, Length, steps_m
 from shorefast.stay.ease_solved import Change, Resolved, Tried, deciding_use, unchanged
+from shorefast.stay.ease_told import known_at
 from shorefast.stay.verdict import use_and_past
 
 Floats = NDArray[np.float64]
@@ -67,8 +68,16 @@ class Model:
     or slack stays as within the first metre, one slope for out and one for in.
     """
 
-    def __init__(self, tried: Tried, aim: Aim, middle: Change, told: Callable[[], None]) -> None:
-        self.member, self.aim, self.middle = tried.member, aim, middle
+    def __init__(
+        self,
+        tried: Tried,
+        lengths: Sequence[Length],
+        aim: Aim,
+        middle: Change,
+        told: Callable[[], None],
+    ) -> None:
+        self.lengths, self.member = lengths, tried.member
+        self.aim, self.middle = aim, middle
         self.base = tried.at(middle, aim.times, between=False)
         self._wanted = np.array([one.least_wanted_m for one in self.base.rooms])
         self._alone = np.array([one.beside_m <= 0.0 for one in self.base.rooms], bool)
@@ -82,12 +91,13 @@ class Model:
         return np.concatenate([found.use[:count], np.array([one.room_m for one in found.rooms])])
 
     def slope(self, number: int, sign: float) -> Floats:
-        """What a metre on one length does one way."""
+        """What a metre on one length does one way; twice the half of one where that is the end."""
         if (number, sign) not in self._slope:
-            step = list(self.middle)
-            step[number] += sign
+            step, whole = list(self.middle), self.lengths[number].can(self.middle[number] + sign)
+            step_m = 1.0 if whole else STEP_M
+            step[number] += sign * step_m
             found = self._tried.at(tuple(step), self.aim.times, between=False)
-            self._slope[number, sign] = self._values(found) - self._at
+            self._slope[number, sign] = (self._values(found) - self._at) / step_m
             self._told()
         return self._slope[number, sign]
 
@@ -243,7 +253,7 @@ def least_change(
     """
     best = Reached(unchanged(len(lengths)), solved_use(tried, aim, unchanged(len(lengths))))
     for _ in range(_ROUNDS):
-        model = Model(tried, aim, best.change, told)
+        model = Model(tried, lengths, aim, best.change, told)
         guessed = _guesses(model, lengths)
         likely = sorted(
             (one for one in guessed if one.use <= 1.0 + MARGIN - margin),
@@ -270,11 +280,15 @@ def least_change(
 
 
 def aim_of(stay_share: float, tried: Tried, lengths: Sequence[Length]) -> Aim:
-    """Every half hour, and the ten times at which most is asked as she lies."""
-    times = np.arange(tried.times)
+    """Every half hour, and the ten times at which most is asked as she lies.
+
+    Of the times at which it can be told whether she lies inside her limits: no change of
+    lengths makes a wind known.
+    """
+    times = np.flatnonzero(known_at(tried.judged.judgement))
     now = tried.at(unchanged(len(lengths)), times, between=False)
     hardest = np.argsort(-deciding_use(tried.member, now.greatest, now.past, stay_share))[:10]
-    times = np.unique(np.concatenate([times[::3], times[-1:], hardest]))
+    times = np.unique(np.concatenate([times[::3], times[-1:], times[hardest]]))
     as_she_lies = tried.at(unchanged(len(lengths)), times, between=False)
     return Aim(stay_share, times, _touching(as_she_lies))
 

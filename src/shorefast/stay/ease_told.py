@@ -48,15 +48,26 @@ def room_cost(before: Judgement, after: Judgement) -> RoomCost | None:
 
 
 def decides(judgement: Judgement, accepted: float) -> float:
-    """The use that as many members reach as it takes to pass the limit, at its greatest."""
-    use = judgement.greatest_use
+    """The use that as many members reach as it takes to pass the limit, at its greatest.
+
+    Of the times at which that can be told; NaN where it can at none.
+    """
+    known = known_at(judgement)
+    if not known.any():
+        return float("nan")
+    use = judgement.greatest_use[:, known]
     past = np.where(np.isnan(use), np.nan, use > 1.0)
     return float(deciding_use(judgement.member, use, past, accepted).max())
 
 
-def past_at(judgement: Judgement, accepted: float) -> NDArray[np.int64]:
-    """The times at which more members than accepted are past a limit, or it is unknown."""
-    return np.flatnonzero(~(judgement.share_past_limit <= accepted))
+def known_at(judgement: Judgement) -> NDArray[np.bool_]:
+    """At which times it can be told whether she lies inside her limits."""
+    return np.isfinite(judgement.share_past_limit)
+
+
+def past_at(before: Judgement, after: Judgement, accepted: float) -> NDArray[np.int64]:
+    """The times known before at which she is not inside her limits after, or nobody can tell."""
+    return np.flatnonzero(known_at(before) & ~(after.share_past_limit <= accepted))
 
 
 def past_still(judgement: Judgement, accepted: float) -> tuple[str, ...]:

@@ -76,24 +76,30 @@ class PartResponse:
     @property
     def squall_ratio(self) -> float:
         """Use in a squall over steady use; NaN for a part hardly used."""
-        return self.squall_use / self.steady_use if self.steady_use >= LEAST_USE else math.nan
+        return self._over_steady(self.squall_use)
 
     @property
     def ratio(self) -> float:
         """Mean peak over steady use; NaN for a part hardly used."""
-        if self.steady_use < LEAST_USE:
-            return math.nan
-        return float(np.mean(self.peak_use)) / self.steady_use
+        return self._over_steady(float(np.mean(self.peak_use)))
 
     @property
     def low(self) -> float:
         """The least over the records."""
-        return self.ratio * float(np.min(self.peak_use) / np.mean(self.peak_use))
+        return self._over_steady(float(np.min(self.peak_use)))
 
     @property
     def high(self) -> float:
         """The most over the records."""
-        return self.ratio * float(np.max(self.peak_use) / np.mean(self.peak_use))
+        return self._over_steady(float(np.max(self.peak_use)))
+
+    @property
+    def hardly_used(self) -> bool:
+        """Whether its steady use is so little that no ratio says anything."""
+        return self.steady_use < LEAST_USE
+
+    def _over_steady(self, use: float) -> float:
+        return math.nan if self.hardly_used else use / self.steady_use
 
     def raised(self, use: Floats) -> Floats:
         """Uses of the stay with the response: times the ratio, never below 1.
@@ -104,7 +110,7 @@ class PartResponse:
         over = float(np.mean(self.peak_use)) - self.steady_use
         if not math.isfinite(over):
             more: Floats = use * math.nan
-        elif self.steady_use < LEAST_USE:
+        elif self.hardly_used:
             more = use + max(0.0, over)
         else:
             more = use * max(1.0, self.ratio)
@@ -361,8 +367,8 @@ _BASIS = Basis(
         Assumption(
             "Gusty winds are drawn from a spectrum of wind over flat land, each hour with the"
             " forecast's mean and its gust of 3 s",
-            "In a squall or fall wind that comes at once the peak can be up to twice the"
-            " steady use, whatever the ratio here",
+            "In a squall or fall wind that comes at once the peak can be twice the steady use,"
+            " and where chain or lines lay slack many times it, whatever the ratio here",
         ),
         Assumption(
             "Lines pull as they would at rest where she is; their own mass, and the water they"

@@ -13,6 +13,8 @@ from shorefast.stay.answer import PartUse
 
 Floats = NDArray[np.float64]
 
+MOST_USE = 999.0
+"""What a use is cut off at: a limit of nothing would make it endless, which is no number."""
 _TOLD = {
     "iso-4565": "ISO 4565",
     "chain-trade": "trade values, from memory",
@@ -52,8 +54,11 @@ def greatest_n(load_n: Floats) -> float:
 
 
 def part_use(name: str, kind: str, carries: Limit, load_n: Floats) -> PartUse:
-    """A part with its load, its limit and the one over the other, NaN where unknown."""
+    """A part with its load, its limit and the one over the other, NaN where unknown.
+
+    The use is ``MOST_USE`` at most: an anchor pulled up steeply is trusted with nothing.
+    """
     limit = np.broadcast_to(np.asarray(carries.limit_n, float), load_n.shape)
     with np.errstate(divide="ignore", invalid="ignore"):
-        use = np.where(load_n == 0.0, 0.0 * limit, load_n / limit)
+        use = np.where(load_n == 0.0, 0.0 * limit, np.minimum(load_n / limit, MOST_USE))
     return PartUse(name, kind, limit, carries.source, load_n, use, carries.breaks_n)

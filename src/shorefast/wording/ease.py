@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from shorefast.wording.numbers import metres, use_words
 from shorefast.wording.times import Moment, clock, day_clock
 
@@ -26,21 +28,35 @@ def ease_words(stay: Stay, found: Ease, before: Judgement) -> str:
         Of the stay as she lies.
     """
     least = found.least
-    if least.kind == "unknown":
+    if least.kind == "unknown" and least.after is None:
         return "Unknown: whether she lies inside her limits cannot be told, so no change can be."
     calls = _calls(found.lengths, least.change)
     if least.kind == "inside":
         return _inside(stay, found, before, calls)
     assert least.after is not None
     after = least.after.judgement
+    then, cost = _then(stay, found, before, after), _cost(stay, found)
     if least.kind == "found":
         said = f"{_upper(calls)}: she then stays inside her limits."
-        return " ".join((said, *_then(stay, found, before, after), *_cost(stay, found)))
+        return " ".join((said, *then, *cost))
+    unknown = _unknown(stay, before)
+    if least.kind == "unknown":
+        said = f"{_upper(calls)}: at all other times she then stays inside her limits."
+        return " ".join((*unknown, said, *then, *cost))
     said = "No change of lengths that we found brings her inside her limits."
     if not calls:
-        return f"{said} None does better than as she lies."
-    said = f"{said} The best: {calls}."
-    return " ".join((said, *_then(stay, found, before, after), *_still(found), *_cost(stay, found)))
+        return " ".join((said, "None does better than as she lies.", *unknown))
+    return " ".join((said, f"The best: {calls}.", *then, *_still(found), *cost, *unknown))
+
+
+def _unknown(stay: Stay, before: Judgement) -> tuple[str, ...]:
+    """That it is unknown at some times whether she lies inside, where it is."""
+    share = before.share_past_limit
+    if np.isfinite(share).all():
+        return ()
+    first = _when(stay, before.time_utc[int(np.argmax(np.isnan(share)))])
+    some = "all times" if np.isnan(share).all() else f"some times, first at {first},"
+    return (f"At {some} whether she lies inside her limits is unknown.",)
 
 
 def length_words(length_m: float) -> str:

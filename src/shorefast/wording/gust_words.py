@@ -45,7 +45,7 @@ def gust_response_words(
 
 def _row(wide: int, cells: tuple[str, ...]) -> str:
     name, steady, peak, times, squall, at = cells
-    return f"  {name:<{wide}}  {steady:>12}  {peak:>24}  {times:>5}  {squall:>6}  {at:>12}".rstrip()
+    return f"  {name:<{wide}}  {steady:>12}  {peak:>24}  {times:>7}  {squall:>7}  {at:>12}".rstrip()
 
 
 def _worth(one: PartResponse) -> bool:
@@ -56,8 +56,13 @@ def _between(low: str, high: str) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def _times(ratio: float) -> str:
-    return f"{ratio:.2f}" if math.isfinite(ratio) else "-"
+def _times(one: PartResponse, ratio: float) -> str:
+    """A ratio; a dash where none is made, and unknown where she left what is known."""
+    if one.hardly_used:
+        return "-"
+    if math.isnan(ratio):
+        return UNKNOWN
+    return f"{ratio:.2f}" if ratio < 100.0 else "over 99"
 
 
 def _part(stay: Stay, judgement: Judgement, one: PartResponse) -> tuple[str, ...]:
@@ -67,8 +72,8 @@ def _part(stay: Stay, judgement: Judgement, one: PartResponse) -> tuple[str, ...
     return (
         use_words(one.steady_use),
         UNKNOWN if math.isnan(peak) else f"{use_words(peak)} ({scatter})",
-        _times(one.ratio),
-        _times(one.squall_ratio),
+        _times(one, one.ratio),
+        _times(one, one.squall_ratio),
         _say(stay, judgement.time_utc[one.at[1]]),
     )
 
