@@ -89,6 +89,19 @@ def test_a_step_of_the_wind_overshoots_as_one_mass_on_a_spring(damped):
     assert most / 0.8 == pytest.approx(over, rel=2e-3)
 
 
+@pytest.mark.parametrize("slack_m", [0.5, 2.0, 4.0])
+def test_a_wind_that_comes_at_once_on_a_slack_line_jerks_as_energy_has_it(slack_m):
+    # work of the wind F (s + x) is what the line stores, k x^2 / 2 (energy, by hand):
+    # k x / F = 1 + sqrt(1 + 2 k s / F), more than twice as soon as there is any slack
+    ready = on_a_spring(TINY)
+    moved = run(
+        ready, BARE, Winds(force_of(np.ones(400)), 1.0), Timing(60.0, 0.0, 0.01, damped=0.0),
+        start=np.array([0.0, 5.0 + slack_m, 0.0]),
+    )  # fmt: skip
+    wanted = 1.0 + math.sqrt(1.0 + 2.0 * SPRING_NPM * slack_m / STEADY_N)
+    assert moved.line[0, 0, 0, L_PULL] / STEADY_N == pytest.approx(wanted, rel=5e-3)
+
+
 def test_at_her_own_period_a_small_push_grows_to_one_over_twice_the_damping():
     # textbook: amplitude at resonance is the steady shift over 2 zeta
     steps, swings, damped = 6000, 50, 0.05

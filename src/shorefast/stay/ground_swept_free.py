@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from shorefast.bay import bed_profile
 from shorefast.mooring import AIR_KGPM3, BedLine, RodeLine, rode_at_pull, wind_force
+from shorefast.stay.lines_out import Ropes, rode_segments, tail_set
 from shorefast.stay.plan import Stay
 from shorefast.stay.rigging import Rigged, lie_of
 
@@ -57,6 +58,19 @@ def scope_chain_m(stay: Stay, rigged: Rigged, highest_m: float) -> float:
     lie = lie_of(stay)
     bed_m = float(stay.bay.surface.level_at(lie.let_go_east_m, lie.let_go_north_m))
     return SCOPE * (highest_m - bed_m + rigged.rode.z_m)
+
+
+def _swung_to(stay: Stay, rigged: Rigged, chain_m: float) -> RodeLine:
+    """The rode with so much out, piece by piece as it is aboard; more than that of its inmost."""
+    boat = stay.boat
+    out_m = min(chain_m, boat.rode_aboard_m)
+    tail = tail_set(boat, out_m, Ropes())
+    rode = replace(
+        rigged.rode,
+        segments=rode_segments(boat, out_m),
+        tail_m=tail.length_m if tail is not None else 0.0,
+    )
+    return rode.veered(chain_m - out_m) if chain_m > out_m else rode
 
 
 def bed_toward(stay: Stay, bearing_rad: float, length_m: float, dry_m: float) -> BedLine | None:
@@ -144,7 +158,7 @@ def swinging(
     chain_m = scope_chain_m(stay, rigged, ends_m[1])
     if not math.isfinite(chain_m):
         return ()
-    rode = rigged.rode.veered(chain_m - float(np.sum(rigged.rode.segments.length_m)))
+    rode = _swung_to(stay, rigged, chain_m)
     one_n = abs(wind_force(rigged.form, 1.0, 0.0, AIR_KGPM3)[0])
     laid = _laid(stay, rode, ends_m, one_n * most_mps**2)
     toward = np.mod(from_rad + math.pi, 2.0 * math.pi)

@@ -240,3 +240,67 @@ def test_a_metre_is_known_where_she_goes_so_far_that_she_is_judged_all_round(k_d
             after = judge(adjusted(alone, {0: by_m})).judgement.parts[anchor].use[:, hour].max()
             told = one_metre(found, 0, by_m, at).use[anchor]
             assert told == pytest.approx(after - before, abs=0.01)
+
+
+def _hard(times: float, out_m: float = 48.0) -> Stay:
+    """Her whole ensemble with gusts so many times as hard, and so much chain out."""
+    stay = read_stay(DEMO / "stone_spur" / "stay_k_day.toml")
+    harder = replace(stay.wind, gust_mps=times * stay.wind.gust_mps)
+    return replace(stay, wind=harder, lie=replace(stay.lie, chain_out_m=out_m))
+
+
+def test_with_half_a_metre_left_aboard_a_change_is_sought_all_the_same():
+    # 50 m aboard: a metre more is none to try
+    stay = _hard(1.3, 49.5)
+    judged = judge(stay)
+    assert judged.judgement.verdict in ("no", "leave by")
+    found = ease(stay, judged)
+    for length, by_m in zip(found.lengths, found.least.change, strict=True):
+        assert length.least_m <= length.now_m + by_m <= length.most_m
+
+
+@pytest.mark.parametrize("times", [1.2, 1.4])
+def test_times_at_which_nobody_knows_the_wind_do_not_hide_what_gains_at_the_others(times):
+    stay = _hard(times)
+    judged = judge(stay)
+    share = judged.judgement.share_past_limit
+    past = np.flatnonzero(share > stay.accepted_share)
+    assert past.size and np.isfinite(share).all()
+    gust = stay.wind.gust_mps.copy()
+    # the forecast ends two steps after the first time past a limit
+    after_it = stay.wind.time_utc > judged.judgement.time_utc[past[0]] + np.timedelta64(2, "h")
+    gust[:, after_it] = np.nan
+    ends = replace(stay, wind=replace(stay.wind, gust_mps=gust))
+    judged = judge(ends)
+    before = judged.judgement
+    known = np.isfinite(before.share_past_limit)
+    assert before.verdict in ("no", "leave by") and 0 < known.sum() < known.size
+    found = ease(ends, judged)
+    assert found.least.after is not None and any(found.least.change)
+    # two judgements at the times that are known: more hours inside than as she lies
+    after = found.least.after.judgement.share_past_limit[known]
+    assert (after > ends.accepted_share).sum() < (
+        before.share_past_limit[known] > ends.accepted_share
+    ).sum()
+    assert found.deciding[1] < found.deciding[0] < 9.0
+    said = ease_words(ends, found, before)
+    assert "At some times, first at" in said and "is unknown." in said
+    if found.least.kind == "unknown":
+        assert (after <= ends.accepted_share).all()
+        assert "at all other times she then stays inside her limits." in said
+
+
+# Brute force: every single length alone, every second metre, each judged in full.
+def test_where_none_does_it_no_single_length_does_better_than_the_best_told():
+    stay = read_stay(DEMO / "grey_notch" / "stay_d.toml")
+    found = ease(stay, judge(stay))
+    assert found.least.kind == "none"
+    best = found.deciding[1]
+    for number, length in enumerate(found.lengths):
+        for by_m in (-6.0, -2.0, 2.0, 4.0, 6.0, 8.0, 10.0):
+            if length.can(by_m):
+                after = judge(adjusted(stay, {number: by_m})).judgement
+                # what three members of 51 reach at the same time, by sorting
+                use = np.sort(after.greatest_use, axis=0)
+                at_once = use[-1 - spare_members(len(use), stay.accepted_share)]
+                assert at_once.max() > best - 0.02, (length.of, by_m)

@@ -14,8 +14,10 @@ from shorefast.mooring import L_BEARING, L_FAR, L_TENSION
 from shorefast.stay import Stay, judge
 from shorefast.stay.answer import PartUse
 from shorefast.stay.gear import gear_basis
+from shorefast.stay.limits import Limit, part_use
 from shorefast.stay.parts import ground_of, parts_in_use
 from shorefast.stay.rigging import rig
+from shorefast.wording import verdict_words, worst_words
 
 PULL_N = 2000.0
 
@@ -323,3 +325,22 @@ def test_shackles_are_told_with_what_one_of_the_chains_size_is_marked(k_day):
     )
     rope = with_boat(k_day, rode=(RodePiece("rope", 16e-3, 60.0, fibre="nylon"),))
     assert not [one for one in gear_basis(rope).findings if one.where == "Shackles"]
+
+
+def test_a_limit_of_nothing_makes_a_use_past_every_limit_and_no_endless_one():
+    limit = Limit(np.array([0.0, 0.0, 500.0, math.nan]), "made up")
+    told = part_use("anchor", "anchor", limit, np.array([800.0, 0.0, 250.0, 800.0]))
+    # use that is endless is kept for a boat that touches
+    assert told.use[:3].tolist() == [999.0, 0.0, 0.5] and math.isnan(told.use[3])
+
+
+def test_an_anchor_pulled_up_too_steeply_to_hold_is_never_said_to_touch(k_day):
+    steep = replace(k_day, lie=replace(k_day.lie, chain_out_m=17.0, lines=()))
+    judged = judge(steep)
+    anchor = judged.judgement.parts[0]
+    most = float(np.nanmax(anchor.use))
+    assert float(anchor.limit_n[anchor.use == most].min()) == 0.0
+    assert np.isfinite(judged.judgement.greatest_use).all()
+    said = [*verdict_words(steep, judged.judgement), worst_words(steep, judged.judgement)]
+    assert not any("touch" in one for one in said)
+    assert "the anchor carries" in said[-1] and "over 9 of its limit" in said[-1]

@@ -15,6 +15,7 @@ from shapely.geometry import LineString, Point, Polygon, box
 
 from shorefast.basis import Basis
 from shorefast.bay import DepthSurface, Zone, bed_profile
+from shorefast.boat import RodePiece
 from shorefast.mooring import AIR_KGPM3, BedLine, rode_at_pull, solve_rest, wind_force
 from shorefast.readers import read_stay
 from shorefast.stay import GroundSwept, Scoured, Stay, ground_swept, judge
@@ -345,3 +346,19 @@ def _paint(painted, one, next_):
         east, north = along * math.sin(toward), along * math.cos(toward)
         squares = np.floor(np.stack([east, north], axis=-1) / 0.05).astype(int)
         painted.update(map(tuple, squares.tolist()))
+
+
+def test_chain_and_rope_that_are_out_past_what_swinging_asks_for_swing_to_the_chain_alone(flat):
+    # 70 m of chain aboard and rope behind it; 15 m of water ask for less than that
+    chain = replace(flat.boat.rode[0], length_m=70.0)
+    rope = RodePiece("rope", 0.014, 60.0, fibre="polyester")
+    boat = replace(flat.boat, rode=(chain, rope))
+    mixed = replace(flat, boat=boat, lie=replace(flat.lie, chain_out_m=80.0))
+    bare = replace(mixed, lie=replace(flat.lie, chain_out_m=60.0))
+    wind_mps = np.array([[6.0, 12.0]])
+    still, blow = np.zeros_like(wind_mps), np.full_like(wind_mps, 1.0)
+    (told,), (plain,) = (
+        swinging(one, rig(one, 0.0), still, (wind_mps,), blow) for one in (mixed, bare)
+    )
+    assert told.chain_m == plain.chain_m < 70.0
+    assert told.lies_m == pytest.approx(plain.lies_m, abs=1e-6)

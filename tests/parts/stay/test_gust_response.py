@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+from shorefast.readers import read_stay
 from shorefast.stay import PartResponse, gust_response, judge
+
+DEMO = Path(__file__).parents[3] / "src" / "shorefast" / "demo"
 
 
 @pytest.fixture(scope="module")
@@ -140,3 +144,25 @@ def test_where_the_mean_wind_is_unknown_her_response_is_unknown(k_day):
 
 def test_her_room_is_said_to_be_that_of_the_steady_gust(response):
     assert any("Room is as she lies" in one.said for one in response.basis.assumptions)
+
+
+def test_a_part_that_nothing_ever_pulls_has_no_ratio_and_gives_no_warning(recwarn):
+    idle = part(0.0, [0.0, 0.0])
+    assert all(math.isnan(value) for value in (idle.ratio, idle.low, idle.high))
+    assert not recwarn.list
+
+
+def test_least_and_most_are_those_of_the_records():
+    one = part(0.5, [0.6, 0.9])
+    assert (one.low, one.ratio, one.high) == pytest.approx((1.2, 1.5, 1.8))
+
+
+def test_in_a_squall_a_lone_anchor_is_asked_more_than_twice_and_the_basis_says_so():
+    # chain that lay in a heap is run out first: energy has no bound of two then
+    whole = read_stay(DEMO / "stone_spur" / "stay_k_day.toml")
+    alone = replace(whole, lie=replace(whole.lie, lines=()))
+    told = gust_response(alone, judge(alone), records=1)
+    assert by_name(told)["anchor"].squall_ratio > 2.0
+    said = [one.if_wrong for one in told.basis.assumptions]
+    assert any("where chain or lines lay slack many times it" in one for one in said)
+    assert not any("up to twice the steady use" in one for one in said)

@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 import pytest
+from scipy.integrate import quad
 from scipy.signal import welch
 
 from shorefast.errors import OutsideModel
@@ -62,6 +63,31 @@ def test_the_variance_drawn_is_that_of_the_hour_below_a_hertz(shapes):
     kept = float(along_spectrum(n, MEAN_MPS).sum() / 3600.0)
     assert 0.85 < kept < 0.97
     assert float((shapes.shape[..., 0] ** 2).mean()) == pytest.approx(kept, rel=0.03)
+
+
+# The printed forms written out again, and integrated by quadrature; the integral length is
+# U S(0) / (4 variance) = 5.5 heights of Kaimal's form (textbook: autocorrelation and spectrum
+# are each other's transform).
+@pytest.mark.parametrize("mean_mps", [5.0, 8.0, 20.0])
+def test_variance_and_integral_length_drawn_are_those_of_the_printed_spectrum(mean_mps):
+    drawn, slow = drawn_shapes(120, mean_mps, 21), 10.0 / mean_mps
+    for way, (a, b) in enumerate(((105.0, 33.0), (17.0, 9.5))):
+        kept = quad(
+            lambda log_n, a=a, b=b: (
+                a * slow * math.exp(log_n) / (1.0 + b * slow * math.exp(log_n)) ** (5.0 / 3.0)
+            ),
+            math.log(0.5 / 3600.0), math.log(1.0),
+        )[0]  # fmt: skip
+        # over the whole variance along, 105/22 friction velocities squared
+        wanted = kept / (105.0 / 22.0)
+        assert float(drawn.shape[..., way].var(axis=1).mean()) == pytest.approx(wanted, rel=0.02)
+    along = drawn.shape[..., 0]
+    wave = np.abs(np.fft.rfft(along, axis=1)) ** 2
+    alike = np.fft.irfft(wave.mean(axis=0), along.shape[1])
+    first = int(np.argmax(alike < 0.0))
+    lasts_s = drawn.every_s * (alike[:first].sum() - 0.5 * alike[0]) / alike[0]
+    # without gusts below a second and slower than an hour: within a sixth
+    assert mean_mps * lasts_s == pytest.approx(5.5 * 10.0, rel=0.17)
 
 
 def test_along_and_across_know_nothing_of_each_other(shapes):

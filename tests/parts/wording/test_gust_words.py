@@ -76,3 +76,9 @@ def test_a_part_hardly_used_has_its_peak_and_no_ratio():
 
 def test_where_no_hour_is_known_that_is_said():
     assert words(None) == ("Her response to gusts is unknown: no moment of the stay is known.",)
+
+
+def test_a_used_part_whose_squall_is_unknown_is_said_to_be_unknown_there():
+    one = PartResponse("anchor", "anchor", (0, 0), 1.0, np.array([1.2, 1.8]), math.nan)
+    row = next(row for row in words(told(one)) if "anchor" in row)
+    assert row.split()[-3:] == ["1.50", "unknown", "18:00"]
