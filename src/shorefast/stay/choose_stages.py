@@ -71,7 +71,7 @@ def plain(hunt: Hunt, found: Sequence[Berth], level_m: float) -> list[Candidate]
                     hunt.dropped["the chain does not reach the bed there, or it is unknown"] += 1
                     continue
                 made.append(plain_lie(hunt.stay, at, anchor, chain_m, level_m))
-    return hunt.kept(made, "no line aboard is long enough for the stern")
+    return hunt.kept(made, "too few lines aboard, or too short ones, for the stern")
 
 
 def best_of_each(
