@@ -255,13 +255,15 @@ def _round(bearing_rad: float) -> float:
 def stern_ends(stay: Stay, points: tuple[ShorePoint, ...]) -> tuple[SternEnds, ...]:
     """Every pair of points a boat could lie before, stern to, and every single one.
 
-    Both points of a pair are known, or both of unproven shore; single ones known.
+    Both points of a pair are known, or both of unproven shore; single ones known, but of
+    unproven shore too where there is no second line aboard.
     """
+    alone = len(stay.boat.lines) < 2
     found: list[SternEnds] = []
     for i, one in enumerate(points):
         for other in points[i + 1 :]:
             if (one.kind == UNPROVEN) == (other.kind == UNPROVEN):
                 found.extend(_pair(stay, one, other))
-        if one.kind != UNPROVEN:
+        if one.kind != UNPROVEN or alone:
             found.extend(_alone(stay, one))
     return tuple(found)

@@ -203,6 +203,7 @@ def _told(
         of_breaking=float(found.of_breaking[worst]), adrift=bool(weighed.adrift[worst]),
         breaking_part=asked.partings[found.breaking[worst]].name if broken else None,
         unrated=unrated(asked.partings, pulls_of(found.last.line[worst])),
+        share_drags=_share(member, weighed.drags.reshape(shape)),
     )  # fmt: skip
 
 

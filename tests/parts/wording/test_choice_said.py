@@ -1,5 +1,6 @@
 """The least room of a lie in words: what is missing is never told as a negative depth."""
 
+from datetime import UTC, datetime
 from types import SimpleNamespace
 
 import numpy as np
@@ -7,30 +8,36 @@ import pytest
 
 from shorefast.wording.choice import room_words
 
+FROM, UNTIL = datetime(2026, 6, 24, 18, tzinfo=UTC), datetime(2026, 6, 24, 20, tzinfo=UTC)
+TIMES = np.array(["2026-06-24T18:00:00", "2026-06-24T20:00:00", "2026-06-24T22:00:00"], "M8[s]")
+
 
 def finalist(*rooms):
+    """Two members, three times, of which she is gone at the last."""
     told = tuple(
-        SimpleNamespace(of=of, room_m=np.array([[9.0, least_m]]), least_wanted_m=wanted_m)
-        for of, least_m, wanted_m in rooms
+        SimpleNamespace(of=of, room_m=room_m, touches=room_m < 0.0)
+        for of, least_m in rooms
+        for room_m in (np.array([[9.0, least_m, -9.0], [8.0, 7.0, 6.0]]),)
     )
-    return SimpleNamespace(judged=SimpleNamespace(judgement=SimpleNamespace(room=told)))
+    answer = SimpleNamespace(room=told, time_utc=TIMES, member=np.array([0, 1]))
+    return SimpleNamespace(
+        judged=SimpleNamespace(judgement=answer), until=UNTIL, stay=SimpleNamespace(from_utc=FROM)
+    )
 
 
 @pytest.mark.parametrize(
     ("rooms", "sentence"),
     [
         (
-            (("water under the rudder", 3.1, 0.5), ("hull to the shore", 9.8, 2.0)),
-            "3.1 m water under the rudder in the worst member, 0.5 m wanted",
+            (("water under the rudder", 3.1), ("hull to the shore", 6.5)),
+            "3.1 m water under the rudder",
         ),
         (
-            (("water under the rudder", -0.13, 0.5),),
-            "water under the rudder: in the worst member she may touch, 0.1 m are missing",
+            (("water under the rudder", -0.13),),
+            "water under the rudder: 0.1 m missing; she may touch in 1 of 2 members",
         ),
-        ((("water under the keel", np.nan, 0.5), ("hull to the shore", 4.0, 2.0)),
-         "4.0 m hull to the shore in the worst member, 2.0 m wanted"),
         ((), "unknown"),
     ],
-)  # fmt: skip
-def test_the_least_room_is_said_with_what_is_wanted(rooms, sentence):
+)
+def test_the_least_room_is_that_up_to_when_she_leaves(rooms, sentence):
     assert room_words(finalist(*rooms)) == sentence
