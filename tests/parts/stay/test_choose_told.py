@@ -296,7 +296,7 @@ def test_a_little_chain_in_a_zone_is_told_as_more_than_nothing(k_day):
     times = np.array([np.datetime64(k_day.from_utc.replace(tzinfo=None))])
     (found,) = over_zones(stay, times, Rests(q, np.zeros((1, 1), np.int64), line))
     # the zone begins 5.77 m out: some two decimetres of six metres lie in it
-    assert found.said.startswith("up to 1 m of it lie on the bed in the zone")
+    assert found.said.startswith("less than 1 m of it lie on the bed in the zone")
 
 
 def test_the_same_lie_twice_is_one(given):
