@@ -193,6 +193,15 @@ def test_brute_force_over_the_small_bay_finds_nothing_better(chosen):
     assert min(one.use for one in scores) >= chosen.finalists[0].use * 0.97
 
 
+# Off a rock in the water nothing but rounding would tell one way from another.
+def test_off_a_rock_with_water_all_round_she_may_lie_on_every_side():
+    rock = ShorePoint("rock", "rock", 0.0, -60.0, 2.0)
+    stay = made()
+    bay = replace(stay.bay, points=(rock,))
+    ways = {round(math.degrees(e.seaward_rad)) for e in stern_ends(replace(stay, bay=bay), (rock,))}
+    assert {0, 90, 180, 270} <= ways
+
+
 # One member, one hour, one line aboard and no known point: as little as there can be.
 def test_with_one_line_and_no_known_point_a_lie_is_found_and_said_to_be_unproven():
     stay = made()

@@ -31,6 +31,8 @@ _HERS_LENGTHS = 2.0
 _KNOWN_M, _UNPROVEN_M = (5.0, 45.0), (20.0, 35.0)
 _SEEN_M = 12.0
 _AS_NEAR_M = 0.6
+# the ways to water as near are one way where they point this much alike: our choice
+_ONE_WAY = 0.2
 
 
 @dataclass(frozen=True)
@@ -244,6 +246,11 @@ def _alone(stay: Stay, point: ShorePoint) -> Iterator[SternEnds]:
     # of several ways that are as near the one between them
     sine = sum(math.sin(ends.seaward_rad) for ends in near)
     cosine = sum(math.cos(ends.seaward_rad) for ends in near)
+    if math.hypot(sine, cosine) < _ONE_WAY * len(near):
+        # a rock with water all round it: no way is seaward, so one every 30 degrees is tried
+        for ends in near[::3]:
+            yield replace(ends, points=(point,), seaward_rad=_round(ends.seaward_rad))
+        return
     middle = _seaward(stay, here, math.atan2(sine, cosine)) or near[len(near) // 2]
     yield replace(middle, points=(point,), seaward_rad=_round(middle.seaward_rad))
 
