@@ -48,8 +48,9 @@ def test_choose_says_what_the_design_promises(keys):
     for one in keys["candidates"]:
         assert list(one) == [
             "lie", "proof_toward_rad", "given", "verdict", "leave_by_utc", "until_utc",
-            "worst_hour_utc", "worst_use", "first_to_give", "tie", "unproven", "not_survived",
-            "use_after_other_losses", "reasons",
+            "worst_hour_utc", "worst_use", "first_to_give", "tie", "unproven", "against",
+            "unknown_from_utc", "not_survived", "unknown_after", "use_after_other_losses",
+            "reasons",
         ]  # fmt: skip
     assert keys["candidate_hours"] > keys["tried"] > 50
 
@@ -72,6 +73,8 @@ def test_judge_says_the_same_of_every_file_written(keys):
         judged = json.loads(to_json(shorefast.judge(Path(path))))
         assert judged["verdict"] == one["verdict"]
         assert judged["leave_by_utc"] == one["leave_by_utc"]
+        over = [told["said"] for told in judged["findings"] if " zone '" in told["said"]]
+        assert all(said.startswith("come within") for said in over)
         hour = judged["time_utc"].index(one["worst_hour_utc"])
         uses = [part["use"] for part in judged["parts"] if part["name"] == one["first_to_give"]]
         if uses:

@@ -134,7 +134,7 @@ def _best(hunt: Hunt, scores: list[Score]) -> list[Score]:
     """The best few that no zone is under, with every member."""
     fit = [one for one in sorted(scores, key=lambda one: one.order)[:60] if one.proof_holds]
     whole = hunt.scored([one.candidate for one in fit], hunt.whole)
-    whole = [one for one in whole if hunt.over_zone(one) is None]
+    whole = [one for one in whole if hunt.against(one) is None]
     return sorted(whole, key=lambda one: one.order)[:3]
 
 

@@ -20,7 +20,7 @@ from shorefast.stay.ask_chain import ask_the_chain
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
 from shorefast.stay.choose import choose
-from shorefast.stay.choose_answer import TIE, Change, Choice, Finalist
+from shorefast.stay.choose_answer import TIE, Change, Choice, Elsewhere, Finalist
 from shorefast.stay.choose_ashore import UNPROVEN
 from shorefast.stay.choose_search import Score
 from shorefast.stay.ease import Ease, Least, ease
@@ -70,6 +70,7 @@ __all__ = [
     "DoubtShare",
     "Doubts",
     "Ease",
+    "Elsewhere",
     "Finalist",
     "GroundSwept",
     "GustAnswer",

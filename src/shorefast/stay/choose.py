@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -10,24 +9,24 @@ from datetime import datetime
 import numpy as np
 
 from shorefast.basis import Assumption, Basis
-from shorefast.stay.choose_answer import TIE, Choice, Finalist
+from shorefast.bay import ShorePoint
+from shorefast.stay.choose_answer import TIE, Change, Choice, Elsewhere, Finalist
 from shorefast.stay.choose_ashore import ashore, stern_ends
-from shorefast.stay.choose_final import finalist, ranked
+from shorefast.stay.choose_final import alike, finalist, ranked
 from shorefast.stay.choose_helps import helps
-from shorefast.stay.choose_lies import Candidate
 from shorefast.stay.choose_loss import sturdier
 from shorefast.stay.choose_rules import Rules
 from shorefast.stay.choose_search import Hunt, Score
 from shorefast.stay.choose_stages import (
     MOST_ON_A_CLEAT,
+    as_stay,
     berths,
     best_of_each,
     grown,
     improved,
     plain,
 )
-from shorefast.stay.plan import Lie, Stay
-from shorefast.stay.tried import WHOLE, Tried, Trier
+from shorefast.stay.plan import Stay
 from shorefast.stay.verdict import utc_of
 
 Progress = Callable[[int, int], None]
@@ -36,6 +35,8 @@ _IMPROVED, _OF_ONE_KIND, _FINALISTS = 5, 3, 4
 _STURDIER = 2
 _COARSE_M, _FINE_M = (3.0, 1.2), (1.2, 0.5)
 _STEPS = 100
+# of a pair of stern ends so many are looked at for one that nothing speaks against
+_LOOKED_AT = 8
 
 
 def choose(stay: Stay, progress: Progress | None = None) -> Choice:
@@ -43,7 +44,8 @@ def choose(stay: Stay, progress: Progress | None = None) -> Choice:
 
     They are ranked by how long she can lie (the whole stay first), then lies on known
     points before those on unproven shore, then by the worst hour's use; uses within three
-    in a hundred are a tie, in which what one loss does decides the order.
+    in a hundred are a tie, in which what one loss does decides the order. A lie of the stay
+    file's own that a rule speaks against comes last.
 
     Parameters
     ----------
@@ -67,12 +69,13 @@ def choose(stay: Stay, progress: Progress | None = None) -> Choice:
     tell(30, _STEPS)
     with_lines = _with_lines(hunt, scores, lambda k, of: tell(30 + 20 * k // of, _STEPS))
     better = _improved(hunt, with_lines, lambda k, of: tell(50 + 35 * k // of, _STEPS))
-    final = [finalist(_as_stay(ready, one.candidate)) for one in better[:_FINALISTS]]
+    final = _finalists(hunt, better)
     if stay.lie is not None:
-        final.append(finalist(stay, given=True))
+        given = finalist(stay)
+        final = [given, *(one for one in final if not alike(one, given))]
     tell(95, _STEPS)
     order = ranked(final)
-    choice = _choice(hunt, order, [*scores, *with_lines], better)
+    choice = _choice(hunt, order, [*scores, *with_lines, *better])
     tell(_STEPS, _STEPS)
     return choice
 
@@ -132,43 +135,70 @@ def _apart(scores: Sequence[Score]) -> list[Score]:
     return kept
 
 
-def _as_stay(stay: Stay, one: Candidate) -> Stay:
-    """The stay with a candidate's lie, her heading that in which she lies by most hours."""
-    tried = Trier(stay, WHOLE).tried(one.lie, one.proof)
-    lie = replace(one.lie, heading_rad=_lies_at_rad(one.lie, tried))
-    return replace(stay, lie=lie, proof=one.proof)
+def _finalists(hunt: Hunt, better: Sequence[Score]) -> list[Finalist]:
+    """The best few judged; what the rules are against once judged is left out and counted."""
+    found: list[Finalist] = []
+    for one in better:
+        if len(found) == _FINALISTS or not one.proof_holds:
+            break
+        final = finalist(as_stay(hunt, one.candidate), one.candidate)
+        if final.against is not None:
+            hunt.dropped[final.against] += 1
+        elif not any(alike(final, other) for other in found):
+            found.append(final)
+    return found
 
 
-def _lies_at_rad(lie: Lie, tried: Tried) -> float:
-    """Mean heading of all rests, in whole degrees; as meant where there is none. [rad]"""
-    heading = tried.rests.q[..., 2]
-    known = heading[np.isfinite(heading)]
-    if not known.size:
-        return lie.heading_rad
-    mean = math.atan2(float(np.sin(known).mean()), float(np.cos(known).mean()))
-    return math.radians(round(math.degrees(mean)) % 360)
+def _with_his(stay: Stay, points: Sequence[ShorePoint], one: Finalist) -> Stay:
+    """The stay with all points lines may lead to, and those that a given lie leads to."""
+    led = {line.point for line in one.lie.lines} - {point.name for point in points}
+    his = [point for point in one.stay.bay.points if point.name in led]
+    return replace(stay, bay=replace(stay.bay, points=(*points, *his)))
 
 
-def _choice(
-    hunt: Hunt, order: tuple[Finalist, ...], scores: Sequence[Score], better: Sequence[Score]
-) -> Choice:
-    again, changes = helps(hunt.stay, better[0]) if better else (None, ())
-    held = bool(order) and not order[0].whole
-    held = held and any(_holds_after(one, order[0].until) for one in scores)
+def _choice(hunt: Hunt, order: tuple[Finalist, ...], scores: Sequence[Score]) -> Choice:
     basis = _basis(hunt)
+    changes: tuple[Change, ...] = ()
     if order:
         basis = order[0].judged.judgement.basis | basis
+        changes = helps(_with_his(hunt.stay, hunt.stay.bay.points, order[0]), order[0])
     return Choice(
         stay=hunt.stay,
         finalists=order,
-        others=tuple(best_of_each(scores, 1, len(scores))),
+        others=_elsewhere(hunt, scores),
         dropped=tuple(sorted(hunt.dropped.items(), key=lambda item: (-item[1], item[0]))),
         tried=hunt.tried,
         hours=hunt.hours,
-        then_held=held,
-        tried_again=again,
+        then_held=bool(order) and not order[0].whole and _then_held(hunt, order[0], scores),
         helps=changes,
         basis=basis,
+    )
+
+
+def _elsewhere(hunt: Hunt, scores: Sequence[Score]) -> tuple[Elsewhere, ...]:
+    """Of each pair of stern ends the best that nothing speaks against, or what does."""
+    of_each: dict[tuple[str, ...], list[Score]] = {}
+    for one in sorted(scores, key=lambda score: score.order):
+        ends = tuple(point.name for point in one.candidate.berth.ends.points)
+        of_each.setdefault(ends, []).append(one)
+    found = [_of_one_pair(hunt, some[:_LOOKED_AT]) for some in of_each.values()]
+    return tuple(sorted(found, key=lambda one: (one.against is not None, one.score.order)))
+
+
+def _of_one_pair(hunt: Hunt, some: Sequence[Score]) -> Elsewhere:
+    for one in some:
+        if hunt.speaks_against(one) is None:
+            return Elsewhere(one, None)
+    return Elsewhere(some[0], hunt.speaks_against(some[0]))
+
+
+def _then_held(hunt: Hunt, best: Finalist, scores: Sequence[Score]) -> bool:
+    """Whether a lie tried that nothing speaks against holds from then to the end."""
+    return any(
+        _holds_after(one, best.until)
+        and (best.unproven or not one.unproven)
+        and hunt.speaks_against(one) is None
+        for one in scores
     )
 
 
@@ -186,8 +216,8 @@ def _basis(hunt: Hunt) -> Basis:
             "Another let-go point or length may be a few in a hundred better",
         ),
         Assumption(
-            f"Uses within {TIE:.0%} of each other are a tie; a use is one that more than the"
-            " accepted share of members reach",
+            f"Uses within {TIE:.0%}, or a hundredth, of each other are a tie; a use is"
+            " one that more than the accepted share of members reach",
             "A single member can ask for more",
         ),
         Assumption(
@@ -201,6 +231,15 @@ def _basis(hunt: Hunt) -> Basis:
             Assumption(
                 "Every lie is reckoned with the stay's proof, pulled toward its own berth",
                 "Without it only what such anchors hold at the low end counts",
+            )
+        )
+    hidden = hunt.rules.chains_unknown
+    if hidden:
+        said.append(
+            Assumption(
+                f"Nobody told where the chain of {' and '.join(hidden)} leads: no lie was left"
+                " out for leading over it",
+                "Two chains that cross foul each other: look before letting go",
             )
         )
     if any(one.kind == "unproven shore" for one in hunt.stay.bay.points):

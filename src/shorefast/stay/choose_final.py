@@ -1,7 +1,8 @@
-"""The best lies judged in full, ranked, and what one loss does where they tie."""
+"""The best lies judged in full, ranked, and what one loss does where it matters."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -9,75 +10,160 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.stay.answer import Judgement
-from shorefast.stay.choose_answer import TIE, Finalist
-from shorefast.stay.choose_lies import unproven
-from shorefast.stay.choose_search import hour_use
-from shorefast.stay.judge import judge
+from shorefast.stay.choose_answer import TIE, TIE_LEAST, Finalist
+from shorefast.stay.choose_ashore import SternEnds
+from shorefast.stay.choose_lies import Berth, Candidate, unproven
+from shorefast.stay.choose_lying import amiss
+from shorefast.stay.choose_rules import Rules
+from shorefast.stay.choose_search import deciding, hour_use, over_words, used_most
+from shorefast.stay.judge import Judged, judge
 from shorefast.stay.plan import Stay
-from shorefast.stay.verdict import uses, utc_of
+from shorefast.stay.rigging import lie_of
+from shorefast.stay.verdict import until_of, uses, utc_of, verdict_of
 from shorefast.stay.without import if_one_goes
 
 Floats = NDArray[np.float64]
 
 
-def finalist(stay: Stay, *, given: bool = False) -> Finalist:
-    """A stay with its lie judged in full."""
+def finalist(stay: Stay, candidate: Candidate | None = None) -> Finalist:
+    """A stay with its lie judged in full.
+
+    candidate : what was chosen; None: the lie is the stay file's own.
+    """
     judged = judge(stay)
     answer = judged.judgement
     use = hour_use(answer.member, answer.greatest_use, stay.accepted_share)
-    whole = answer.verdict == "holds"
-    until = stay.until_utc if whole else (answer.leave_by_utc or stay.from_utc)
+    found = verdict_of(stay, answer.time_utc, answer.share_past_limit)
+    until = until_of(stay, found)
     some = np.array([utc_of(t) <= until for t in answer.time_utc])
-    if answer.leave_by_utc is None:
+    if until <= stay.from_utc:
         some[:] = True
     t = int(np.argmax(np.where(some, use, -1.0)))
+    mine = candidate or _as_given(stay, judged)
     return Finalist(
         stay=stay,
         judged=judged,
         use=float(use[t]),
         until=until,
         worst_utc=utc_of(answer.time_utc[t]),
-        first_to_give=used_most(answer, t),
+        first_to_give=_first(stay, answer, t),
         losses=(),
         tie=1,
-        unproven=stay.lie is not None and unproven(stay, stay.lie),
-        given=given,
+        unproven=unproven(stay, lie_of(stay)),
+        given=candidate is None,
+        candidate=mine,
+        against=_against(stay, judged, mine, given=candidate is None),
+        unknown_from=found.unknown if found.verdict == "unknown" else None,
     )
 
 
-def used_most(answer: Judgement, t: int) -> str:
-    """The part or room used most at a time, over all members."""
+def _first(stay: Stay, answer: Judgement, t: int) -> str | None:
+    """What is used most at a time by the member whose use is told."""
     names, use = uses(answer.parts, answer.room)
-    column = np.nan_to_num(use[:, :, t], nan=-1.0).max(axis=1)
-    return names[int(np.argmax(column))]
+    entry = deciding(answer.member, answer.greatest_use, stay.accepted_share, t)
+    return used_most(names, use[:, entry, t])
+
+
+def _as_given(stay: Stay, judged: Judged) -> Candidate:
+    """The stay file's own lie, meant for the middle of where she lies in all hours."""
+    lie, q = lie_of(stay), _rests(judged).reshape(-1, 3)
+    known = q[np.isfinite(q).all(axis=1)]
+    if len(known):
+        sine, cosine = np.sin(known[:, 2]).mean(), np.cos(known[:, 2]).mean()
+        bow = math.fmod(math.atan2(sine, cosine) + 2.0 * math.pi, 2.0 * math.pi)
+        east_m, north_m = (float(middle) for middle in known[:, :2].mean(axis=0))
+    else:
+        east_m, north_m, bow = (float(one) for one in judged.rigged.start)
+    points = {point.name: point for point in stay.bay.points}
+    aft = {cleat.name for cleat in stay.boat.cleats if cleat.spot.x_m < 0.0}
+    names = dict.fromkeys(line.point for line in lie.lines if line.cleat in aft)
+    ends = SternEnds(tuple(points[name] for name in names), math.nan, math.nan, bow)
+    return Candidate(lie, Berth(ends, math.nan, east_m, north_m, bow), stay.proof)
+
+
+def _rests(judged: Judged) -> Floats:
+    rest = judged.judgement.rest
+    return np.stack([rest.east_m, rest.north_m, rest.heading_rad], axis=-1)
+
+
+def _against(stay: Stay, judged: Judged, one: Candidate, *, given: bool) -> str | None:
+    """What the rules say once all is judged; how a skipper leads his own lines is his."""
+    said = (over_words(found) for found in judged.judgement.basis.findings)
+    why = next((words for words in said if words is not None), None)
+    if why is None and given:
+        rules = Rules(stay)
+        lie = one.lie
+        why = rules.of_anchor(lie.let_go_east_m, lie.let_go_north_m) or rules.of_chain(one)
+    if why is None and not given:
+        why = amiss(stay, one.lie, _rests(judged))
+    return why
+
+
+def alike(one: Finalist, other: Finalist) -> bool:
+    """Whether two lies are one: the same lines to the same points, anchors within a metre."""
+    lie, than = one.lie, other.lie
+    legs = [sorted((ln.cleat, ln.point, ln.doubled) for ln in x.lines) for x in (lie, than)]
+    apart_m = math.hypot(
+        lie.let_go_east_m - than.let_go_east_m, lie.let_go_north_m - than.let_go_north_m
+    )
+    return legs[0] == legs[1] and apart_m < 1.0 and abs(lie.chain_out_m - than.chain_out_m) < 1.0
 
 
 def ties(one: Finalist, other: Finalist) -> bool:
     """Whether two lies are as good as each other, as far as anyone can tell."""
-    if (one.until, one.unproven) != (other.until, other.unproven):
+    if _rank(one)[:-1] != _rank(other)[:-1]:
         return False
-    return abs(one.use - other.use) <= TIE * max(one.use, other.use)
+    return abs(one.use - other.use) <= max(TIE_LEAST, TIE * max(one.use, other.use))
 
 
 def _rank(one: Finalist) -> tuple[float, ...]:
-    return (-one.until.timestamp(), float(one.unproven), one.use)
+    forbidden = float(one.against is not None)
+    return (forbidden, -one.until.timestamp(), float(one.unproven), one.use)
 
 
 def _by_loss(one: Finalist) -> tuple[float, ...]:
     greatest = round(float(np.nan_to_num(one.after_loss)), 2)
-    return (len(one.not_survived), greatest, len(one.lie.lines), one.use)
+    bad = len(one.not_survived) + len(one.not_known)
+    return (bad, greatest, len(one.lie.lines), one.use)
+
+
+def _asked(one: Finalist) -> Finalist:
+    """With what one loss does in the hours she can lie there; where in none, in all."""
+    stay, judged = one.stay, one.judged
+    if not one.whole and one.until > stay.from_utc:
+        stay = replace(stay, until_utc=one.until)
+        judged = judge(stay)
+    return replace(one, losses=if_one_goes(stay, judged))
 
 
 def ranked(found: Sequence[Finalist]) -> tuple[Finalist, ...]:
-    """Best first; those that tie with the best by what one loss does; ties numbered."""
-    order = sorted(found, key=_rank)
-    if not order:
-        return ()
-    tied = [one for one in order if ties(order[0], one)]
-    asked = [replace(one, losses=if_one_goes(one.stay, one.judged)) for one in tied]
-    order = [*sorted(asked, key=_by_loss), *order[len(tied) :]]
+    """Best first; those that tie with the best by what one loss does; ties numbered.
+
+    A tie is with the best of those that tie, so that no chain of them leads far off. Where
+    the best does not stand a loss, those that hold as long are asked too, till one does.
+    """
+    groups: list[list[Finalist]] = []
+    for one in sorted(found, key=_rank):
+        if groups and ties(groups[-1][0], one):
+            groups[-1].append(one)
+        else:
+            groups.append([one])
+    if groups:
+        groups[0] = sorted((_asked(one) for one in groups[0]), key=_by_loss)
     told: list[Finalist] = []
-    for one in order:
-        same = told and (len(told) < len(tied) or ties(told[-1], one))
-        told.append(replace(one, tie=told[-1].tie if same else len(told) + 1))
-    return tuple(told)
+    for group in groups:
+        number = len(told) + 1
+        told += [replace(one, tie=number) for one in group]
+    return _one_that_stands(told)
+
+
+def _one_that_stands(order: list[Finalist]) -> tuple[Finalist, ...]:
+    """Asked of those behind the best, in order, where it does not stand a loss itself."""
+    for k, one in enumerate(order):
+        if _rank(one)[:3] != _rank(order[0])[:3]:
+            break
+        if not one.losses:
+            order[k] = one = _asked(one)
+        if one.stands_a_loss:
+            break
+    return tuple(order)

@@ -179,10 +179,14 @@ def let_go(
 
 
 def proof_for(stay: Stay, heading_from_anchor_rad: float) -> ProofGiven | None:
-    """The stay's proof, pulled from the anchor toward the berth; None where none is given."""
+    """The stay's proof, pulled from the anchor toward the berth; None where none is given.
+
+    In tenths of a degree, so that a stay file tells it whole.
+    """
     if stay.proof is None:
         return None
-    return replace(stay.proof, toward_rad=heading_from_anchor_rad)
+    toward_deg = round(math.degrees(heading_from_anchor_rad), 1) % 360.0
+    return replace(stay.proof, toward_rad=math.radians(toward_deg))
 
 
 def toward_boat_rad(lie: Lie, at: Berth) -> float:

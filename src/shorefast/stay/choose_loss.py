@@ -71,6 +71,7 @@ def _as_good(hunt: Hunt, made: Sequence[Candidate], best: Score) -> list[Score]:
         and score.use <= best.use * (1.0 + TIE)
         and score.unproven == best.unproven
         and score.proof_holds
+        and hunt.against(score) is None
     ][:_MOST_TRIED]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -14,6 +15,7 @@ from shorefast.bay import DANGERS, NO_ANCHOR, ShorePoint
 from shorefast.boat import Cleat
 from shorefast.stay.choose_ashore import in_force, lying_there
 from shorefast.stay.choose_lies import Berth, Candidate, aboard, crossed
+from shorefast.stay.choose_lying import on_board, over_deck
 from shorefast.stay.outlines import hull_outline, neighbour_reach, placed
 from shorefast.stay.plan import Stay
 from shorefast.stay.room import LEAST_GAP_M, LEAST_SHORE_M, LEAST_WATER_M
@@ -26,6 +28,7 @@ UNDER_LINES = ("bathing", "reserve", "fairway", "private", "no lines", "neighbou
 # over land a line may lead from its point to the water, and over a corner; not over a headland
 _OVER_LAND_M = 12.0
 _OVER_HER_M = 1.0
+_BESIDE_M = 1.0
 _PAST_SQUARE = math.sin(math.radians(25.0))
 
 
@@ -36,12 +39,15 @@ class Rules:
         self.stay = stay
         zones = [zone for zone in stay.bay.zones if in_force(zone, stay)]
         self.zones = zones
+        self.beside = tuple(replace(zone, shape=zone.shape.buffer(_BESIDE_M)) for zone in zones)
         for zone in zones:
             shapely.prepare(zone.shape)
         if stay.bay.land is not None:
             shapely.prepare(stay.bay.land)
         self.there = lying_there(stay)
         self.chains = _their_chains(stay)
+        told = dict(self.chains)
+        self.chains_unknown = tuple(name for name, _ in self.there if name not in told)
         known = stay.water.height_m[np.isfinite(stay.water.height_m)]
         self.low_m = float(known.min()) if known.size else 0.0
         hull = stay.boat.hull
@@ -103,10 +109,13 @@ class Rules:
         """Whether a line may lead from a cleat to a point as she is meant to lie."""
         inboard = aboard(at, cleat.spot.x_m, cleat.spot.y_m)
         led = LineString([inboard, (point.east_m, point.north_m)])
-        hull = shapely.Polygon(placed(self.plan, np.array([at.east_m, at.north_m, at.heading_rad])))
+        q = np.array([at.east_m, at.north_m, at.heading_rad])
+        hull = shapely.Polygon(placed(self.plan, q))
         if not _leads_away(at, cleat, point):
             return "a line would lead along the boat, past her other end"
-        if led.intersection(hull).length > _OVER_HER_M:
+        spot, seen = cleat.spot, on_board(q, point.east_m, point.north_m)
+        across = bool(over_deck(self.stay.boat, (spot.x_m, spot.y_m), seen))
+        if across or led.intersection(hull).length > _OVER_HER_M:
             return "a line would lead across the boat herself"
         land = self.stay.bay.land
         if land is not None and led.intersection(land).length > _OVER_LAND_M:

@@ -15,13 +15,14 @@ from numpy.typing import NDArray
 from shorefast.basis import Finding
 from shorefast.mooring import LEFT, Rests, chosen_fractile
 from shorefast.stay.choose_lies import Candidate, unproven
+from shorefast.stay.choose_lying import amiss
 from shorefast.stay.choose_rules import Rules
 from shorefast.stay.judge import STEP_S
 from shorefast.stay.over_zones import over_zones
 from shorefast.stay.parts import Ground
 from shorefast.stay.plan import Stay
 from shorefast.stay.tried import COARSE, Fineness, Tried, Trier
-from shorefast.stay.verdict import utc_of
+from shorefast.stay.verdict import until_of, utc_of
 
 Floats = NDArray[np.float64]
 Progress = Callable[[int, int], None]
@@ -40,11 +41,13 @@ class Score:
     Attributes
     ----------
     whole : whether she can lie the whole stay
-    until : leave by, the stay's end where ``whole``, its beginning where at no hour
+    until : leave by, the stay's end where ``whole``, its beginning where at no hour; where
+        it is unknown whether she can lie on, as where a limit is passed
+    unknown : whether that is what ends it
     use : greatest use up to then that more than the accepted share of members reach;
         where she cannot lie at all, of the whole stay
     overall : the same of the whole stay; at : when that is
-    first : what is used most then
+    first : what is used most then; None: nobody knows
     proof_holds : whether the anchor can be expected to take its proof at all
     by_time, time_utc : arrays (time,), the use that more than the accepted share reach
     """
@@ -52,15 +55,21 @@ class Score:
     candidate: Candidate
     whole: bool
     until: datetime
+    unknown: bool
     use: float
     overall: float
     at: datetime
-    first: str
+    first: str | None
     unproven: bool
     proof_holds: bool
     by_time: Floats
     time_utc: NDArray[np.datetime64]
     rests: Rests = field(compare=False, repr=False)
+
+    @property
+    def told_use(self) -> float:
+        """The use; NaN where nobody knows it, or where she lies nowhere."""
+        return self.use if self.use < LOST else math.nan
 
     @property
     def order(self) -> tuple[float, ...]:
@@ -84,6 +93,21 @@ def hour_use(member: NDArray[np.int64], greatest: Floats, accepted: float) -> Fl
     worst = np.array([use[member == number].max(axis=0) for number in np.unique(member)])
     spared = math.floor(accepted * worst.shape[0] + 1e-9)
     return np.asarray(np.sort(worst, axis=0)[worst.shape[0] - 1 - spared])
+
+
+def deciding(member: NDArray[np.int64], greatest: Floats, accepted: float, time: int) -> int:
+    """The entry whose use ``hour_use`` tells at a time: a member past it may ask for more."""
+    use = float(hour_use(member, greatest[:, time : time + 1], accepted)[0])
+    known = np.where(np.isfinite(greatest[:, time]), np.minimum(greatest[:, time], LOST), LOST)
+    return int(np.argmax(known == use))
+
+
+def used_most(names: Sequence[str], column: Floats) -> str | None:
+    """What is used most in one state; None where that is unknown."""
+    most = float(np.nan_to_num(column, nan=-1.0).max(initial=-1.0))
+    if most < 0.0 or (np.isnan(column).any() and most <= 1.0):
+        return None
+    return names[int(np.nanargmax(column))]
 
 
 @dataclass
@@ -153,27 +177,43 @@ class Hunt:
 
     def is_clear(self, one: Score) -> bool:
         """Whether nothing lies over a zone at the rests themselves; counted where it does."""
-        why = self.over_zone(one)
-        if not one.proof_holds:
-            why = "the chain would stand so steep that the proof would more likely drag the anchor"
+        why = self.speaks_against(one)
         if why is not None:
             self.dropped[why] += 1
         return why is None
 
+    def speaks_against(self, one: Score) -> str | None:
+        """As ``against``, and that its proof would more likely drag the anchor."""
+        if not one.proof_holds:
+            return "the chain would stand so steep that the proof would more likely drag the anchor"
+        return self.against(one)
+
+    def against(self, one: Score) -> str | None:
+        """What speaks against a lie at the rests themselves; None: nothing does."""
+        return self.over_zone(one) or amiss(self.stay, one.candidate.lie, one.rests.q)
+
     def over_zone(self, one: Score) -> str | None:
-        """What lies over a zone at the rests themselves; None: nothing does."""
+        """What lies over a zone, or nearer than a metre to it, at the rests; None: nothing.
+
+        So near, since coarse rests and chains lie some decimetres off (our choice).
+        """
         if not self.rules.zones:
             return None
-        stay = replace(self.stay, lie=one.candidate.lie)
-        for finding in over_zones(stay, one.time_utc, one.rests):
-            if not finding.said.startswith("come within"):
-                return _over_words(finding)
+        bay = replace(self.stay.bay, zones=self.rules.beside)
+        stay = replace(self.stay, bay=bay, lie=one.candidate.lie)
+        said = (over_words(found) for found in over_zones(stay, one.time_utc, one.rests))
+        return next((words for words in said if words is not None), None)
+
+
+def over_words(finding: Finding) -> str | None:
+    """What a finding about a zone says against a lie, without its metres; None: nothing."""
+    if " zone '" not in finding.said or finding.said.startswith("come within"):
         return None
-
-
-def _over_words(finding: Finding) -> str:
-    """A finding without the metres and shares that differ from lie to lie."""
-    zone = finding.said.partition("'")[2].partition("'")[0]
+    zone = finding.said.partition("zone '")[2].partition("'")[0]
+    if finding.where == "Anchor":
+        return f"the anchor would be let go in the zone '{zone}'"
+    if finding.said.startswith("stands in"):
+        return f"a point stands in the zone '{zone}'"
     if finding.where == "Chain":
         return f"some of the chain would lie on the bed in the zone '{zone}'"
     if finding.where == "Hull and keel":
@@ -189,18 +229,20 @@ def score_of(stay: Stay, one: Candidate, tried: Tried) -> Score:
     times = tried.time_utc
     found = tried.found
     whole = found.verdict == "holds"
-    until = stay.until_utc if whole else (found.leave_by or stay.from_utc)
+    until = until_of(stay, found)
     within = np.array([utc_of(t) <= until for t in times])
-    some = within if found.leave_by is not None else np.ones(times.size, bool)
+    some = within if until > stay.from_utc else np.ones(times.size, bool)
     t = int(np.argmax(np.where(some, use, -1.0)))
+    entry = deciding(tried.member, greatest, stay.accepted_share, t)
     return Score(
         candidate=one,
         whole=whole,
         until=until,
+        unknown=found.verdict == "unknown",
         use=float(use[t]),
         overall=float(use.max()),
         at=utc_of(times[t]),
-        first=_first(tried, t),
+        first=used_most(tried.names, tried.use[:, entry, t]),
         unproven=unproven(stay, one.lie),
         proof_holds=proof_holds(tried.ground),
         by_time=use,
@@ -219,9 +261,3 @@ def proof_holds(ground: Ground) -> bool:
         return True
     taken_n = chosen_fractile(ground.prior, _TAKES, proven.uplift_rad, ground.slope_rad)
     return bool(taken_n >= proven.pull_n)
-
-
-def _first(tried: Tried, t: int) -> str:
-    """What is used most at a time, over all members."""
-    column = np.nan_to_num(tried.use[:, :, t], nan=-1.0).max(axis=1)
-    return tried.names[int(np.argmax(column))]

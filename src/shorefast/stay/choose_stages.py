@@ -8,6 +8,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from itertools import product
 
+import numpy as np
+
 from shorefast.bay import ShorePoint
 from shorefast.stay.choose_ashore import UNPROVEN, SternEnds
 from shorefast.stay.choose_lies import (
@@ -23,9 +25,9 @@ from shorefast.stay.choose_lies import (
     with_line,
 )
 from shorefast.stay.choose_search import Hunt, Score
-from shorefast.stay.plan import Lie
+from shorefast.stay.plan import Lie, Stay
 from shorefast.stay.reach import MADE_FAST_M
-from shorefast.stay.tried import Fineness
+from shorefast.stay.tried import WHOLE, Fineness, Tried
 
 # what is tried first, in shares of her length off the shore, of the chain aboard, and turns
 _OFF = (0.7, 1.2, 1.8)
@@ -206,6 +208,25 @@ def is_aboard(hunt: Hunt, one: Candidate) -> bool:
     )
 
 
+def as_stay(hunt: Hunt, one: Candidate) -> Stay:
+    """The stay with a candidate's lie, her heading that in which she lies by most hours."""
+    trier = hunt.trier(WHOLE)
+    tried = trier.tried(one.lie, one.proof)
+    trier.forget()
+    lie = replace(one.lie, heading_rad=_lies_at_rad(one.lie, tried))
+    return replace(hunt.stay, lie=lie, proof=one.proof)
+
+
+def _lies_at_rad(lie: Lie, tried: Tried) -> float:
+    """Mean heading of all rests, in whole degrees; as meant where there is none. [rad]"""
+    heading = tried.rests.q[..., 2]
+    known = heading[np.isfinite(heading)]
+    if not known.size:
+        return lie.heading_rad
+    mean = math.atan2(float(np.sin(known).mean()), float(np.cos(known).mean()))
+    return math.radians(round(math.degrees(mean)) % 360)
+
+
 def improved(hunt: Hunt, start: Score, fineness: Fineness, steps_m: Sequence[float]) -> Score:
     """A score improved by small changes until none of them is for the better.
 
@@ -235,7 +256,7 @@ def _best_move(
     for score, (number, _) in told:
         if not _is_better(score, best):
             break
-        if hunt.over_zone(score) is None:
+        if hunt.against(score) is None:
             return score, number
     return None, -1
 
@@ -247,7 +268,7 @@ def _again(hunt: Hunt, best: Score, fineness: Fineness, move: tuple[float, int])
         if not is_aboard(hunt, one) or hunt.rules.of(one) is not None:
             break
         score = hunt.scored([one], fineness)[0]
-        if not _is_better(score, best) or hunt.over_zone(score) is not None:
+        if not _is_better(score, best) or hunt.against(score) is not None:
             break
         best = score
     return best

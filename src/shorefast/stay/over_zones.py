@@ -133,7 +133,7 @@ def _chain(stay: Stay, zone: Zone, lying: _Lying) -> list[Finding]:
     if over_m <= 0.0:
         return []
     named = f"{zone_named(zone)}: {zone_means(zone)}"
-    said = f"up to {over_m:.0f} m of it lie on the bed in the zone {named}"
+    said = f"up to {max(over_m, 1.0):.0f} m of it lie on the bed in the zone {named}"
     return [Finding("Chain", said)]
 
 

@@ -101,6 +101,20 @@ def verdict_of(stay: Stay, times: NDArray[np.datetime64], share: Floats) -> Foun
     return Found("no" if out is None else "leave by", out, past, unknown)
 
 
+def until_of(stay: Stay, found: Found) -> datetime:
+    """How long she can lie as far as anybody knows: the end, or when to leave by.
+
+    Where it is unknown whether she can lie on, that counts as a limit passed; the
+    beginning where there is no hour.
+    """
+    if found.verdict == "holds":
+        return stay.until_utc
+    out = found.leave_by
+    if found.verdict == "unknown" and found.unknown is not None:
+        out = leave_by(stay, found.unknown)
+    return out or stay.from_utc
+
+
 def reason_of(names: list[str], use: Floats, at: tuple[int, int] | None) -> tuple[str | None, str]:
     """What is used most at a moment, and that in words; nothing where there is no moment."""
     if at is None:

@@ -198,6 +198,7 @@ def _told(
         else asked.judged.moment(int(in_time.picked[soonest]) % shape[1]),
         swing_part=swing.part, swing_of_breaking=swing.of_breaking,
         of_breaking=float(found.of_breaking[worst]), adrift=bool(weighed.adrift[worst]),
+        share_drags=_share(member, weighed.drags.reshape(shape)),
     )  # fmt: skip
 
 

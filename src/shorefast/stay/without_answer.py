@@ -24,9 +24,9 @@ class WithoutOne:
     follows : tuple of str
         What parts after it in the worst state, in that order; ``drags``: whether the
         anchor is then asked for more than it is trusted with.
-    share_followed, share_touches, share_unknown : float
+    share_followed, share_touches, share_unknown, share_drags : float
         Shares of members with an hour in which more parts; in which she may touch; in
-        which neither is known.
+        which neither is known; in which the anchor is asked for more than it is trusted with.
     touches : str or None
         What runs out where she may touch ("water under the rudder"), at the next rest or
         on the way. ``seconds_to_contact``: least of the states followed in time, NaN
@@ -61,3 +61,4 @@ class WithoutOne:
     swing_of_breaking: float = math.nan
     of_breaking: float = math.nan
     adrift: bool = False
+    share_drags: float = math.nan

@@ -12,7 +12,7 @@ from shorefast.wording.numbers import UNKNOWN, bearing, metres, use_words
 from shorefast.wording.times import clock, day_clock
 
 if TYPE_CHECKING:
-    from shorefast.stay import Choice, Finalist, Lie, Score, Stay
+    from shorefast.stay import Choice, Finalist, Lie, Score, Stay, WithoutOne
 
 _DAY = timedelta(hours=24)
 _TOUCHES = 9.9
@@ -24,8 +24,8 @@ def _when(moment: datetime, stay: Stay) -> str:
     return say(moment, stay.bay.zone_name)
 
 
-def _joined(names: list[str]) -> str:
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+def _joined(names: list[str], by: str = "and") -> str:
+    return f" {by} ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def lie_named(lie: Lie) -> str:
@@ -50,36 +50,80 @@ def lie_rows(lie: Lie) -> list[str]:
 
 
 def choice_words(choice: Choice) -> str:
-    """The sentence to act on."""
-    stay = choice.stay
+    """The sentence to act on, and whether the lie stands a loss."""
     if not choice.finalists:
         return "No lie was found that fits here."
     best = choice.finalists[0]
-    named = lie_named(best.lie)
+    if best.against is not None:
+        return f"No lie was found that fits here; against the stay file's own: {best.against}."
+    return " ".join([_till_words(choice, best), *_loss_told(choice, best)])
+
+
+def _till_words(choice: Choice, best: Finalist) -> str:
+    stay, named = choice.stay, lie_named(best.lie)
     if best.whole:
         return f"Lie with {named}: she can lie there until {_when(stay.until_utc, stay)}."
+    if best.unknown_from is not None:
+        why = best.judged.judgement.reason
+        if best.until <= stay.from_utc:
+            return f"Whether she can lie here is {UNKNOWN}: {why}. Looked at first: {named}."
+        return (
+            f"Lie with {named} till {_when(best.until, stay)}; whether she can lie on is"
+            f" {UNKNOWN} from {_when(best.unknown_from, stay)}: {why}."
+        )
     if best.until <= stay.from_utc:
         return f"No lie tried here holds. The least bad: {named}."
-    then = "then another lie tried here holds" if choice.then_held else "then no lie here holds"
-    return f"Lie with {named} till {_when(best.until, stay)}, {then}."
+    then = "another lie tried here holds" if choice.then_held else "no lie tried here holds"
+    return f"Lie with {named} till {_when(best.until, stay)}, then {then}."
+
+
+def _loss_told(choice: Choice, best: Finalist) -> list[str]:
+    """That one loss is too many, and which lie stands it; nothing where the best does."""
+    if best.until <= choice.stay.from_utc or best.stands_a_loss:
+        return []
+    lost = [one for one in best.losses if one.kind != "anchor"]
+    names = [one.name for one in lost if best.follows(one)]
+    said = f"It does not stand the loss of {_joined(names, 'or')}"
+    if not names:
+        names = [one.name for one in lost if best.unsure(one)]
+        said = f"What follows the loss of {_joined(names, 'or')} is {UNKNOWN}"
+    for number, one in enumerate(choice.finalists, start=1):
+        if one.losses and one.stands_a_loss:
+            at = f"at {use_words(one.told_use)} for {use_words(best.told_use)}"
+            return [f"{said}; lie {number}, {at}, stands every single loss but the anchor's."]
+    return [f"{said}; no lie judged here that holds as long stands every single loss."]
 
 
 def finalist_words(stay: Stay, one: Finalist) -> list[str]:
     """Why a lie stands where it does: what is used most and when, the next part, one loss."""
-    verdict = f"till {_when(one.until, stay)}"
-    if one.whole:
-        verdict = "holds the whole stay"
-    elif one.until <= stay.from_utc:
-        verdict = "at no hour"
-    said = [
-        f"{verdict}; the worst hour is {_when(one.worst_utc, stay)}: {one.first_to_give} at"
-        f" {use_words(one.use)} of its limit"
-    ]
+    said = [f"{_verdict_words(stay, one)}; {_worst_words(stay, one)}"]
+    if one.against is not None:
+        said.append(f"a rule speaks against it: {one.against}")
     said += _next_part(stay, one)
     if one.unproven:
         said.append("nobody knows that there is anything to make fast to on that shore")
     said += _loss(one)
     return said
+
+
+def _verdict_words(stay: Stay, one: Finalist) -> str:
+    if one.whole:
+        return "holds the whole stay"
+    till = "at no hour" if one.until <= stay.from_utc else f"till {_when(one.until, stay)}"
+    if one.unknown_from is None:
+        return till
+    unknown = f"{UNKNOWN} from {_when(one.unknown_from, stay)}"
+    return unknown if one.until <= stay.from_utc else f"{till}, {unknown}"
+
+
+def _worst_words(stay: Stay, one: Finalist) -> str:
+    when = _when(one.worst_utc, stay)
+    if math.isnan(one.told_use):
+        first = UNKNOWN if one.first_to_give is None else f"{one.first_to_give}, past its limit"
+        return f"what gives first at {when} is {first}"
+    return (
+        f"the worst hour is {when}: {one.first_to_give} at {use_words(one.told_use)} of its limit"
+    )
 
 
 def _next_part(stay: Stay, one: Finalist) -> list[str]:
@@ -101,30 +145,71 @@ def _next_part(stay: Stay, one: Finalist) -> list[str]:
 
 
 def _loss(one: Finalist) -> list[str]:
+    """What one loss does: those after which more follows, each with what, and the others."""
     if not one.losses:
         return []
-    gone, greatest = one.not_survived, one.after_loss
-    most = "" if math.isnan(greatest) else f"{use_words(greatest)} of a limit at most"
-    # of a room this is no measure: there is none left
-    most = "she may touch" if greatest >= _TOUCHES else most
-    if not gone:
-        return [f"after any one loss nothing follows: {most}"]
-    other = f"; after any other loss {most}" if most else ""
-    return [f"more follows once she loses {_joined(list(gone))}{other}"]
+    bad = {*one.not_survived, *one.not_known}
+    told: dict[str, list[str]] = {}
+    for loss in one.losses:
+        if loss.name in bad:
+            told.setdefault(_after_words(one, loss), []).append(loss.name)
+    others = _others_words(one, any_bad=bool(bad))
+    said = [f"once she loses {_joined(names)}: {after}" for after, names in told.items()]
+    return [*said, *([others] if others else [])]
+
+
+def _after_words(one: Finalist, loss: WithoutOne) -> str:
+    """What follows one loss, the worst of it."""
+    if one.unsure(loss):
+        return f"what follows is {UNKNOWN}"
+    if loss.touches is not None or loss.share_touches > 0.0:
+        return "nothing holds her" if loss.adrift else "she may touch"
+    if loss.adrift:
+        return "nothing holds her"
+    if loss.follows:
+        return f"{_joined(list(loss.follows))} part" + ("s" if len(loss.follows) == 1 else "")
+    drags = loss.drags or loss.share_drags > one.stay.accepted_share
+    return "the anchor may drag" if drags else "more parts"
+
+
+def _others_words(one: Finalist, *, any_bad: bool) -> str:
+    """The most that is carried after the losses that lead to nothing more."""
+    greatest = one.after_loss
+    if math.isnan(greatest):
+        return "" if any_bad else f"what follows one loss is {UNKNOWN}"
+    most = f"{use_words(greatest)} of a limit at most"
+    if greatest >= _TOUCHES:
+        # of a room this is no measure: there is hardly any left
+        most = "hardly any room left"
+    elif greatest > 1.0:
+        most += ", past it, but nothing parts"
+    which = "after any other loss" if any_bad else "after any one loss"
+    return f"{which} nothing follows: {most}"
 
 
 def other_words(choice: Choice) -> list[str]:
-    """Why the lies off other points are worse, a sentence each."""
+    """Why the lies off other points are worse, a sentence each: as tried, coarsely."""
     stay, said = choice.stay, []
     chosen = [{line.point for line in one.lie.lines} for one in choice.finalists]
-    for one in choice.others:
+    for other in choice.others:
+        one = other.score
         if one.unproven or any(points.issuperset(_ends(one)) for points in chosen):
             continue
-        till = "the whole stay" if one.whole else f"till {_when(one.until, stay)}"
-        till = till if one.whole or one.until > stay.from_utc else "at no hour"
-        why = f"{one.first} at {use_words(one.use)} at {_when(one.at, stay)}"
-        said.append(f"off {_joined(list(_ends(one)))}: {till}; {why}")
+        alone = len(one.candidate.lie.lines) == len(_ends(one))
+        with_what = " with stern lines alone" if alone else ""
+        why = other.against or _tried_words(stay, one)
+        said.append(f"off {_joined(list(_ends(one)))}{with_what}: {why}")
     return said[:_OTHERS]
+
+
+def _tried_words(stay: Stay, one: Score) -> str:
+    """How long a lie holds as tried, and what is used most."""
+    till = "the whole stay" if one.whole else f"till {_when(one.until, stay)}"
+    if not one.whole and one.until <= stay.from_utc:
+        till = UNKNOWN if one.unknown else "at no hour"
+    if one.first is None or math.isnan(one.told_use):
+        return till
+    return f"{till}; {one.first} at {use_words(one.told_use)} at {_when(one.at, stay)}"
 
 
 def _ends(one: Score) -> tuple[str, ...]:
@@ -133,20 +218,21 @@ def _ends(one: Score) -> tuple[str, ...]:
 
 def help_words(choice: Choice) -> list[str]:
     """What one change to the best lie does; that none helps where none does."""
-    now = choice.tried_again
-    if now is None:
+    if not choice.finalists:
         return []
+    now = choice.finalists[0]
     if not choice.helps:
-        return ["no single line more, no metre of chain, no step farther off helps the best lie"]
+        return [
+            "no single line more, none doubled or led elsewhere, no metre of chain, no step"
+            " farther off or nearer in helps"
+        ]
     said = []
     for one in choice.helps:
         till = ""
         if one.until != now.until:
             till = "the whole stay, " if one.whole else f"till {_when(one.until, choice.stay)}, "
-        use = UNKNOWN if not math.isfinite(one.use) else use_words(one.use)
-        said.append(
-            f"{one.said}: {till}{use} instead of {use_words(now.use)}, {one.first_to_give} first"
-        )
+        use = f"{use_words(one.use)} instead of {use_words(now.told_use)}"
+        said.append(f"{one.said}: {till}{use}, {one.first_to_give or UNKNOWN} first")
     return said
 
 
@@ -156,9 +242,23 @@ def dropped_words(choice: Choice) -> list[str]:
 
 
 def room_words(one: Finalist) -> str:
-    """The least room of all."""
-    rooms = [room for room in one.judged.judgement.room if np.isfinite(room.room_m).any()]
-    if not rooms:
+    """The least room of all, in the worst member; up to when she has to leave."""
+    answer = one.judged.judgement
+    stays = np.array([t <= np.datetime64(one.until.replace(tzinfo=None)) for t in answer.time_utc])
+    if one.until <= one.stay.from_utc:
+        stays[:] = True
+    least: list[tuple[float, str]] = []
+    touches: set[int] = set()
+    for room in answer.room:
+        room_m = room.room_m[:, stays]
+        if np.isfinite(room_m).any():
+            least.append((float(np.nanmin(room_m)), room.of))
+            hit = room.touches[:, stays].any(axis=1)
+            touches.update(int(number) for number in answer.member[hit])
+    if not least:
         return UNKNOWN
-    least = min(rooms, key=lambda room: float(np.nanmin(room.room_m)))
-    return f"{metres(float(np.nanmin(least.room_m)))} {least.of}"
+    room_least, of = min(least)
+    said = f"{metres(room_least)} {of}"
+    if touches:
+        said += f": she may touch in {len(touches)} of {np.unique(answer.member).size} members"
+    return said

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +11,7 @@ from shorefast.app.answers.noticed import with_noticed
 from shorefast.app.out_folder import ready
 from shorefast.app.progress import Progress
 from shorefast.readers import read_stay
-from shorefast.stay import Change, Choice, Finalist, Lie, Score, Stay, choose
+from shorefast.stay import Change, Choice, Elsewhere, Finalist, Lie, Stay, choose
 from shorefast.wording import (
     choice_words,
     clock,
@@ -60,24 +59,30 @@ def _finalist_keys(stay: Stay, one: Finalist) -> dict[str, Any]:
         "leave_by_utc": answer.leave_by_utc,
         "until_utc": one.until,
         "worst_hour_utc": one.worst_utc,
-        "worst_use": one.use,
+        "worst_use": one.told_use,
         "first_to_give": one.first_to_give,
         "tie": one.tie,
         "unproven": one.unproven,
+        "against": one.against,
+        "unknown_from_utc": one.unknown_from,
         "not_survived": list(one.not_survived) if asked else None,
+        "unknown_after": list(one.not_known) if asked else None,
         "use_after_other_losses": one.after_loss if asked else None,
         "reasons": finalist_words(stay, one),
     }
 
 
-def _other_keys(one: Score) -> dict[str, Any]:
+def _other_keys(other: Elsewhere) -> dict[str, Any]:
+    one = other.score
     return {
         "points": [point.name for point in one.candidate.berth.ends.points],
         "whole": one.whole,
         "until_utc": one.until,
         "worst_hour_utc": one.at,
-        "worst_use": one.use,
+        "worst_use": one.told_use,
         "first_to_give": one.first,
+        "lines": len(one.candidate.lie.lines),
+        "against": other.against,
         "unproven": one.unproven,
     }
 
@@ -109,27 +114,24 @@ def choice_keys(choice: Choice) -> dict[str, Any]:
     }
 
 
-def _row(*cells: str) -> str:
-    rank, till, use, first, when = cells
-    return f"{rank:>4}  {till:>14}  {use:>5}  {when:>14}  {first}"
-
-
 def _table(choice: Choice) -> list[str]:
     stay = choice.stay
     long = (stay.until_utc - stay.from_utc).total_seconds() > _DAY_S
     say = day_clock if long else clock
-    rows = [_row("", "she can lie", "use", "first to give", "worst hour")]
+    rows = [("", "she can lie", "use", "worst hour", "first to give")]
     for one in choice.finalists:
         till = "the whole stay" if one.whole else f"till {say(one.until, stay.bay.zone_name)}"
         if one.until <= stay.from_utc:
-            till = "at no hour"
-        use = use_words(one.use) if math.isfinite(one.use) else "unknown"
+            till = "unknown" if one.unknown_from is not None else "at no hour"
         tied = sum(other.tie == one.tie for other in choice.finalists) > 1
         rank = f"{one.tie}{'=' if tied else ''}"
-        rows.append(
-            _row(rank, till, use, one.first_to_give, say(one.worst_utc, stay.bay.zone_name))
-        )
-    return rows
+        when = say(one.worst_utc, stay.bay.zone_name)
+        rows.append((rank, till, use_words(one.told_use), when, one.first_to_give or "unknown"))
+    wide = [max(len(row[k]) for row in rows) for k in range(4)]
+    return [
+        "  ".join([*(cell.rjust(w) for cell, w in zip(row, wide, strict=False)), row[4]])
+        for row in rows
+    ]
 
 
 def choice_text(choice: Choice) -> str:
