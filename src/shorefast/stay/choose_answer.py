@@ -27,7 +27,8 @@ class Finalist:
     stay : Stay
         Ready to be judged: with the lie and its proof.
     use : float
-        Greatest use up to leave by that more than the accepted share of members reach.
+        Greatest use up to leave by that more than the accepted share of members reach;
+        where she can lie at no hour, of all hours that are known.
     until : datetime
         Leave by; the end where she can lie the whole stay, the beginning where at no hour;
         where it is unknown whether she can lie on, as where a limit is passed.

@@ -15,7 +15,7 @@ from shorefast.stay.choose_ashore import SternEnds
 from shorefast.stay.choose_lies import Berth, Candidate, unproven
 from shorefast.stay.choose_lying import amiss
 from shorefast.stay.choose_rules import Rules
-from shorefast.stay.choose_search import deciding, hour_use, over_words, used_most
+from shorefast.stay.choose_search import counted, deciding, hour_use, over_words, used_most
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.plan import Stay
 from shorefast.stay.rigging import lie_of
@@ -35,9 +35,7 @@ def finalist(stay: Stay, candidate: Candidate | None = None) -> Finalist:
     use = hour_use(answer.member, answer.greatest_use, stay.accepted_share)
     found = verdict_of(stay, answer.time_utc, answer.share_past_limit)
     until = until_of(stay, found)
-    some = np.array([utc_of(t) <= until for t in answer.time_utc])
-    if until <= stay.from_utc:
-        some[:] = True
+    some = counted(stay, answer.time_utc, answer.share_past_limit, until)
     t = int(np.argmax(np.where(some, use, -1.0)))
     mine = candidate or _as_given(stay, judged)
     return Finalist(

@@ -45,8 +45,8 @@ class Score:
         it is unknown whether she can lie on, as where a limit is passed
     unknown : whether that is what ends it
     use : greatest use up to then that more than the accepted share of members reach;
-        where she cannot lie at all, of the whole stay
-    overall : the same of the whole stay; at : when that is
+        where she cannot lie at all, of all hours that are known
+    overall : the same of the whole stay; at : when ``use`` is
     first : what is used most then; None: nobody knows
     proof_holds : whether the anchor can be expected to take its proof at all
     by_time, time_utc : arrays (time,), the use that more than the accepted share reach
@@ -100,6 +100,24 @@ def deciding(member: NDArray[np.int64], greatest: Floats, accepted: float, time:
     use = float(hour_use(member, greatest[:, time : time + 1], accepted)[0])
     known = np.where(np.isfinite(greatest[:, time]), np.minimum(greatest[:, time], LOST), LOST)
     return int(np.argmax(known == use))
+
+
+def counted(
+    stay: Stay, times: NDArray[np.datetime64], share: Floats, until: datetime
+) -> NDArray[np.bool_]:
+    """Times whose use counts, (time,): those she can lie there; where none, all that are known.
+
+    Else lies that fail before a forecast ends would all be as bad as each other.
+
+    Parameters
+    ----------
+    share : array (time,)
+        Share of members past a limit; NaN unknown.
+    """
+    if until > stay.from_utc:
+        return np.array([utc_of(t) <= until for t in times])
+    known = np.isfinite(share)
+    return known if known.any() else np.ones(times.size, bool)
 
 
 def used_most(names: Sequence[str], column: Floats) -> str | None:
@@ -230,8 +248,7 @@ def score_of(stay: Stay, one: Candidate, tried: Tried) -> Score:
     found = tried.found
     whole = found.verdict == "holds"
     until = until_of(stay, found)
-    within = np.array([utc_of(t) <= until for t in times])
-    some = within if until > stay.from_utc else np.ones(times.size, bool)
+    some = counted(stay, times, tried.share, until)
     t = int(np.argmax(np.where(some, use, -1.0)))
     entry = deciding(tried.member, greatest, stay.accepted_share, t)
     return Score(
