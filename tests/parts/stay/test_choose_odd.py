@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
 import pytest
-from shapely.geometry import LineString
 
-from shorefast.bay import ShorePoint
-from shorefast.stay import UNPROVEN, Stay
+from shorefast.stay import Stay
 from shorefast.stay.choose_answer import Choice, Finalist
 from shorefast.stay.choose_final import finalist, ranked
 from shorefast.stay.choose_rules import Rules
 from shorefast.stay.choose_search import LOST, Hunt
-from shorefast.stay.plan import Neighbour
-from shorefast.wording import choice_words, finalist_words, help_words, lie_rows
 
 
 @pytest.fixture(scope="module")
