@@ -21,6 +21,7 @@ from shorefast.drawing.page import Box, Page, Style, path_of
 from shorefast.drawing.scene import Pose, Scene, make_scene, most
 from shorefast.drawing.view import View, fitted_view
 from shorefast.drawing.zones import draw_zones, name_zones
+from shorefast.stay import bottoms_of
 from shorefast.wording import lying_words, metres, span, square_metres
 
 if TYPE_CHECKING:
@@ -149,18 +150,15 @@ def _swept(page: Page, board: Board, panel: _Panel, scene: Scene) -> None:
         page.path(_rings(part), "tint")
         page.rows(shapely.get_coordinates(part.exterior.simplify(0.2)), "hair", closed=True)
     page.path(ruled(first, 60.0, _HATCH_PT), "hair")
-    meadow = _meadow(scene)
-    if meadow is not None:
-        page.path(
-            ruled(shapely.intersection(first, panel.view.shape(meadow)), -30.0, _CROSS_PT), "hair"
-        )
+    meadow = _meadow(scene, panel.first)
+    if not meadow.is_empty:
+        page.path(ruled(panel.view.shape(meadow), -30.0, _CROSS_PT), "hair")
     board.ink(shapely.get_coordinates(first), 1.5)
 
 
-def _meadow(scene: Scene) -> BaseGeometry | None:
-    """Everything that is seagrass; None where none is told."""
-    shapes = [zone.shape for zone in scene.stay.bay.zones if zone.kind == _MEADOW]
-    return shapely.union_all(shapes) if shapes else None
+def _meadow(scene: Scene, within: BaseGeometry) -> BaseGeometry:
+    """What is seagrass of a shape, as its area counts; empty where nothing is."""
+    return bottoms_of(scene.stay.bay, within).get(_MEADOW, shapely.Polygon())
 
 
 def ruled(shape: BaseGeometry, slant_deg: float, apart_pt: float) -> str:
@@ -257,7 +255,7 @@ def _key_words(scene: Scene, found: GroundSwept) -> str:
     """What the rules and the dashes mean."""
     several = found.member.size > 1
     said = ["Ruled: swept in the forecast's first member." if several else "Ruled: swept."]
-    if _MEADOW in found.kinds and _meadow(scene) is not None:
+    if _MEADOW in found.kinds:
         said.append("Ruled crosswise: seagrass that is swept.")
     if several:
         said.append("Dashed round it: swept in any member.")

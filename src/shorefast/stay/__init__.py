@@ -27,7 +27,7 @@ from shorefast.stay.ease import Ease, Least, ease
 from shorefast.stay.ease_lengths import Length
 from shorefast.stay.ease_metre import AtHour, Metre
 from shorefast.stay.ease_told import RoomCost
-from shorefast.stay.ground_swept import GroundSwept, Scoured, ground_swept
+from shorefast.stay.ground_swept import GroundSwept, Scoured, bottoms_of, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, judge
 from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
@@ -115,6 +115,7 @@ __all__ = [
     "as_ridden",
     "ask_the_chain",
     "bed_changes",
+    "bottoms_of",
     "chain_shapes",
     "check",
     "choose",

@@ -377,8 +377,9 @@ _BASIS = Basis(
         ),
         Assumption(
             "A part's ratio at its worst hour stands for the whole stay",
-            "In hours of two fifths of its limit and more it is up to two fifths greater, in"
-            " lesser ones up to twice: a small use stays small",
+            "In hours of two fifths of its limit and more it was up to a half greater, in lesser"
+            " ones up to three times as great: an anchor asked 0.37 came to 1.12 in time, and by"
+            " the ratio to 0.66 (our three demonstration lies)",
         ),
         Assumption(
             "Room is as she lies in the gust taken as steady",

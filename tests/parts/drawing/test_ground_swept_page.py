@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 
@@ -10,9 +11,11 @@ import numpy as np
 import pytest
 from shapely.geometry import LineString, box
 
+from shorefast.bay import Zone
 from shorefast.drawing import ground_swept_page
-from shorefast.drawing.ground_swept import ruled
+from shorefast.drawing.ground_swept import _meadow, ruled
 from shorefast.drawing.page import Box
+from shorefast.drawing.scene import make_scene
 from shorefast.readers import read_stay
 from shorefast.stay import ground_swept, judge
 from shorefast.wording import CAUTIONS_SHORT, ground_words
@@ -57,3 +60,20 @@ def test_rules_stand_evenly_and_stay_inside_what_is_ruled():
     assert all(row.within(shape.buffer(0.1)) for row in rows)
     # rules so far apart cover a share of one over that distance of the ground
     assert sum(row.length for row in rows) * 4.0 == pytest.approx(shape.area, rel=0.03)
+
+
+def test_what_is_ruled_as_seagrass_is_what_counts_as_seagrass():
+    stay = read_stay(DEMO / "stone_spur" / "stay_k_day.toml")
+    scene, swept = make_scene(stay, judge(stay).judgement), box(-10.0, -10.0, 10.0, 10.0)
+    meadow = Zone("seagrass", "meadow", box(-50.0, -50.0, 50.0, 0.0), "made up")
+    patch = Zone("sand", "patch", box(-5.0, -5.0, 5.0, 0.0), "made up")
+    for bottom, zones, area_m2 in (
+        ("sand", (), 0.0),
+        ("sand", (meadow,), 200.0),
+        ("sand", (meadow, patch), 150.0),
+        ("seagrass", (), 400.0),
+        ("seagrass", (patch,), 350.0),
+    ):
+        bay = replace(stay.bay, zones=zones, bottom=bottom)
+        there = replace(scene, stay=replace(stay, bay=bay))
+        assert _meadow(there, swept).area == pytest.approx(area_m2)
