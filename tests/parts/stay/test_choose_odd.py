@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import importlib
 from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
 import pytest
 
-from shorefast.stay import Stay
+from shorefast.stay import Stay, choose
 from shorefast.stay.choose_answer import Choice, Finalist
 from shorefast.stay.choose_final import finalist, ranked
 from shorefast.stay.choose_rules import Rules
 from shorefast.stay.choose_search import LOST, Hunt
+from shorefast.wording import choice_words
 
 
 @pytest.fixture(scope="module")
@@ -59,3 +61,25 @@ def test_the_search_too_ranks_by_what_is_known_where_the_forecast_ends(k_day):
     (score,) = hunt.scored([one], hunt.whole)
     assert score.until == stay.from_utc
     assert 1.0 < score.use < LOST
+
+
+def test_where_the_rules_are_against_every_improved_lie_an_earlier_one_is_told(k_day, monkeypatch):
+    # small changes lead her to the edge of a zone by the hours tried; judged by all hours
+    # some chain lies in it
+    stay = replace(k_day, lie=None, until_utc=k_day.from_utc + timedelta(hours=1))
+    (meadow,) = (zone for zone in stay.bay.zones if zone.name == "grass meadow")
+    within = meadow.shape.representative_point()
+    module = importlib.import_module("shorefast.stay.choose")
+
+    def led_too_far(hunt, found, tell):
+        best = min(found, key=lambda score: score.order)
+        far = replace(best.candidate.lie, let_go_east_m=within.x, let_go_north_m=within.y)
+        return [replace(best, candidate=replace(best.candidate, lie=far))]
+
+    monkeypatch.setattr(module, "_improved", led_too_far)
+    choice = choose(stay)
+    assert len(choice.finalists) == 1
+    assert choice.finalists[0].against is None
+    assert "No lie was found" not in choice_words(choice)
+    why = "the anchor would be let go in the zone 'grass meadow'"
+    assert dict(choice.dropped)[why] == 1
