@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from itertools import product
 from pathlib import Path
 
@@ -15,7 +15,7 @@ from shapely.geometry import LineString, box
 
 from shorefast.bay import ShorePoint, Zone
 from shorefast.readers import read_stay
-from shorefast.stay import choose, choose_loss, choose_search
+from shorefast.stay import Neighbour, choose, choose_loss, choose_search
 from shorefast.stay.choose_ashore import ashore, stern_ends
 from shorefast.stay.choose_lies import berth, let_go, plain_lie
 from shorefast.stay.choose_rules import Rules
@@ -109,12 +109,16 @@ def test_more_wind_never_makes_the_best_lie_better(chosen):
     assert choose(made(wind_share=1.15)).finalists[0].use >= chosen.finalists[0].use
 
 
-def plain_lies(stay):
+def _plain(stay):
     found = ashore(stay)
     ready = replace(stay, bay=replace(stay.bay, points=found.points))
     hunt = Hunt(ready, Rules(ready))
-    made_ones = plain(hunt, berths(hunt, stern_ends(ready, ready.bay.points)), 0.1)
-    return [one.lie for one in made_ones], hunt.dropped
+    return plain(hunt, berths(hunt, stern_ends(ready, ready.bay.points)), 0.1), hunt.dropped
+
+
+def plain_lies(stay):
+    made_ones, dropped = _plain(stay)
+    return [one.lie for one in made_ones], dropped
 
 
 def test_a_zone_where_no_anchor_may_lie_drops_exactly_the_lies_let_go_in_it():
@@ -126,6 +130,37 @@ def test_a_zone_where_no_anchor_may_lie_drops_exactly_the_lies_let_go_in_it():
     assert with_zone == [lie for lie in free if lie not in inside]
     why = "the anchor would be let go in the zone 'works', no anchoring"
     assert dropped == Counter({**_without(dropped, why), why: len(inside)})
+
+
+# Shapely lays both chains straight, bow to anchor, and says which cross.
+def test_a_neighbours_chain_drops_exactly_the_lies_whose_chain_would_cross_it():
+    # she lies off to starboard, her anchor 40 m to the west of her bow
+    there = Neighbour("Fennel", 45.0, -44.0, 10.0, 3.2, 1.5 * math.pi, 0.0, 40.0, 1.5 * math.pi)
+    stay = made()
+    chain = LineString([(40.0, -44.0), (0.0, -44.0)])
+    free = {_named(one): one for one in _plain(stay)[0]}
+    kept, dropped = _plain(replace(stay, neighbours=(there,)))
+    crossing = {name for name, one in free.items() if _led(stay.boat, one).intersects(chain)}
+    assert 0 < len(crossing) < len(free)
+    # what leads close by her hull is left out for that, and what would lie on her
+    gone = set(free) - {_named(one) for one in kept}
+    assert crossing <= gone
+    assert dropped["the chain would cross Fennel's"] == len(crossing)
+
+
+def _named(one):
+    return (one.lie, one.berth.off_m, one.berth.heading_rad)
+
+
+def _led(boat, one):
+    at = one.berth
+    bow = at.east_m + boat.roller.x_m * math.sin(at.heading_rad)
+    return LineString(
+        [
+            (bow, at.north_m + boat.roller.x_m * math.cos(at.heading_rad)),
+            (one.lie.let_go_east_m, one.lie.let_go_north_m),
+        ]
+    )
 
 
 def _without(counts, why):
@@ -156,6 +191,39 @@ def test_brute_force_over_the_small_bay_finds_nothing_better(chosen):
     scores = [one for one in hunt.scored(tried, hunt.whole) if one.proof_holds and one.whole]
     assert len(scores) > 20
     assert min(one.use for one in scores) >= chosen.finalists[0].use * 0.97
+
+
+# Off a rock in the water nothing but rounding would tell one way from another.
+def test_off_a_rock_with_water_all_round_she_may_lie_on_every_side():
+    rock = ShorePoint("rock", "rock", 0.0, -60.0, 2.0)
+    stay = made()
+    bay = replace(stay.bay, points=(rock,))
+    ways = {round(math.degrees(e.seaward_rad)) for e in stern_ends(replace(stay, bay=bay), (rock,))}
+    assert {0, 90, 180, 270} <= ways
+
+
+# One member, one hour, one line aboard and no known point: as little as there can be.
+def test_with_one_line_and_no_known_point_a_lie_is_found_and_said_to_be_unproven():
+    stay = made()
+    wind = stay.wind
+    few = replace(
+        wind,
+        member=wind.member[:1],
+        wind_mps=wind.wind_mps[:1],
+        gust_mps=wind.gust_mps[:1],
+        wind_from_rad=wind.wind_from_rad[:1],
+    )
+    bare = replace(
+        stay,
+        wind=few,
+        until_utc=HOURS[0] + timedelta(hours=1),
+        bay=replace(stay.bay, points=()),
+        boat=replace(stay.boat, lines=stay.boat.lines[:1]),
+    )
+    found = choose(bare)
+    assert found.finalists
+    assert all(one.unproven for one in found.finalists)
+    assert {line.line for line in found.finalists[0].lie.lines} == {stay.boat.lines[0].name}
 
 
 def test_the_use_that_counts_is_over_one_exactly_where_too_many_members_are():

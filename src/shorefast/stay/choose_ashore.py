@@ -31,6 +31,8 @@ _HERS_LENGTHS = 2.0
 _KNOWN_M, _UNPROVEN_M = (5.0, 45.0), (20.0, 35.0)
 _SEEN_M = 12.0
 _AS_NEAR_M = 0.6
+# the ways to water as near are one way where they point this much alike: our choice
+_ONE_WAY = 0.2
 
 
 @dataclass(frozen=True)
@@ -244,6 +246,11 @@ def _alone(stay: Stay, point: ShorePoint) -> Iterator[SternEnds]:
     # of several ways that are as near the one between them
     sine = sum(math.sin(ends.seaward_rad) for ends in near)
     cosine = sum(math.cos(ends.seaward_rad) for ends in near)
+    if math.hypot(sine, cosine) < _ONE_WAY * len(near):
+        # a rock with water all round it: no way is seaward, so one every 30 degrees is tried
+        for ends in near[::3]:
+            yield replace(ends, points=(point,), seaward_rad=_round(ends.seaward_rad))
+        return
     middle = _seaward(stay, here, math.atan2(sine, cosine)) or near[len(near) // 2]
     yield replace(middle, points=(point,), seaward_rad=_round(middle.seaward_rad))
 
@@ -255,13 +262,15 @@ def _round(bearing_rad: float) -> float:
 def stern_ends(stay: Stay, points: tuple[ShorePoint, ...]) -> tuple[SternEnds, ...]:
     """Every pair of points a boat could lie before, stern to, and every single one.
 
-    Both points of a pair are known, or both of unproven shore; single ones known.
+    Both points of a pair are known, or both of unproven shore; single ones known, but of
+    unproven shore too where there is no second line aboard.
     """
+    alone = len(stay.boat.lines) < 2
     found: list[SternEnds] = []
     for i, one in enumerate(points):
         for other in points[i + 1 :]:
             if (one.kind == UNPROVEN) == (other.kind == UNPROVEN):
                 found.extend(_pair(stay, one, other))
-        if one.kind != UNPROVEN:
+        if one.kind != UNPROVEN or alone:
             found.extend(_alone(stay, one))
     return tuple(found)

@@ -81,8 +81,8 @@ def _why_no_stern(boat: Yacht) -> str:
         return "there is no line aboard for the stern"
     corners = corner_cleats(boat)
     if not {"port quarter", "starboard quarter"} <= set(corners):
-        return "she has no cleat at that quarter, or no line aboard is long enough for the stern"
-    return "no line aboard is long enough for the stern"
+        return "no cleat at that quarter, too few lines aboard, or too short ones, for the stern"
+    return "too few lines aboard, or too short ones, for the stern"
 
 
 def best_of_each(
