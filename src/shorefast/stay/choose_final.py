@@ -93,7 +93,8 @@ def _against(stay: Stay, judged: Judged, one: Candidate, *, given: bool) -> str 
         lie = one.lie
         why = rules.of_anchor(lie.let_go_east_m, lie.let_go_north_m) or rules.of_chain(one)
     if why is None and not given:
-        why = amiss(stay, one.lie, _rests(judged))
+        q = _rests(judged)
+        why = amiss(stay, one.lie, q) or Rules(stay).of_lying(one.lie, q)
     return why
 
 

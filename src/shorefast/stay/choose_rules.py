@@ -17,10 +17,11 @@ from shorefast.stay.choose_ashore import in_force, lying_there
 from shorefast.stay.choose_lies import Berth, Candidate, aboard, crossed
 from shorefast.stay.choose_lying import on_board, over_deck
 from shorefast.stay.outlines import hull_outline, neighbour_reach, placed
-from shorefast.stay.plan import Stay
+from shorefast.stay.plan import Lie, Stay
 from shorefast.stay.room import LEAST_GAP_M, LEAST_SHORE_M, LEAST_WATER_M
 
 Floats = NDArray[np.float64]
+Lines = NDArray[np.object_]
 UNDER_HULL = (
     "bathing", "reserve", "fairway", "private", "foul", "no entry", "marine farm", *DANGERS,
 )  # fmt: skip
@@ -151,6 +152,54 @@ class Rules:
             ends.append((inboard, (point.east_m, point.north_m)))
         return "two of her lines would cross" if crossed(ends) else None
 
+    def of_lying(self, lie: Lie, q: Floats) -> str | None:
+        """What chain or lines foul as she lies: another's chain or hull, land.
+
+        Small changes lead her away from the berth she was first meant for. What is so in
+        no more than the stay's accepted share of all states is let be (our choice).
+
+        Parameters
+        ----------
+        q : array (..., 3)
+            Rests, east, north, heading; NaN where there is none.
+        """
+        flat = q.reshape(-1, 3)
+        known = flat[np.isfinite(flat).all(axis=1)]
+        if not len(known):
+            return None
+        return self._chain_lying(lie, known) or self._lines_lying(lie, known)
+
+    def _chain_lying(self, lie: Lie, known: Floats) -> str | None:
+        roller, land = self.stay.boat.roller, self.stay.bay.land
+        anchor = (lie.let_go_east_m, lie.let_go_north_m)
+        chain = _led(known, (roller.x_m, roller.y_m), anchor)
+        if land is not None and self._often(shapely.intersects(land, chain)):
+            return "as she lies the chain would lead over land"
+        for name, other in self.chains:
+            if self._often(shapely.intersects(other, chain)):
+                return f"as she lies the chain would cross {name}'s"
+        for name, other in self.there:
+            if self._often(shapely.distance(other, chain) < 0.5 * self.stay.boat.hull.beam_m):
+                return f"as she lies the chain would lead under {name}"
+        return None
+
+    def _lines_lying(self, lie: Lie, known: Floats) -> str | None:
+        points = {point.name: point for point in self.stay.bay.points}
+        cleats = {cleat.name: cleat.spot for cleat in self.stay.boat.cleats}
+        for line in lie.lines:
+            spot, point = cleats[line.cleat], points[line.point]
+            led = _led(known, (spot.x_m, spot.y_m), (point.east_m, point.north_m))
+            for name, other in self.chains:
+                if self._often(shapely.intersects(other, led)):
+                    return f"as she lies a line would cross {name}'s chain"
+            for name, other in self.there:
+                if self._often(shapely.intersects(other, led)):
+                    return f"as she lies a line would lead over {name}"
+        return None
+
+    def _often(self, so: NDArray[np.bool_]) -> bool:
+        return bool(np.mean(so) > self.stay.accepted_share)
+
     def of(self, one: Candidate) -> str | None:
         """The first reason against a candidate; None where nothing speaks against it."""
         return (
@@ -158,6 +207,13 @@ class Rules:
             or self.of_chain(one)
             or self.of_lines(one)
         )
+
+
+def _led(q: Floats, spot_m: tuple[float, float], end_m: tuple[float, float]) -> Lines:
+    """Straight from a place on board to a place outside her, in plan, (state,)."""
+    inboard = placed(np.array([spot_m]), q)[:, 0]
+    ends = np.stack([inboard, np.broadcast_to(end_m, inboard.shape)], axis=1)
+    return np.asarray(shapely.linestrings(ends))
 
 
 def _leads_away(at: Berth, cleat: Cleat, point: ShorePoint) -> bool:

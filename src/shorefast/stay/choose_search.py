@@ -208,7 +208,8 @@ class Hunt:
 
     def against(self, one: Score) -> str | None:
         """What speaks against a lie at the rests themselves; None: nothing does."""
-        return self.over_zone(one) or amiss(self.stay, one.candidate.lie, one.rests.q)
+        lie, q = one.candidate.lie, one.rests.q
+        return self.over_zone(one) or amiss(self.stay, lie, q) or self.rules.of_lying(lie, q)
 
     def over_zone(self, one: Score) -> str | None:
         """What lies over a zone, or nearer than a metre to it, at the rests; None: nothing.

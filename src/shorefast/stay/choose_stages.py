@@ -11,6 +11,7 @@ from itertools import product
 import numpy as np
 
 from shorefast.bay import ShorePoint
+from shorefast.boat import Yacht
 from shorefast.stay.choose_ashore import UNPROVEN, SternEnds
 from shorefast.stay.choose_lies import (
     Berth,
@@ -71,7 +72,17 @@ def plain(hunt: Hunt, found: Sequence[Berth], level_m: float) -> list[Candidate]
                     hunt.dropped["the chain does not reach the bed there, or it is unknown"] += 1
                     continue
                 made.append(plain_lie(hunt.stay, at, anchor, chain_m, level_m))
-    return hunt.kept(made, "too few lines aboard, or too short ones, for the stern")
+    return hunt.kept(made, _why_no_stern(hunt.stay.boat))
+
+
+def _why_no_stern(boat: Yacht) -> str:
+    """Why stern lines cannot be led at all."""
+    if not boat.lines:
+        return "there is no line aboard for the stern"
+    corners = corner_cleats(boat)
+    if not {"port quarter", "starboard quarter"} <= set(corners):
+        return "no cleat at that quarter, too few lines aboard, or too short ones, for the stern"
+    return "too few lines aboard, or too short ones, for the stern"
 
 
 def best_of_each(

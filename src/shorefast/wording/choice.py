@@ -12,6 +12,9 @@ from shorefast.wording.numbers import UNKNOWN, bearing, metres, use_words
 from shorefast.wording.times import clock, day_clock
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from shorefast.bay import ShorePoint
     from shorefast.stay import Choice, Finalist, Lie, Score, Stay, WithoutOne
 
 _DAY = timedelta(hours=24)
@@ -35,15 +38,23 @@ def lie_named(lie: Lie) -> str:
     return f"{to}, bow {bearing(lie.heading_rad)}"
 
 
-def lie_rows(lie: Lie) -> list[str]:
-    """How a lie is laid: the anchor, then a row a line."""
+def lie_rows(lie: Lie, unproven: Sequence[ShorePoint] = ()) -> list[str]:
+    """How a lie is laid: the anchor, then a row a line.
+
+    unproven : places on shore where nothing is known; told with where they are, since
+        only this answer has named them.
+    """
+    where = {
+        point.name: f", at {point.east_m:.1f} m east, {point.north_m:.1f} m north"
+        for point in unproven
+    }
     rows = [
         f"let go {lie.let_go_east_m:.1f} m east, {lie.let_go_north_m:.1f} m north;"
         f" {lie.chain_out_m:g} m of chain"
     ]
     rows += [
-        f"{line.line}: {line.cleat} to {line.point}, {line.length_m:.1f} m"
-        + (", out and back" if line.doubled else "")
+        f"{line.line}: {line.cleat} to {line.point}{where.get(line.point, '')},"
+        f" {line.length_m:.1f} m" + (", out and back" if line.doubled else "")
         for line in lie.lines
     ]
     return rows
@@ -56,7 +67,14 @@ def choice_words(choice: Choice) -> str:
     best = choice.finalists[0]
     if best.against is not None:
         return f"No lie was found that fits here; against the stay file's own: {best.against}."
-    return " ".join([_till_words(choice, best), *_loss_told(choice, best)])
+    return " ".join([_till_words(choice, best), *_shore_told(best), *_loss_told(choice, best)])
+
+
+def _shore_told(best: Finalist) -> list[str]:
+    """That nobody knows of anything ashore there; nothing where every point is known."""
+    if not best.unproven:
+        return []
+    return ["Nobody knows of anything to make fast to there: look before counting on it."]
 
 
 def _till_words(choice: Choice, best: Finalist) -> str:
@@ -141,7 +159,8 @@ def _next_part(stay: Stay, one: Finalist) -> list[str]:
         return []
     most, name, at = max(found)
     moment = _when(answer.time_utc[at].astype("datetime64[s]").item().replace(tzinfo=UTC), stay)
-    return [f"beside that {name}, in a bad member at {use_words(most)}, {moment}"]
+    which = ", in a bad member" if np.unique(answer.member).size > 1 else ""
+    return [f"beside that {name}{which} at {use_words(most)}, {moment}"]
 
 
 def _loss(one: Finalist) -> list[str]:
@@ -224,7 +243,7 @@ def help_words(choice: Choice) -> list[str]:
     if not choice.helps:
         return [
             "no single line more, none doubled or led elsewhere, no metre of chain, no step"
-            " farther off or nearer in helps"
+            " farther off or nearer in lessens the use of its worst hour or lets her lie longer"
         ]
     said = []
     for one in choice.helps:

@@ -11,7 +11,7 @@ from shorefast.app.answers.noticed import with_noticed
 from shorefast.app.out_folder import ready
 from shorefast.app.progress import Progress
 from shorefast.readers import read_stay
-from shorefast.stay import Change, Choice, Elsewhere, Finalist, Lie, Stay, choose
+from shorefast.stay import UNPROVEN, Change, Choice, Elsewhere, Finalist, Lie, Stay, choose
 from shorefast.wording import (
     choice_words,
     clock,
@@ -140,10 +140,11 @@ def choice_text(choice: Choice) -> str:
     if choice.finalists:
         lines.append(f"Times are {choice.stay.bay.zone_name}; = marks a tie.")
         lines += _table(choice)
+    unproven = [point for point in choice.stay.bay.points if point.kind == UNPROVEN]
     for number, one in enumerate(choice.finalists, start=1):
         given = " (the stay file's own)" if one.given else ""
         lines += ["", f"Lie {number}{given}: {lie_named(one.lie)}"]
-        lines += [f"  {row}" for row in lie_rows(one.lie)]
+        lines += [f"  {row}" for row in lie_rows(one.lie, unproven)]
         lines += [f"  - {said}" for said in finalist_words(choice.stay, one)]
         lines.append(f"  - least room {room_words(one)}")
     for head, said in (
