@@ -242,8 +242,9 @@ def help_words(choice: Choice) -> list[str]:
     now = choice.finalists[0]
     if not choice.helps:
         return [
-            "no single line more, none doubled or led elsewhere, no metre of chain, no step"
-            " farther off or nearer in lessens the use of its worst hour or lets her lie longer"
+            "no change that zones, room and proof allow (a line more, one doubled or led elsewhere,"
+            " chain, farther off or nearer in) lessens the use of its worst hour or lets her lie"
+            " longer"
         ]
     said = []
     for one in choice.helps:

@@ -137,8 +137,9 @@ def test_a_best_lie_on_unproven_shore_is_told_so_in_the_sentence_and_where_it_is
 
 def test_the_words_that_nothing_helps_say_at_what(given):
     assert help_words(chosen(given)) == [
-        "no single line more, none doubled or led elsewhere, no metre of chain, no step"
-        " farther off or nearer in lessens the use of its worst hour or lets her lie longer"
+        "no change that zones, room and proof allow (a line more, one doubled or led elsewhere,"
+        " chain, farther off or nearer in) lessens the use of its worst hour or lets her lie"
+        " longer"
     ]
 
 
