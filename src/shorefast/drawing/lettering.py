@@ -117,8 +117,14 @@ def fitted(text: str, face: str, sizes_pt: tuple[float, float], room_pt: float) 
 
 def rows_of(text: str, face: str, size_pt: float, room_pt: float) -> list[str]:
     """A text broken into rows no wider than the room, long words cut where they must be."""
+    return list(_rows_of(text, face, size_pt, room_pt))
+
+
+# a page is drawn anew at every touch, and most of its words stay
+@lru_cache(maxsize=1024)
+def _rows_of(text: str, face: str, size_pt: float, room_pt: float) -> tuple[str, ...]:
     if width_pt(text, face, size_pt) <= room_pt:
-        return [text] if text.strip() else []
+        return (text,) if text.strip() else ()
     rows: list[str] = []
     row = ""
     for word in _UNITED.sub("\\1\u00a0\\2", text).split(" "):
@@ -128,7 +134,7 @@ def rows_of(text: str, face: str, size_pt: float, room_pt: float) -> list[str]:
                 rows.append(row)
                 longer = piece
             row = longer
-    return [kept.replace("\u00a0", " ") for kept in (*rows, row) if kept]
+    return tuple(kept.replace("\u00a0", " ") for kept in (*rows, row) if kept)
 
 
 def _pieces(word: str, face: str, size_pt: float, room_pt: float) -> list[str]:
