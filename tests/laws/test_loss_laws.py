@@ -7,12 +7,10 @@ import math
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from functools import partial
-from pathlib import Path as FilePath
 
 import numpy as np
 import pytest
 
-import shorefast
 from shorefast.mooring import (
     AIR_KGPM3,
     Domain,
@@ -29,7 +27,6 @@ from shorefast.mooring import (
     solve_rest,
     wind_force,
 )
-from shorefast.readers import read_stay
 from shorefast.stay import judge, losses
 from shorefast.stay.rigging import rig
 from shorefast.stay.without import question_of
@@ -38,7 +35,6 @@ from shorefast.stay.without_things import Parting
 
 # the package shows the function of that name
 DRIFT = importlib.import_module("shorefast.mooring.drift")
-DEMO = FilePath(shorefast.__file__).parent / "demo"
 # no turning of its own: held by the bow she lies head to wind
 FORM = WindForm(14.0, 31.0, 13.0, 0.0, 0.955, 0.82, 0.83, 0.40, 0.0)
 WIND_MPS = 15.0
@@ -160,23 +156,10 @@ def test_to_one_line_alone_its_loss_leaves_her_adrift():
     assert found.last.code[0] != 0
 
 
-def cut(path, members):
-    stay = read_stay(path)
-    wind = stay.wind
-    few = replace(
-        wind,
-        member=wind.member[:members],
-        wind_mps=wind.wind_mps[:members],
-        wind_from_rad=wind.wind_from_rad[:members],
-        gust_mps=wind.gust_mps[:members],
-    )
-    return replace(stay, wind=few)
-
-
 @pytest.fixture(scope="module")
-def notch():
+def notch(cut):
     """In the notch: two members."""
-    stay = cut(DEMO / "grey_notch" / "stay.toml", 2)
+    stay = cut("grey_notch/stay", 2)
     return stay, judge(stay)
 
 

@@ -248,11 +248,13 @@ def help_words(choice: Choice) -> list[str]:
         ]
     said = []
     for one in choice.helps:
-        till = ""
-        if one.until != now.until:
-            till = "the whole stay, " if one.whole else f"till {_when(one.until, choice.stay)}, "
         use = f"{use_words(one.use)} instead of {use_words(now.told_use)}"
-        said.append(f"{one.said}: {till}{use}, {one.first_to_give or UNKNOWN} first")
+        if one.until != now.until:
+            # its hours are others, and so is its worst one: the uses are not to be compared
+            till = "the whole stay" if one.whole else f"till {_when(one.until, choice.stay)}"
+            instead = f"{till} instead of till {_when(now.until, choice.stay)}"
+            use = f"{instead}, then at {use_words(one.use)}"
+        said.append(f"{one.said}: {use}, {one.first_to_give or UNKNOWN} first")
     return said
 
 

@@ -2,30 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from pathlib import Path
+from collections.abc import Callable
 
 import pytest
 
-from shorefast.readers import read_stay
 from shorefast.stay import Judged, Stay, judge
-
-DEMO = Path(__file__).parents[3] / "src" / "shorefast" / "demo"
 
 
 @pytest.fixture(scope="session")
-def k_day() -> Stay:
+def k_day(cut: Callable[[str, int], Stay]) -> Stay:
     """Behind the spur by day: a forecast member and two more."""
-    stay = read_stay(DEMO / "stone_spur" / "stay_k_day.toml")
-    wind = stay.wind
-    few = replace(
-        wind,
-        member=wind.member[:3],
-        wind_mps=wind.wind_mps[:3],
-        wind_from_rad=wind.wind_from_rad[:3],
-        gust_mps=wind.gust_mps[:3],
-    )
-    return replace(stay, wind=few)
+    return cut("stone_spur/stay_k_day", 3)
 
 
 @pytest.fixture(scope="session")

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
 
 from shorefast.mooring import FOUND
-from shorefast.readers import read_stay
 from shorefast.stay import Judged, Stay, if_one_goes, judge, losses
 from shorefast.stay.without import question_of
 from shorefast.stay.without_double import which_to_double
@@ -19,24 +17,9 @@ from shorefast.stay.without_next import next_rests
 from shorefast.stay.without_things import things_of
 from shorefast.wording import double_words, loss_words, night_words
 
-DEMO = Path(__file__).parents[3] / "src" / "shorefast" / "demo"
-
-
-def cut(name: str, members: int) -> Stay:
-    stay = read_stay(DEMO / f"{name}.toml")
-    wind = stay.wind
-    few = replace(
-        wind,
-        member=wind.member[:members],
-        wind_mps=wind.wind_mps[:members],
-        wind_from_rad=wind.wind_from_rad[:members],
-        gust_mps=wind.gust_mps[:members],
-    )
-    return replace(stay, wind=few)
-
 
 @pytest.fixture(scope="module")
-def notch() -> tuple[Stay, Judged]:
+def notch(cut) -> tuple[Stay, Judged]:
     """The notch without its breast lines: what goes there brings her onto the stones."""
     stay = cut("grey_notch/stay_d", 4)
     return stay, judge(stay)

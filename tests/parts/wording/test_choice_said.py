@@ -6,9 +6,11 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from shorefast.wording.choice import room_words
+from shorefast.stay import Change
+from shorefast.wording.choice import help_words, room_words
 
 FROM, UNTIL = datetime(2026, 6, 24, 18, tzinfo=UTC), datetime(2026, 6, 24, 20, tzinfo=UTC)
+LATER = datetime(2026, 6, 24, 22, tzinfo=UTC)
 TIMES = np.array(["2026-06-24T18:00:00", "2026-06-24T20:00:00", "2026-06-24T22:00:00"], "M8[s]")
 
 
@@ -23,6 +25,24 @@ def finalist(*rooms):
     return SimpleNamespace(
         judged=SimpleNamespace(judgement=answer), until=UNTIL, stay=SimpleNamespace(from_utc=FROM)
     )
+
+
+@pytest.mark.parametrize(
+    ("until", "whole", "sentence"),
+    [
+        (UNTIL, False, "veer 2 m: 0.31 instead of 0.40, anchor first"),
+        (LATER, True, "veer 2 m: the whole stay instead of till 18:00, then at 0.31, anchor first"),
+        (LATER, False, "veer 2 m: till 20:00 instead of till 18:00, then at 0.31, anchor first"),
+    ],
+)
+def test_uses_of_other_hours_are_not_held_against_each_other(until, whole, sentence):
+    stay = SimpleNamespace(
+        from_utc=FROM, until_utc=LATER, bay=SimpleNamespace(zone_name="Etc/GMT+2")
+    )
+    now = SimpleNamespace(until=UNTIL, told_use=0.40)
+    change = Change("veer 2 m", until, whole, 0.31, "anchor", None)
+    choice = SimpleNamespace(stay=stay, finalists=(now,), helps=(change,))
+    assert help_words(choice) == [sentence]
 
 
 @pytest.mark.parametrize(
