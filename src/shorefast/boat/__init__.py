@@ -20,7 +20,7 @@ from shorefast.boat.hardware import (
     strong_points_wanted,
     tree,
 )
-from shorefast.boat.kinds import ANCHOR_CLASSES, PROPELLERS
+from shorefast.boat.kinds import ANCHOR_CLASSES, PROPELLERS, WALKS
 from shorefast.boat.line_in_use import line_in_use
 from shorefast.boat.rope import FIBRES, BreakRow, RopeProperties, rope, rope_break_table
 from shorefast.boat.shipped import shipped_table
@@ -68,12 +68,15 @@ from shorefast.boat.yacht import (
     Engine,
     Hull,
     LongLine,
+    PullAtRevs,
     RodePiece,
+    Rudder,
     Sling,
     Snubber,
     Sounder,
     Spot,
     Tender,
+    Thruster,
     Underwater,
     Windage,
     Windlass,
@@ -87,6 +90,7 @@ __all__ = [
     "PROPELLERS",
     "RULE_OF_THUMB",
     "SEA_WATER_KGPM3",
+    "WALKS",
     "Anchor",
     "AsternPull",
     "BreakRow",
@@ -100,9 +104,11 @@ __all__ = [
     "LongLine",
     "Marked",
     "PartLimit",
+    "PullAtRevs",
     "RodePiece",
     "RopeProperties",
     "RopeUse",
+    "Rudder",
     "Sling",
     "Snubber",
     "SnubberProperties",
@@ -114,6 +120,7 @@ __all__ = [
     "StretchCurve",
     "StrongPoints",
     "Tender",
+    "Thruster",
     "Underwater",
     "WearFactor",
     "Windage",
