@@ -20,7 +20,7 @@ from shorefast.boat.hardware import (
     strong_points_wanted,
     tree,
 )
-from shorefast.boat.kinds import ANCHOR_CLASSES, PROPELLERS
+from shorefast.boat.kinds import ANCHOR_CLASSES, PROPELLERS, WALKS
 from shorefast.boat.line_in_use import line_in_use
 from shorefast.boat.rope import FIBRES, BreakRow, RopeProperties, rope, rope_break_table
 from shorefast.boat.shipped import shipped_table
@@ -70,12 +70,15 @@ from shorefast.boat.yacht import (
     Engine,
     Hull,
     LongLine,
+    PullAtRevs,
     RodePiece,
+    Rudder,
     Sling,
     Snubber,
     Sounder,
     Spot,
     Tender,
+    Thruster,
     Underwater,
     Windage,
     Windlass,
@@ -90,6 +93,7 @@ __all__ = [
     "RULE_OF_THUMB",
     "SEA_WATER_KGPM3",
     "SHAFT_SHARE",
+    "WALKS",
     "Anchor",
     "AsternPull",
     "BreakRow",
@@ -103,9 +107,11 @@ __all__ = [
     "LongLine",
     "Marked",
     "PartLimit",
+    "PullAtRevs",
     "RodePiece",
     "RopeProperties",
     "RopeUse",
+    "Rudder",
     "Sling",
     "Snubber",
     "SnubberProperties",
@@ -117,6 +123,7 @@ __all__ = [
     "StretchCurve",
     "StrongPoints",
     "Tender",
+    "Thruster",
     "Underwater",
     "WearFactor",
     "Windage",

@@ -41,7 +41,9 @@ class Arrival:
     level_m : float
         Of the water. [m]
     wind : Wind
-        Of the member in the middle, by what blows across her way in.
+        In the middle of what is told for that hour, by what blows across her way in.
+    hardest : Wind
+        The one hardest across of what half of the members tell.
     planned : (east_m, north_m, heading_rad)
         Where she comes to rest in the mean wind of that hour.
     way_in_rad : float
@@ -57,6 +59,7 @@ class Arrival:
     at_utc: datetime
     level_m: float
     wind: Wind
+    hardest: Wind
     planned: tuple[float, float, float]
     way_in_rad: float
     reach_m: float
@@ -117,24 +120,29 @@ class Arrival:
         return q[0] + ahead_m * math.sin(q[2]), q[1] + ahead_m * math.cos(q[2])
 
 
-def wind_of_hour(stay: Stay, at_utc: datetime, way_in_rad: float) -> Wind:
-    """The wind at a time: of the member in the middle by its wind across a bearing.
+def winds_of_hour(stay: Stay, at_utc: datetime, way_in_rad: float) -> tuple[Wind, Wind]:
+    """The winds at a time, by what of them blows across a bearing: middle and hardest.
 
-    Where several winds are told for one hour, of each member the one hardest across.
+    The middle of all members and of all winds told for one hour; and, of each member the
+    hardest, the middle of those. Alike where one wind is told.
     """
-    at = np.array([np.datetime64(at_utc.astimezone(UTC).replace(tzinfo=None), "s")])
+    at = np.array([_stamp(at_utc)])
     wind = bay_wind(stay, at)
     mean, gust, blow = (a[:, 0] for a in (wind.wind_mps, wind.gust_mps, wind.wind_from_rad))
     across = mean * np.sin(blow - way_in_rad)
-    known = np.isfinite(across)
-    if not known.any():
-        return Wind(math.nan, math.nan, math.nan)
-    rows = [
-        max(np.flatnonzero(known & (wind.member == one)), key=lambda k: (abs(across[k]), -k))
+    known = np.flatnonzero(np.isfinite(across))
+    if not known.size:
+        unknown = Wind(math.nan, math.nan, math.nan)
+        return unknown, unknown
+    hard = [
+        max(known[wind.member[known] == one], key=lambda k: (abs(across[k]), -k))
         for one in np.unique(wind.member[known])
     ]
-    middle = sorted(rows, key=lambda k: (across[k], k))[(len(rows) - 1) // 2]
-    return Wind(float(mean[middle]), float(gust[middle]), float(blow[middle]))
+    found = [
+        sorted(rows, key=lambda k: (across[k], k))[(len(rows) - 1) // 2] for rows in (known, hard)
+    ]
+    middle, hardest = (Wind(float(mean[k]), float(gust[k]), float(blow[k])) for k in found)
+    return middle, hardest
 
 
 def arrival(stay: Stay, at_utc: datetime | None = None) -> Arrival:
@@ -162,7 +170,7 @@ def arrival(stay: Stay, at_utc: datetime | None = None) -> Arrival:
     rigged = rig(stay, level_m)
     lie = lie_of(stay)
     toward = math.atan2(rigged.start[0] - lie.let_go_east_m, rigged.start[1] - lie.let_go_north_m)
-    wind = wind_of_hour(stay, at, toward)
+    wind, hardest = winds_of_hour(stay, at, toward)
     if not math.isfinite(wind.mean_mps + wind.from_rad):
         raise BadInput(
             stay.name, "no wind is known for that hour", "a forecast wanted", "Give one."
@@ -186,7 +194,7 @@ def arrival(stay: Stay, at_utc: datetime | None = None) -> Arrival:
             "Lie", "the depth where the anchor goes is unknown", "soundings there wanted", "Sound."
         )
     return Arrival(
-        stay, rigged, at, level_m, wind, rest, math.atan2(de, dn), math.hypot(de, dn),
+        stay, rigged, at, level_m, wind, hardest, rest, math.atan2(de, dn), math.hypot(de, dn),
         level_m - bed_m, _basis(wind),
     )  # fmt: skip
 
@@ -207,8 +215,8 @@ def _rest(rigged: Rigged, wind: Wind, level_m: float) -> tuple[float, float, flo
 
 def _basis(wind: Wind) -> Basis:
     said = Assumption(
-        "She comes in by the mean wind of that hour, of the forecast's member in the middle,"
-        " as hard and as much across as it tells",
+        "She comes in by the mean wind of that hour in the middle of what the forecast tells,"
+        " counted by what blows across her way in",
         "In a gust she is set farther: what is told beside the gust says how far",
     )
     return Basis(assumptions=(said,))

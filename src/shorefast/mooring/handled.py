@@ -7,14 +7,14 @@ rest; a rudder and keel that lift, a propeller, and the water that goes with her
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from shorefast.basis import Assumption, Basis
 from shorefast.boat import SHAFT_SHARE, Yacht, ahead_share, astern_pull, static_thrust_n
 from shorefast.errors import BadInput
-from shorefast.mooring.current_force import SIDE_DRAG, along_force, underbody
+from shorefast.mooring.current_force import SIDE_DRAG, Underbody, along_force, underbody
 from shorefast.mooring.handled_balance import astern_in_balance
 from shorefast.mooring.handled_steps import (
     C_DOWN,
@@ -55,7 +55,7 @@ from shorefast.mooring.wind_load import AIR_KGPM3, WATER_KGPM3, WindForm
 
 HANDLED_STEP_S = 0.05
 # where nobody tells: common practice, no source
-RUDDER_SHARE, MOST_HELM_RAD, WALK_SHARE = 0.07, math.radians(35.0), 0.12
+RUDDER_SHARE, MOST_HELM_RAD, WALK_SHARE = 0.04, math.radians(35.0), 0.08
 _HELM_RADPS, _REVS_S, _STRIPS = math.radians(12.0), 2.0, 6
 # a blade's greatest force: moving with its thick edge first, and last
 _MOST_AHEAD, _MOST_ASTERN, _KEEL_MOST = 1.2, 0.8, 0.9
@@ -64,6 +64,8 @@ _RACED = 0.5
 # of the hull's own speed for its length, at which full revs push no more
 _FREE_AHEAD, _FREE_ASTERN = 1.2, 0.8
 _HULL_SPEED = 0.4
+# of length, beam and depth what a canoe body fills: larsson-eliasson (from memory)
+_BLOCK = 0.45
 _WINDLASS_MPS = 0.25
 HAND_N = 250.0
 HANDLED_BASIS = Basis(
@@ -129,7 +131,7 @@ def driven_of(boat: Yacht, form: WindForm) -> Driven:
             "this question is about her under engine",
             "Add [engine] with power and propeller to the boat file.",
         )
-    body = underbody(boat.hull, engine)
+    body = _body(boat)
     moved = inertia(body)
     hull_kg = math.pi / 3.0 * WATER_KGPM3 * body.body_m**2 * body.waterline_m
     per_m2 = 0.5 * WATER_KGPM3 * SIDE_DRAG
@@ -159,6 +161,14 @@ def driven_of(boat: Yacht, form: WindForm) -> Driven:
     )  # fmt: skip
 
 
+def _body(boat: Yacht) -> Underbody:
+    """Her underbody, its hull as deep as what she weighs asks for at least."""
+    body = underbody(boat.hull, boat.engine)
+    box_m2 = body.waterline_m * body.beam_m
+    deep_m = body.displacement_kg / (WATER_KGPM3 * _BLOCK * box_m2)
+    return replace(body, body_m=min(max(body.body_m, deep_m), 0.9 * body.draught_m))
+
+
 def _most_helm_rad(boat: Yacht) -> float:
     return MOST_HELM_RAD if boat.rudder is None else boat.rudder.most_rad
 
@@ -168,7 +178,7 @@ def _rudder(boat: Yacht) -> Blade:
     hull = boat.hull
     told = next((part for part in boat.underwater if part.name == "rudder"), None)
     x_m = -0.45 * hull.waterline_m if told is None else told.x_m
-    area_m2 = RUDDER_SHARE * hull.waterline_m * hull.draught_m * 0.5
+    area_m2 = RUDDER_SHARE * hull.waterline_m * hull.draught_m
     if boat.rudder is not None:
         x_m, area_m2 = boat.rudder.x_m, boat.rudder.area_m2
     deep_m = 0.7 * (hull.draught_m if told is None else told.draught_m)
@@ -177,7 +187,7 @@ def _rudder(boat: Yacht) -> Blade:
 
 
 def _keel(boat: Yacht, rudder: Blade) -> Blade:
-    body = underbody(boat.hull, boat.engine)
+    body = _body(boat)
     area_m2 = max(0.2 * body.keel_m2, body.keel_m2 - rudder.per / (0.5 * WATER_KGPM3))
     deep_m = body.draught_m - body.body_m
     told = next((part for part in boat.underwater if part.name == "keel"), None)

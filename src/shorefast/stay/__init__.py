@@ -36,7 +36,18 @@ from shorefast.stay.odds import SAMPLES, Advice, Chance, DoubtShare, Odds, Quest
 from shorefast.stay.odds_doubts import NO_DOUBT, Doubts, doubts_of
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
-from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
+from shorefast.stay.plan import (
+    DUTIES,
+    Current,
+    Lie,
+    LieLine,
+    Neighbour,
+    Person,
+    ProofGiven,
+    Stay,
+    Wash,
+    Waves,
+)
 from shorefast.stay.proof import need_and_proof
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.rigging import RODE, Rigged, height_share, lie_of, rig, wind_form
@@ -50,6 +61,7 @@ from shorefast.stay.without_answer import WithoutOne
 from shorefast.stay.without_double import Doubled, Doubling
 
 __all__ = [
+    "DUTIES",
     "LET_GO_ERROR_M",
     "MADE_FAST_M",
     "NO_DOUBT",
@@ -93,6 +105,7 @@ __all__ = [
     "Odds",
     "PartResponse",
     "PartUse",
+    "Person",
     "PointReach",
     "ProofGiven",
     "Question",
