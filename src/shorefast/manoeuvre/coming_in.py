@@ -18,6 +18,8 @@ from shorefast.stay import lie_of
 
 Floats = NDArray[np.float64]
 WindAt = Callable[[float], tuple[float, float]]
+# number of a line, and seconds it takes after the one before
+LinesS = tuple[tuple[int, float], ...]
 # from the quarter: a line's end handed up from the tender, by common practice, no source
 HAND_UP_S = 15.0
 # by hand, and on a winch
@@ -76,7 +78,7 @@ class _Run:
         self,
         way: WayIn,
         crew: Crew,
-        lines_s: tuple[tuple[int, float], ...],
+        lines_s: LinesS,
         draw: np.random.Generator | None,
     ) -> None:
         self.way, self.crew, self.lines_s = way, crew, lines_s
@@ -93,15 +95,10 @@ class _Run:
         self.order = [number for number, _ in lines_s]
         self.chain_m = lie.chain_out_m
 
-    def begin(self, to_windward_m: float) -> None:
+    def begin(self) -> None:
         """Put her where the run begins, her stern toward the shore."""
-        arrival, back = self.way.arrival, self.way.arrival.way_in_rad
-        start_m = self.way.let_go_at_m - RUN_UP_M
-        ahead_m = arrival.stay.boat.roller.x_m
-        heading = self.steering.base
-        e = arrival.anchor[0] + start_m * math.sin(back) + to_windward_m * math.cos(back)
-        n = arrival.anchor[1] + start_m * math.cos(back) - to_windward_m * math.sin(back)
-        self.handled.put(e - ahead_m * math.sin(heading), n - ahead_m * math.cos(heading), heading)
+        way = self.way
+        self.handled.put(*way.pose_at(way.let_go_at_m - RUN_UP_M, way.start_across_m))
 
     def turn_to(self, phase: str) -> None:
         """Go on to the next phase, and note when."""
@@ -210,10 +207,9 @@ class _Run:
 def come_in(
     way: WayIn,
     wind_at: WindAt,
-    lines_s: tuple[tuple[int, float], ...],
+    lines_s: LinesS,
     crew: Crew | None = None,
     draw: np.random.Generator | None = None,
-    to_windward_m: float = 0.0,
 ) -> CameIn:
     """Bring her in by the calls: the run astern, the hold, lines, proof, and how she then lies.
 
@@ -229,27 +225,47 @@ def come_in(
         Its errors; a perfect one where left out.
     draw : numpy Generator, optional
         Draws them.
-    to_windward_m : float
-        How far to the right of her way the run begins (below 0: to the left), seen going in.
     """
     run = _Run(way, crew or Crew(), lines_s, draw)
-    run.begin(to_windward_m)
+    ended, track, least_m = _drive(run, wind_at, frozenset({"lies"}))
+    return _told(run, ended, least_m, np.array(track))
+
+
+def lands_off(way: WayIn, wind_at: WindAt) -> tuple[float, float]:
+    """How far along and across from its place a perfect crew's anchor comes down. [m]"""
+    run = _Run(way, Crew(), (), None)
+    _drive(run, wind_at, frozenset({"lay"}))
+    east_m, north_m = run.handled.now.anchor_m
+    de, dn = east_m - way.arrival.anchor[0], north_m - way.arrival.anchor[1]
+    sine, cosine = math.sin(way.arrival.way_in_rad), math.cos(way.arrival.way_in_rad)
+    return de * sine + dn * cosine, de * cosine - dn * sine
+
+
+def _drive(
+    run: _Run, wind_at: WindAt, until: frozenset[str]
+) -> tuple[str, list[tuple[float, ...]], float]:
+    """Look, order, move on, until a phase is reached; how it ended, the track, least off."""
+    arrival, handled = run.way.arrival, run.handled
+    run.begin()
     delay = round(run.crew.delay_s / LOOK_S)
-    track, ended, least = [], "no hold", math.inf
-    while run.handled.t_s < _MOST_S:
-        now = run.handled.now
-        track.append(_row(run.handled.t_s, now))
-        least = min(
-            least, way.arrival.off_m(*way.arrival.stern((now.east_m, now.north_m, now.heading_rad)))
-        )
+    track: list[tuple[float, ...]] = []
+    least_m = math.inf
+    while handled.t_s < _MOST_S:
+        now = handled.now
+        track.append(_row(handled.t_s, now))
+        stern = arrival.stern((now.east_m, now.north_m, now.heading_rad))
+        least_m = min(least_m, arrival.off_m(*stern))
         run.wait.append(run.look())
         orders = run.wait.popleft() if len(run.wait) > delay else Orders()
-        if run.phase == "lies" or run.most_across_m > OFF_WAY_M:
-            ended = "lies" if run.phase == "lies" else "off her way"
-            break
-        wind, blow = wind_at(run.handled.t_s)
-        run.handled.on_for(LOOK_S, orders, Breeze(wind, blow, way.arrival.level_m))
-    return _told(run, ended, least, np.array(track))
+        if run.phase in until:
+            return run.phase, track, least_m
+        if run.most_across_m > OFF_WAY_M:
+            return "off her way", track, least_m
+        if least_m <= 0.0:
+            return "touched", track, least_m
+        wind, blow = wind_at(handled.t_s)
+        handled.on_for(LOOK_S, orders, Breeze(wind, blow, arrival.level_m))
+    return "no hold", track, least_m
 
 
 def _row(t_s: float, now: Lying) -> tuple[float, ...]:

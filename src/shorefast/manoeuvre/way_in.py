@@ -41,6 +41,10 @@ class WayIn:
         Roller's way from over the anchor toward the shore; chain that ought to be out. [m]
     hold_m : float
         Where along it she is held. [m]
+    start_across_m : float
+        Right of her way (below 0: left), going in, where the run begins. [m]
+    early_m : float
+        By how much before the place its fall alone asks for the anchor goes. [m]
     """
 
     arrival: Arrival
@@ -51,11 +55,35 @@ class WayIn:
     made_good_m: Floats
     chain_m: Floats
     hold_m: float
+    start_across_m: float = 0.0
+    early_m: float = 0.0
 
     @property
     def let_go_at_m(self) -> float:
         """Roller's place along the way when the anchor goes, below 0: before its place. [m]"""
-        return -self.speed_mps * self.fall_s
+        return -self.speed_mps * self.fall_s - self.early_m
+
+    @property
+    def heading_rad(self) -> float:
+        """Her bow on the way in, the wind in balance."""
+        return self.arrival.way_in_rad + math.pi + (self.held.off_rad if self.held else 0.0)
+
+    def roller_at(self, made_good_m: float, across_m: float = 0.0) -> tuple[float, float]:
+        """East and north of a place along the way. [m]"""
+        sine, cosine = math.sin(self.arrival.way_in_rad), math.cos(self.arrival.way_in_rad)
+        east_m, north_m = self.arrival.anchor
+        return (
+            east_m + made_good_m * sine + across_m * cosine,
+            north_m + made_good_m * cosine - across_m * sine,
+        )
+
+    def pose_at(self, made_good_m: float, across_m: float = 0.0) -> tuple[float, float, float]:
+        """Her place and heading with the roller there, on the way in."""
+        ahead_m, heading = self.arrival.stay.boat.roller.x_m, self.heading_rad
+        east_m, north_m = self.roller_at(made_good_m, across_m)
+        return (
+            east_m - ahead_m * math.sin(heading), north_m - ahead_m * math.cos(heading), heading
+        )  # fmt: skip
 
     @property
     def bottom_m(self) -> float:
