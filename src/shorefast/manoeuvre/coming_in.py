@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from shorefast.manoeuvre.seen import LOOK_S, Crew, Eyes, along_and_across, speed_along
 from shorefast.manoeuvre.steering import Steering
-from shorefast.manoeuvre.way_in import LAID_N, RUN_UP_M, SPEED_SHARE, WayIn
+from shorefast.manoeuvre.way_in import LAID_N, SPEED_SHARE, WayIn
 from shorefast.mooring import Breeze, Handled, Lying, Orders
 from shorefast.stay import lie_of
 
@@ -26,10 +26,14 @@ HAND_UP_S = 15.0
 TAKE_IN_MPS, WINCH_MPS, HAND_N = 0.4, 0.10, 250.0
 # too far off her way to go on
 OFF_WAY_M = 12.0
+# so near she is held on it
+ON_WAY_M = 5.0
 _OFF_M = 2.0
 _SLACK_M, _SETTLES_S, _TAIL_S, _MOST_S, _PROVES_S = 1.0, 240.0, 60.0, 2700.0, 60.0
 # how hard her way is taken off [m/s2], and how near the hold is the hold
 _EASE, _NEAR_M = 0.06, 0.8
+# where her way is taken off she is no longer steered
+_STOPS_M = 4.0
 _TIGHT, _HOLDS = 3.0, 0.4
 TRACK_COLUMNS = 9
 
@@ -98,7 +102,7 @@ class _Run:
     def begin(self) -> None:
         """Put her where the run begins, her stern toward the shore."""
         way = self.way
-        self.handled.put(*way.pose_at(way.let_go_at_m - RUN_UP_M, way.start_across_m))
+        self.handled.put(*way.pose_at(way.begins_at_m, way.start_across_m))
 
     def turn_to(self, phase: str) -> None:
         """Go on to the next phase, and note when."""
@@ -114,7 +118,7 @@ class _Run:
         """See, and order."""
         now, error = self.handled.now, self.eyes.look()
         along_m, across_m = along_and_across(self.way, now)
-        if self.phase in ("fall", "lay"):
+        if self.phase in ("fall", "lay") and self.way.hold_m - along_m > _STOPS_M:
             self.most_across_m = max(self.most_across_m, abs(across_m))
         # where to let go is told by marks abeam, how far off by eye
         by_eye = 0.0 if self.phase == "gather" else error[0]
@@ -239,6 +243,13 @@ def lands_off(way: WayIn, wind_at: WindAt) -> tuple[float, float]:
     de, dn = east_m - way.arrival.anchor[0], north_m - way.arrival.anchor[1]
     sine, cosine = math.sin(way.arrival.way_in_rad), math.cos(way.arrival.way_in_rad)
     return de * sine + dn * cosine, de * cosine - dn * sine
+
+
+def keeps_her_way(way: WayIn, wind_at: WindAt) -> bool:
+    """Whether a perfect crew brings her to the hold, never farther than ``ON_WAY_M`` off it."""
+    run = _Run(way, Crew(), (), None)
+    ended, _, _ = _drive(run, wind_at, frozenset({"hold"}))
+    return ended == "hold" and run.most_across_m <= ON_WAY_M
 
 
 def _drive(
