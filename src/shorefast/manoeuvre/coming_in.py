@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.manoeuvre.seen import LOOK_S, Crew, Eyes, along_and_across, speed_along
+from shorefast.manoeuvre.seen import LOOK_S, CrewErrors, Eyes, along_and_across, speed_along
 from shorefast.manoeuvre.steering import Steering
 from shorefast.manoeuvre.way_in import LAID_N, SPEED_SHARE, WayIn
 from shorefast.mooring import Breeze, Handled, Lying, Orders
@@ -81,7 +81,7 @@ class _Run:
     def __init__(
         self,
         way: WayIn,
-        crew: Crew,
+        crew: CrewErrors,
         lines_s: LinesS,
         draw: np.random.Generator | None,
     ) -> None:
@@ -212,7 +212,7 @@ def come_in(
     way: WayIn,
     wind_at: WindAt,
     lines_s: LinesS,
-    crew: Crew | None = None,
+    crew: CrewErrors | None = None,
     draw: np.random.Generator | None = None,
 ) -> CameIn:
     """Bring her in by the calls: the run astern, the hold, lines, proof, and how she then lies.
@@ -225,19 +225,19 @@ def come_in(
         where it comes from [rad].
     lines_s : tuple of (number of the line, seconds it takes after the one before)
         In their order.
-    crew : Crew
+    crew : CrewErrors
         Its errors; a perfect one where left out.
     draw : numpy Generator, optional
         Draws them.
     """
-    run = _Run(way, crew or Crew(), lines_s, draw)
+    run = _Run(way, crew or CrewErrors(), lines_s, draw)
     ended, track, least_m = _drive(run, wind_at, frozenset({"lies"}))
     return _told(run, ended, least_m, np.array(track))
 
 
 def lands_off(way: WayIn, wind_at: WindAt) -> tuple[float, float]:
     """How far along and across from its place a perfect crew's anchor comes down. [m]"""
-    run = _Run(way, Crew(), (), None)
+    run = _Run(way, CrewErrors(), (), None)
     _drive(run, wind_at, frozenset({"lay"}))
     east_m, north_m = run.handled.now.anchor_m
     de, dn = east_m - way.arrival.anchor[0], north_m - way.arrival.anchor[1]
@@ -247,7 +247,7 @@ def lands_off(way: WayIn, wind_at: WindAt) -> tuple[float, float]:
 
 def keeps_her_way(way: WayIn, wind_at: WindAt) -> bool:
     """Whether a perfect crew brings her to the hold, never farther than ``ON_WAY_M`` off it."""
-    run = _Run(way, Crew(), (), None)
+    run = _Run(way, CrewErrors(), (), None)
     ended, _, _ = _drive(run, wind_at, frozenset({"hold"}))
     return ended == "hold" and run.most_across_m <= ON_WAY_M
 

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from shorefast.manoeuvre.arrival import Arrival, Wind
-from shorefast.manoeuvre.coming_in import keeps_her_way
+from shorefast.manoeuvre.coming_in import WindAt, keeps_her_way
 from shorefast.manoeuvre.held_astern import held_astern, most_wind_mps
 from shorefast.manoeuvre.start import started
 from shorefast.manoeuvre.way_in import WayIn
@@ -88,6 +88,10 @@ def _held_to(way: WayIn, from_rad: float) -> float:
         ):
             return wind_mps
     return most * (1.0 - _STEP * _STEPS)
+
+
+def _steady(felt_mps: float, from_rad: float) -> WindAt:
+    return lambda _t_s: (felt_mps, from_rad)
 
 
 def _in_wind(way: WayIn, wind_mps: float, from_rad: float) -> WayIn:

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from shorefast.manoeuvre.seen import Crew
+from shorefast.manoeuvre.seen import CrewErrors
 from shorefast.manoeuvre.way_in import WayIn
 from shorefast.mooring import AIR_KGPM3, Load, solve_rest
 
 # a crew as crews are: common practice, no source
-USUAL_CREW = Crew(
+USUAL_CREW = CrewErrors(
     delay_s=1.5, off=0.06, let_go_m=1.5, across_m=0.8, heading_rad=math.radians(3.0), depth_m=0.7
 )
 # of two errors square to each other, the radius that holds 95 of 100
