@@ -1,0 +1,1 @@
+"""Getting her in, proving her, getting her out: who does what, when."""
