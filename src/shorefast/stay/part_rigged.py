@@ -29,6 +29,9 @@ class PartRigged:
         Which lines of the lie are fast, counted from 0.
     q : array (entry, 3)
         Where she comes to rest: east, north [m], heading [rad]; NaN unknown.
+    set_m : array (entry,)
+        How far bow or stern, whichever goes farther, is then from where it lies with all
+        lines fast; NaN unknown. [m]
     to_spare_m : array (entry,)
         The least of all rooms less what is wanted there; below 0: too little. NaN
         unknown. [m]
@@ -38,6 +41,7 @@ class PartRigged:
 
     fast: tuple[int, ...]
     q: Floats
+    set_m: Floats
     to_spare_m: Floats
     of: tuple[str, ...]
 
@@ -74,17 +78,25 @@ def part_rigged(
     many = _tiled(states, len(sets))
     found = asked.waters.rests(many, many.q, active.reshape(-1, lines))
     q = np.where((found.code == FOUND)[:, None], found.q, np.nan)
+    set_m = _ends_moved_m(q, many.q, 0.5 * stay.boat.hull.length_m)
     spare_m, of = _to_spare(stay, q, many)
+    cuts = [slice(n * entries, (n + 1) * entries) for n in range(len(sets))]
     return tuple(
-        PartRigged(fast, *_cut(q, spare_m, of, slice(n * entries, (n + 1) * entries)))
-        for n, fast in enumerate(sets)
+        PartRigged(fast, q[cut], set_m[cut], spare_m[cut], tuple(of[cut]))
+        for fast, cut in zip(sets, cuts, strict=True)
     )
 
 
-def _cut(
-    q: Floats, spare_m: Floats, of: list[str], at: slice
-) -> tuple[Floats, Floats, tuple[str, ...]]:
-    return q[at], spare_m[at], tuple(of[at])
+def _ends_moved_m(q: Floats, before: Floats, arm_m: float) -> Floats:
+    """How far the farther going of her ends goes. [m]"""
+    moved = []
+    for sign in (1.0, -1.0):
+        ends = [
+            one[:, :2] + sign * arm_m * np.stack([np.sin(one[:, 2]), np.cos(one[:, 2])], -1)
+            for one in (q, before)
+        ]
+        moved.append(np.hypot(*(ends[0] - ends[1]).T))
+    return np.asarray(np.maximum(*moved))
 
 
 def _tiled(states: States, times: int) -> States:
@@ -93,7 +105,7 @@ def _tiled(states: States, times: int) -> States:
 
 
 def _to_spare(stay: Stay, q: Floats, states: States) -> tuple[Floats, list[str]]:
-    """The least room less what is wanted, and of what; one that touches counts when others are unknown."""
+    """The least room less what is wanted, and of what; unknown where one is and none touches."""
     rooms = room_of(
         stay, q[:, None], (states.path.level_m - states.down_m)[:, None], heave_m(stay),
         between=False,
@@ -103,7 +115,6 @@ def _to_spare(stay: Stay, q: Floats, states: States) -> tuple[Floats, list[str]]
     known = np.isfinite(spare_m)
     least = np.where(known, spare_m, np.inf)
     which = least.argmin(axis=0)
-    all_known, any_touch = known.all(axis=0), touches.any(axis=0)
-    told = all_known | any_touch
-    names = [rooms[w].of if t else "" for w, t in zip(which.tolist(), told.tolist(), strict=True)]
+    told = np.asarray(known.all(axis=0) | touches.any(axis=0))
+    names = [rooms[w].of if told[at] else "" for at, w in enumerate(which.tolist())]
     return np.where(told, least.min(axis=0), np.nan), names
