@@ -123,6 +123,13 @@ def test_in_warm_water_whichever_is_quicker_goes(spur):
     assert found.by == ("row" if rowed < swum else "swim")
 
 
+def test_all_lines_take_their_times_and_the_ways_back(spur):
+    found = ashore(*spur)
+    # by hand: the ways back at 0.6 m/s
+    back_s = sum(line.distance_m for line in found.lines) / 0.6
+    assert found.takes_s == pytest.approx(sum(line.swim_s for line in found.lines) + back_s)
+
+
 @pytest.mark.parametrize(
     ("water_k", "tender", "why"),
     [

@@ -40,8 +40,8 @@ def said(spur):
 def test_it_begins_with_who_carries_and_which_goes_first(said):
     first, table, steps = said.split("\n\n")
     assert first.startswith(
-        "Nerea swims with the lines; the water has 24 C. First the starboard stern line to"
-        " spur ring north: it is the weather line. With it alone fast and the engine idle bow"
+        "Nerea swims with the lines; the water has 24 C. All of them take about 8 min, there and"
+        " back. First the starboard stern line to spur ring north: it is the weather line. With it alone fast and the engine idle bow"
         " and stern are set "
     )
     assert "Dorith tends the slack line and does nothing else while it floats." in first
@@ -149,6 +149,12 @@ def test_less_in_reserve_than_wanted_is_said(spur, found):
 def test_a_wind_too_strong_to_row_against_is_said(spur, found):
     rowed = replace(_with_line(found, row_s=math.inf), by="row")
     assert "no headway against the wind" in ashore_words(rowed, spur[0])
+
+
+def test_how_long_all_lines_take_is_told(spur, found):
+    said = ashore_words(replace(found, takes_s=440.0), spur[0])
+    assert "24 C. All of them take about 7 min, there and back. First the" in said
+    assert "All of them" not in ashore_words(replace(found, takes_s=math.inf), spur[0])
 
 
 def test_a_free_and_an_unknown_order_are_told_apart(spur, found):
