@@ -74,7 +74,7 @@ class Carried:
     can_row: bool
     can_swim: bool
     crew: Crew
-    takes_s: float
+    takes_s: float = math.nan
 
     @property
     def carrier(self) -> str | None:
@@ -106,11 +106,9 @@ def who_carries(stay: Stay, trips: tuple[Trip, ...]) -> Carried:
     manned = [way for way in ways if way not in crews[way].missing]
     can_row, can_swim = "rower" in manned, "swimmer" in manned
     if not trips:
-        return Carried("nobody", "no line", rule, can_row, can_swim, _without(stay), math.nan)
+        return Carried("nobody", "no line", rule, can_row, can_swim, _without(stay))
     if not manned:
-        return Carried(
-            "nobody", _why_nobody(stay, rule), rule, False, False, _without(stay), math.nan
-        )
+        return Carried("nobody", _why_nobody(stay, rule), rule, False, False, _without(stay))
     took_s = {
         "rower": sum(trip.row_s + trip.row_back_s for trip in trips),
         "swimmer": sum(trip.swim_s + trip.swim_back_s for trip in trips),

@@ -41,7 +41,8 @@ def test_it_begins_with_who_carries_and_which_goes_first(said):
     first, table, steps = said.split("\n\n")
     assert first.startswith(
         "Nerea swims with the lines; the water has 24 C. All of them take about 8 min, there and"
-        " back. First the starboard stern line to spur ring north: it is the weather line. With it alone fast and the engine idle bow"
+        " back. First the starboard stern line to spur ring north: it is the weather line. With it"
+        " alone fast and the engine idle bow"
         " and stern are set "
     )
     assert "Dorith tends the slack line and does nothing else while it floats." in first
