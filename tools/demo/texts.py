@@ -62,6 +62,9 @@ def _deck_blocks(boat: Table) -> Iterator[str]:
 def _gear_blocks(boat: Table) -> Iterator[str]:
     engine = "power_kw propeller_diameter_m propeller astern_pull_n full_revs_rpm walks_astern"
     yield _block("[engine]", **_named(engine, boat["engine"]))
+    yield _block("[rudder]", **_named("area_m2 x_m most_deg", boat["rudder"]))
+    if "thruster" in boat:
+        yield _block("[thruster]", **_named("push_n x_m", boat["thruster"]))
     yield _block("[windlass]", **_named("veer_mps heave_mps pull_n", boat["windlass"]))
     yield _block("[anchor]", **_named("class mass_kg", boat["anchor"]))
     diameter_mm, length_m = boat["chain"]
