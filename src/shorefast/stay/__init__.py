@@ -48,9 +48,16 @@ from shorefast.stay.plan import (
     Wash,
     Waves,
 )
-from shorefast.stay.proof import need_and_proof
+from shorefast.stay.proof import (
+    equal_wind_mps,
+    need_and_proof,
+    out_in_proof_m,
+    proof_toward_rad,
+    rode_in_proof,
+)
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.rigging import RODE, Rigged, height_share, lie_of, rig, wind_form
+from shorefast.stay.room import room_of
 from shorefast.stay.runs_sifted import Run
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
@@ -139,6 +146,7 @@ __all__ = [
     "choose",
     "doubts_of",
     "ease",
+    "equal_wind_mps",
     "ground_swept",
     "gust_response",
     "heave",
@@ -151,9 +159,13 @@ __all__ = [
     "need_and_proof",
     "neighbour_reach",
     "odds",
+    "out_in_proof_m",
+    "proof_toward_rad",
     "reach",
     "rig",
+    "rode_in_proof",
     "rode_segments",
+    "room_of",
     "scope_by_rule_m",
     "skyline_of",
     "take_in",

@@ -45,7 +45,7 @@ def proof_pull(stay: Stay) -> AsternPull | None:
     return None
 
 
-def _toward_rad(stay: Stay) -> float:
+def proof_toward_rad(stay: Stay) -> float:
     """Where she pulled to: as said, else astern of the heading she is meant to lie at."""
     if stay.proof is not None and stay.proof.toward_rad is not None:
         return stay.proof.toward_rad
@@ -74,13 +74,13 @@ def rode_in_proof(
     if out_m is not None and out_m != lie.chain_out_m:
         stay = replace(stay, lie=replace(lie, chain_out_m=out_m))
         segments = rode_segments(stay.boat, out_m)
-    bed = bed_under_rode(stay, _toward_rad(stay))
+    bed = bed_under_rode(stay, proof_toward_rad(stay))
     if bed is None or not math.isfinite(level_m):
         return None
     return rode_at_pull(segments, bed, rode.friction, level_m + rode.z_m, pull_n)
 
 
-def _out_in_proof_m(stay: Stay) -> float | None:
+def out_in_proof_m(stay: Stay) -> float | None:
     """What was out in the proof, where the stay says so. [m]"""
     return None if stay.proof is None else stay.proof.chain_out_m
 
@@ -90,10 +90,10 @@ def proven_of(stay: Stay, rigged: Rigged, level_m: float) -> Proven | None:
     pull = proof_pull(stay)
     if pull is None or pull.nominal_n <= 0.0:
         return None
-    form = rode_in_proof(stay, rigged, level_m, pull.nominal_n, _out_in_proof_m(stay))
+    form = rode_in_proof(stay, rigged, level_m, pull.nominal_n, out_in_proof_m(stay))
     if form is None or not math.isfinite(form.anchor_tension_n):
         return None
-    return Proven(form.anchor_tension_n, _toward_rad(stay), max(0.0, form.uplift_rad))
+    return Proven(form.anchor_tension_n, proof_toward_rad(stay), max(0.0, form.uplift_rad))
 
 
 def equal_wind_mps(rigged: Rigged, pull_n: float, off_bow_rad: float) -> float:
@@ -129,7 +129,7 @@ def need_and_proof(stay: Stay, judged: Judged) -> NeedAndProof:
     felt = [
         (form.anchor_tension_n, form.uplift_rad) if form is not None else (nan, nan)
         for p in (pull.nominal_n, pull.low_n, pull.high_n)
-        for form in (rode_in_proof(stay, judged.rigged, level_m, p, _out_in_proof_m(stay)),)
+        for form in (rode_in_proof(stay, judged.rigged, level_m, p, out_in_proof_m(stay)),)
     ]
     basis = Basis(
         assumptions=(
