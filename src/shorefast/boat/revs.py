@@ -79,6 +79,8 @@ class RevsCurve:
     def revs_for(self, pull_n: float) -> RevsFor:
         """The revs for a wanted pull, with their range; what full revs cannot give is said. [N]"""
         full_rpm = self.full_revs_rpm or math.nan
+        if pull_n <= 0.0:
+            return _told(pull_n, (0.0, 0.0, 0.0), (0.0, 0.0, 0.0))
         if self.own is not None:
             rpm, low, high = (_revs_of(self.own, pull_n, which) for which in (0, 2, 1))
             return _told(

@@ -1,83 +1,44 @@
-"""The proof: steps of revs astern, what each is worth, and what to see at each."""
+"""The proof: steps of revs astern, marks to watch, what counts as moving, what to do."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from typing import NamedTuple
+from dataclasses import dataclass
 
-import shapely
+import numpy as np
 
 from shorefast.basis import Assumption, Basis
-from shorefast.boat import AsternPull, RevsCurve, RevsFor, revs_curve
-from shorefast.mooring import RodeForm
-from shorefast.stay import (
-    Judged,
-    Stay,
-    equal_wind_mps,
-    lie_of,
-    out_in_proof_m,
-    proof_toward_rad,
-    rode_in_proof,
+from shorefast.boat import RevsCurve, RevsFor, revs_curve
+from shorefast.manoeuvre.arrival import winds_of_hour
+from shorefast.manoeuvre.marks import (
+    Eye,
+    Transit,
+    by_lights,
+    marks_basis,
+    marks_seen,
+    transits,
 )
+from shorefast.manoeuvre.outcomes import Outcome, outcomes_of
+from shorefast.manoeuvre.proof_steps import (
+    HOLD_S,
+    ProofStep,
+    Pulling,
+    ladder,
+    pulling,
+    steps_of,
+)
+from shorefast.mooring import AIR_KGPM3, wind_force
+from shorefast.stay import Judged, Stay, lie_of, need_and_proof, proof_toward_rad
 
-HOLD_S = 30.0
-"""How long a step is held: common practice, no source."""
 LAST_HOLD_S = 180.0
-"""How long the last is, where the stay file does not say: our choice."""
-_SHARES = (0.3, 0.5, 0.7, 0.85, 1.0)
-_ROUND_RPM = 50.0
-# the pull at which a chain just begins to be drawn straight
-_JUST_N = 20.0
-
-
-@dataclass(frozen=True)
-class ProofStep:
-    """One step of revs astern, held; NaN where unknown.
-
-    Attributes
-    ----------
-    revs_rpm, revs_share : float
-        Revolutions a minute, and as a share of full revs.
-    pull_n, low_n, high_n : float
-        Level pull at the roller. [N]
-    wind_ahead_mps, wind_abeam_mps : float
-        Steady winds at 10 m of that force on the free boat. [m/s]
-    angle_rad, angle_low_rad, angle_high_rad : float
-        The chain below the horizontal at the roller: by the pull, and how flat and how
-        steep it may look. [rad]
-    all_lifted : bool
-        No chain lies any more: the angle hardly changes from here on.
-    hold_s : float
-    off_m : float
-        Her stern to the high-water line. [m]
-    reach_m : float
-        The roller from the anchor, level. [m]
-    astern_m : float
-        How far the chain lets her go astern from the step before as it straightens; of the
-        first, from where it just begins to pull. [m]
-    shank_n, uplift_rad : float
-        What the anchor feels, and how far above the bed. [N, rad]
-    """
-
-    number: int
-    revs_rpm: float
-    revs_share: float
-    pull_n: float
-    low_n: float
-    high_n: float
-    wind_ahead_mps: float
-    wind_abeam_mps: float
-    angle_rad: float
-    angle_low_rad: float
-    angle_high_rad: float
-    all_lifted: bool
-    hold_s: float
-    off_m: float
-    reach_m: float
-    astern_m: float
-    shank_n: float
-    uplift_rad: float
+"""How long the last step is held, where the stay file does not say: our choice."""
+HELM_SHARE = 0.35
+"""The helm's place aft of midships over her length: where the eye is (our choice)."""
+# wander of a fix under open sky, each way: a slow part, a faster one, noise [m], their times [s]
+_WANDER = ((1.2, 600.0), (0.6, 60.0))
+_NOISE_M = 0.2
+# less than this on the shank is nothing
+_NOTHING_N = 10.0
 
 
 @dataclass(frozen=True)
@@ -92,28 +53,43 @@ class Proving:
         It is proved at this water. [m]
     asked : RevsFor or None
         The revs for the pull that the stay file asks; None where it asks none.
+    needed : RevsFor or None
+        The revs for what the stay asks of the anchor, felt at the roller; None: unknown.
+    need_turned_rad : float
+        How far off the proof's direction the anchor is pulled when most is asked of it.
+    transits : tuple of Transit
+        Of going along the chain and sideways, by day and by night; what there is.
+    moving_m : float
+        Going so far in a step, once the chain has drawn straight, is moving; by the
+        transit along the chain, where there is none by the antenna. [m]
+    moving_fix_m, moving_fix_last_m : float
+        By the antenna in the time of a step, and of the last. [m]
+    wind_adds_n, wind_across_n : float
+        What the mean wind of that hour pulls on top, and across (to starboard). [N]
+    outcomes : tuple of Outcome
     """
 
     steps: tuple[ProofStep, ...]
+    transits: tuple[Transit, ...]
+    moving_m: float
+    outcomes: tuple[Outcome, ...]
+    basis: Basis
     toward_rad: float
     water_level_m: float
     asked: RevsFor | None
-    basis: Basis
-
-
-class _Revs(NamedTuple):
-    """One rung: share of full revs, revolutions a minute (NaN unknown), pull."""
-
-    share: float
-    rpm: float
-    pull: AsternPull
+    needed: RevsFor | None
+    need_turned_rad: float
+    moving_fix_m: float
+    moving_fix_last_m: float
+    wind_adds_n: float
+    wind_across_n: float
 
 
 def proving(stay: Stay, judged: Judged) -> Proving:
     """How to prove the anchor of a stay, at the water of its first hour.
 
     Steps of revs up to what gives the pull that the stay file asks, else to full; each
-    held for half a minute, the last as long as the file says. No wind and no current.
+    held for half a minute, the last as long as the file says.
 
     Parameters
     ----------
@@ -128,21 +104,26 @@ def proving(stay: Stay, judged: Judged) -> Proving:
         No steps where she has no engine.
     """
     level_m = float(judged.judgement.water_level_m[0, 0])
-    toward, engine = proof_toward_rad(stay), stay.boat.engine
-    if engine is None:
-        return Proving((), toward, level_m, None, judged.judgement.basis)
-    curve = revs_curve(engine)
-    asked = _asked(stay, curve)
-    steps: list[ProofStep] = []
-    at = _Chain(stay, judged, level_m)
-    before_m = at.slack_m
-    for number, rung in enumerate(_ladder(curve, asked), start=1):
-        step = _step(number, rung, at, before_m)
-        before_m = step.reach_m
-        steps.append(step)
-    steps[-1] = replace(steps[-1], hold_s=_last_hold_s(stay))
-    basis = judged.judgement.basis | curve.basis | _basis()
-    return Proving(tuple(steps), toward, level_m, asked, basis)
+    adds_n, across_n = _wind(stay, judged)
+    her = pulling(stay, judged.rigged, level_m, adds_n)
+    curve = None if stay.boat.engine is None else revs_curve(stay.boat.engine)
+    asked = None if curve is None else _asked(stay, curve)
+    last_s = _last_hold_s(stay)
+    steps = () if curve is None else steps_of(ladder(curve, asked), her, last_s)
+    need_n, turned = _need(stay, judged, her)
+    needed = None if curve is None or math.isnan(need_n) else curve.revs_for(need_n)
+    looked = _transits(stay, her, steps)
+    fix_m, fix_last_m = fix_moved_m(HOLD_S), fix_moved_m(last_s)
+    seen_m = [one.moved_m for one in looked if one.along and not one.by_night]
+    short = needed is not None and needed.reach in ("perhaps", "beyond")
+    lifts = any(step.all_lifted for step in steps)
+    basis = judged.judgement.basis | marks_basis() | _basis(last_s)
+    return Proving(
+        steps, looked, min([*seen_m, fix_m]), outcomes_of(lifts=lifts, short=short),
+        basis if curve is None else basis | curve.basis,
+        her.toward_rad, her.level_m, asked, needed, turned,
+        fix_m, fix_last_m, adds_n, across_n,
+    )  # fmt: skip
 
 
 def _last_hold_s(stay: Stay) -> float:
@@ -164,87 +145,106 @@ def _asked(stay: Stay, curve: RevsCurve) -> RevsFor | None:
     return curve.revs_for(pull_n) if math.isfinite(pull_n) else None
 
 
-def _ladder(curve: RevsCurve, asked: RevsFor | None) -> list[_Revs]:
-    """Rising revs up to what is asked, or to all she has."""
-    if curve.own is not None and curve.full_revs_rpm is None:
-        most = curve.own.most_rpm
-        last = most if asked is None else min(asked.revs_rpm, most)
-        rpms = _rounded([share * last for share in _SHARES])
-        return [_Revs(math.nan, rpm, curve.at_revs(rpm)) for rpm in rpms]
-    last = 1.0 if asked is None else min(asked.share, 1.0)
-    shares = [share * last for share in _SHARES]
-    if curve.full_revs_rpm is None:
-        return [_Revs(share, math.nan, curve.at_share(share)) for share in shares]
-    rpms = _rounded([share * curve.full_revs_rpm for share in shares])
-    return [_Revs(rpm / curve.full_revs_rpm, rpm, curve.at_revs(rpm)) for rpm in rpms]
+def _need(stay: Stay, judged: Judged, her: Pulling) -> tuple[float, float]:
+    """Pull at the roller that the shank then feels as the need; and how far off its way that is."""
+    nan = math.nan
+    need = need_and_proof(stay, judged)
+    rest = judged.judgement.rest
+    shank_n = rest.lines[0].far_tension_n
+    if not math.isfinite(need.need_n) or her.chain is None:
+        return nan, nan
+    if need.need_n <= _NOTHING_N:
+        return 0.0, nan
+    at = np.unravel_index(int(np.nanargmax(shank_n)), shank_n.shape)
+    east_m, north_m, heading = (
+        float(each[at]) for each in (rest.east_m, rest.north_m, rest.heading_rad)
+    )
+    lie, ahead_m = lie_of(stay), stay.boat.roller.x_m
+    toward = math.atan2(
+        east_m + ahead_m * math.sin(heading) - lie.let_go_east_m,
+        north_m + ahead_m * math.cos(heading) - lie.let_go_north_m,
+    )
+    turned = (toward - her.toward_rad + math.pi) % (2.0 * math.pi) - math.pi
+    low, high = 1.0, 1e6
+    for _ in range(50):
+        middle = math.sqrt(low * high)
+        if her.chain.form(middle).anchor_tension_n < need.need_n:
+            low = middle
+        else:
+            high = middle
+    return math.sqrt(low * high), turned
 
 
-def _rounded(rpms: list[float]) -> list[float]:
-    """As a rev counter is read; the last as it is."""
-    low = [_ROUND_RPM * round(rpm / _ROUND_RPM) for rpm in rpms[:-1]]
-    return [*(rpm for rpm in dict.fromkeys(low) if 0.0 < rpm < rpms[-1]), rpms[-1]]
+def _transits(stay: Stay, her: Pulling, steps: tuple[ProofStep, ...]) -> tuple[Transit, ...]:
+    """The best of each kind from her helm at the last step; no mark is near in two of a kind."""
+    if not steps or not math.isfinite(steps[-1].reach_m):
+        return ()
+    q, back_m = her.at(steps[-1].pull_n).q, HELM_SHARE * stay.boat.hull.length_m
+    eye = Eye(q[0] - back_m * math.sin(q[2]), q[1] - back_m * math.cos(q[2]), her.level_m)
+    marks, land = marks_seen(stay.bay, eye), stay.bay.land
+    visited = tuple(line.point for line in lie_of(stay).lines)
+    found: list[Transit] = []
+    for night in (False, True):
+        taken: set[tuple[float, float]] = set()
+        for along in (True, False):
+            told = (
+                by_lights(marks, land, her.toward_rad, along=along, visited=visited)
+                if night
+                else transits(marks, land, her.toward_rad, along=along)
+            )
+            best = next((t for t in told if (t.near.east_m, t.near.north_m) not in taken), None)
+            if best is not None:
+                taken.add((best.near.east_m, best.near.north_m))
+                found.append(best)
+    return tuple(found)
 
 
-class _Chain:
-    """The chain as she pulls on it, and where she then lies."""
-
-    def __init__(self, stay: Stay, judged: Judged, level_m: float) -> None:
-        self.stay, self.judged, self.level_m = stay, judged, level_m
-        self.toward = proof_toward_rad(stay)
-        slack = self.form(_JUST_N)
-        self.slack_m = math.nan if slack is None else slack.distance_m
-
-    def form(self, pull_n: float) -> RodeForm | None:
-        """The rode under a level pull; None where the bed or the water is unknown."""
-        rigged, out_m = self.judged.rigged, out_in_proof_m(self.stay)
-        return rode_in_proof(self.stay, rigged, self.level_m, pull_n, out_m)
-
-    def off_m(self, reach_m: float) -> float:
-        """Her stern to the high-water line, below 0 behind it; NaN where it is unknown. [m]"""
-        bay, boat, lie = self.stay.bay, self.stay.boat, lie_of(self.stay)
-        if bay.shore is None or not math.isfinite(reach_m):
-            return math.nan
-        way_m = reach_m + boat.roller.x_m + 0.5 * boat.hull.length_m
-        stern = shapely.Point(
-            lie.let_go_east_m + way_m * math.sin(self.toward),
-            lie.let_go_north_m + way_m * math.cos(self.toward),
-        )
-        far_m = float(bay.shore.distance(stern))
-        return -far_m if bay.land is not None and bay.land.contains(stern) else far_m
+def _wind(stay: Stay, judged: Judged) -> tuple[float, float]:
+    """What the mean wind of the first hour pulls along the chain and across her. [N]"""
+    toward = proof_toward_rad(stay)
+    wind, _ = winds_of_hour(stay, judged.moment(0), toward)
+    if not math.isfinite(wind.mean_mps + wind.from_rad):
+        return math.nan, math.nan
+    heading = toward + math.pi
+    off_bow = (wind.from_rad - heading + math.pi) % (2.0 * math.pi) - math.pi
+    felt_mps = wind.mean_mps * judged.rigged.height_share
+    ahead_n, across_n, _ = wind_force(judged.rigged.form, felt_mps, off_bow, AIR_KGPM3)
+    return -ahead_n, across_n
 
 
-def _step(number: int, rung: _Revs, at: _Chain, before_m: float) -> ProofStep:
-    pull = rung.pull
-    forms = [at.form(pull_n) for pull_n in (pull.nominal_n, pull.low_n, pull.high_n)]
-    angles = [math.nan if form is None else form.angle_rad for form in forms]
-    form = forms[0]
-    reach_m = math.nan if form is None else form.distance_m
-    rigged = at.judged.rigged
-    return ProofStep(
-        number, rung.rpm, rung.share,
-        pull.nominal_n, pull.low_n, pull.high_n,
-        equal_wind_mps(rigged, pull.nominal_n, 0.0),
-        equal_wind_mps(rigged, pull.nominal_n, 0.5 * math.pi),
-        angles[0], angles[2], angles[1],
-        form is not None and form.on_bottom_m <= 0.0,
-        HOLD_S, at.off_m(reach_m), reach_m, reach_m - before_m,
-        math.nan if form is None else form.anchor_tension_n,
-        math.nan if form is None else form.uplift_rad,
-    )  # fmt: skip
+def fix_moved_m(time_s: float) -> float:
+    """How far a boat at rest seems to go by her antenna in a while, 19 times of 20. [m]
+
+    Along one direction, open sky; a single fix against a single fix.
+
+    Source
+    ------
+    static-fixes: such fixes wander as sums of slow and fast parts (read); how much is our
+    own choice, no source.
+    """
+    wander = sum(s**2 * (1.0 - math.exp(-time_s / tau)) for s, tau in _WANDER)
+    return 1.96 * math.sqrt(2.0 * (wander + _NOISE_M**2))
 
 
-def _basis() -> Basis:
+def _basis(last_s: float) -> Basis:
     return Basis(
         assumptions=(
             Assumption(
-                "The proof is pulled in a calm, no line fast, straight toward where it is told",
-                "Wind from ahead adds to the pull, wind from astern takes from it; held aside"
-                " by a line she proves less",
+                "The proof is pulled straight toward where it is told, no line fast, in the mean"
+                " wind of that hour, of which what blows along the chain counts, to half of itself",
+                "Held aside by wind or a line she proves another direction",
             ),
             Assumption(
-                f"A step is held for {HOLD_S:.0f} s, the last for {LAST_HOLD_S / 60.0:.0f} min"
-                " where nobody says (common practice, no source)",
+                f"A step is held for {HOLD_S:.0f} s, the last for {last_s / 60.0:g} min (common"
+                " practice, no source)",
                 "In soft mud an anchor settles for minutes: hold longer",
             ),
-        )
+            Assumption(
+                "Under open sky a receiver's place wanders by"
+                f" {fix_moved_m(HOLD_S):.1f} m in a step, {fix_moved_m(last_s):.1f} m in the"
+                " last (19 of 20; our choice)",
+                "Under a high shore it jumps by 5 to 15 m: then believe the marks",
+            ),
+        ),
+        sources=("static-fixes",),
     )

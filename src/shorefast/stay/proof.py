@@ -3,24 +3,18 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from shorefast.basis import Assumption, Basis
 from shorefast.boat import AsternPull, astern_pull
-from shorefast.mooring import (
-    AIR_KGPM3,
-    RodeForm,
-    rode_at_pull,
-    wind_force,
-)
+from shorefast.mooring import AIR_KGPM3, RodeForm, wind_force
 from shorefast.stay.answer import NeedAndProof
-from shorefast.stay.lines_out import rode_segments
+from shorefast.stay.chain_lead import hanging
 from shorefast.stay.parts import Proven
 from shorefast.stay.plan import Stay
-from shorefast.stay.rigging import Rigged, bed_under_rode, lie_of
+from shorefast.stay.rigging import Rigged, lie_of
 
 if TYPE_CHECKING:
     from shorefast.stay.judge import Judged
@@ -69,15 +63,8 @@ def rode_in_proof(
     BadInput
         For more than is aboard.
     """
-    rode, lie = rigged.rode, lie_of(stay)
-    segments = rode.segments
-    if out_m is not None and out_m != lie.chain_out_m:
-        stay = replace(stay, lie=replace(lie, chain_out_m=out_m))
-        segments = rode_segments(stay.boat, out_m)
-    bed = bed_under_rode(stay, proof_toward_rad(stay))
-    if bed is None or not math.isfinite(level_m):
-        return None
-    return rode_at_pull(segments, bed, rode.friction, level_m + rode.z_m, pull_n)
+    hung = hanging(stay, rigged, level_m, proof_toward_rad(stay), out_m)
+    return None if hung is None else hung.form(pull_n)
 
 
 def out_in_proof_m(stay: Stay) -> float | None:
