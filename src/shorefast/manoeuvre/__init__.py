@@ -5,6 +5,10 @@ from shorefast.manoeuvre.ashore import Ashore, Handover, LineAshore, ashore
 from shorefast.manoeuvre.ashore_steps import Step
 from shorefast.manoeuvre.crew import Crew, Duty, crew_for
 from shorefast.manoeuvre.flaked import Flake
+from shorefast.manoeuvre.marks import Mark, Transit
+from shorefast.manoeuvre.outcomes import Outcome
+from shorefast.manoeuvre.proof_steps import ProofStep
+from shorefast.manoeuvre.proving import Proving, proving
 from shorefast.manoeuvre.sequence import CONDITIONS, EVENTS, Sequence, Taken, may_come, step
 from shorefast.manoeuvre.watch_bill import Turn, WatchBill, watch_bill, watch_keepers
 from shorefast.manoeuvre.which_first import Stage
@@ -19,16 +23,22 @@ __all__ = [
     "Flake",
     "Handover",
     "LineAshore",
+    "Mark",
+    "Outcome",
+    "ProofStep",
+    "Proving",
     "Sequence",
     "Stage",
     "Step",
     "Taken",
     "TenderPlace",
+    "Transit",
     "Turn",
     "WatchBill",
     "ashore",
     "crew_for",
     "may_come",
+    "proving",
     "step",
     "watch_bill",
     "watch_keepers",

@@ -16,8 +16,16 @@ from shorefast.stay.answer import (
     WaveLoad,
     WindToSide,
 )
-from shorefast.stay.ask_chain import ask_the_chain
+from shorefast.stay.ask_chain import PullTold, ask_the_chain, pull_told
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
+from shorefast.stay.chain_lead import (
+    OF_TWENTY,
+    READING_DOUBT_RAD,
+    Hanging,
+    Led,
+    hanging,
+    lead_basis,
+)
 from shorefast.stay.check import check
 from shorefast.stay.choose import choose
 from shorefast.stay.choose_answer import TIE, Change, Choice, Elsewhere, Finalist
@@ -30,7 +38,7 @@ from shorefast.stay.ease_told import RoomCost
 from shorefast.stay.ground_swept import GroundSwept, Scoured, bottoms_of, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, bay_wind, judge
-from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
+from shorefast.stay.let_go import Side, WhereToLetGo, where_to_let_go
 from shorefast.stay.lines_out import ShoreLeg, rode_segments
 from shorefast.stay.odds import SAMPLES, Advice, Chance, DoubtShare, Odds, Question, odds
 from shorefast.stay.odds_doubts import NO_DOUBT, Doubts, doubts_of
@@ -39,6 +47,7 @@ from shorefast.stay.over_land import skyline_of
 from shorefast.stay.part_rigged import PartRigged, part_rigged
 from shorefast.stay.plan import (
     DUTIES,
+    LET_GO_ERROR_M,
     Current,
     Lie,
     LieLine,
@@ -49,9 +58,16 @@ from shorefast.stay.plan import (
     Wash,
     Waves,
 )
-from shorefast.stay.proof import need_and_proof
+from shorefast.stay.proof import (
+    equal_wind_mps,
+    need_and_proof,
+    out_in_proof_m,
+    proof_toward_rad,
+    rode_in_proof,
+)
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.rigging import RODE, Rigged, height_share, lie_of, rig, wind_form
+from shorefast.stay.room import room_of
 from shorefast.stay.runs_sifted import Run
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
@@ -66,6 +82,8 @@ __all__ = [
     "LET_GO_ERROR_M",
     "MADE_FAST_M",
     "NO_DOUBT",
+    "OF_TWENTY",
+    "READING_DOUBT_RAD",
     "RODE",
     "SAMPLES",
     "SMALL_PULL_N",
@@ -91,10 +109,12 @@ __all__ = [
     "GroundSwept",
     "GustAnswer",
     "GustResponse",
+    "Hanging",
     "Heave",
     "Judged",
     "Judgement",
     "Least",
+    "Led",
     "Length",
     "Lie",
     "LieLine",
@@ -110,6 +130,7 @@ __all__ = [
     "Person",
     "PointReach",
     "ProofGiven",
+    "PullTold",
     "Question",
     "RestOverStay",
     "Rigged",
@@ -142,22 +163,30 @@ __all__ = [
     "choose",
     "doubts_of",
     "ease",
+    "equal_wind_mps",
     "ground_swept",
     "gust_response",
+    "hanging",
     "heave",
     "heave_m",
     "height_share",
     "if_one_goes",
     "judge",
+    "lead_basis",
     "lie_of",
     "losses",
     "need_and_proof",
     "neighbour_reach",
     "odds",
+    "out_in_proof_m",
     "part_rigged",
+    "proof_toward_rad",
+    "pull_told",
     "reach",
     "rig",
+    "rode_in_proof",
     "rode_segments",
+    "room_of",
     "scope_by_rule_m",
     "skyline_of",
     "take_in",

@@ -30,6 +30,7 @@ from shorefast.wording.numbers import (
     use_words,
 )
 from shorefast.wording.odds import odds_short, odds_told, odds_words
+from shorefast.wording.proving import proving_words
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
 from shorefast.wording.without import (
@@ -87,6 +88,7 @@ __all__ = [
     "offset",
     "other_words",
     "position",
+    "proving_words",
     "room_words",
     "shows_words",
     "span",
