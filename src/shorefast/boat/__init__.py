@@ -45,7 +45,9 @@ from shorefast.boat.stretch import (
     stretch,
 )
 from shorefast.boat.thrust import (
+    AheadPull,
     AsternPull,
+    ahead_pull,
     astern_pull,
     ideal_thrust_n,
     static_thrust_n,
@@ -87,6 +89,7 @@ __all__ = [
     "PROPELLERS",
     "RULE_OF_THUMB",
     "SEA_WATER_KGPM3",
+    "AheadPull",
     "Anchor",
     "AsternPull",
     "BreakRow",
@@ -121,6 +124,7 @@ __all__ = [
     "WornChain",
     "WornRope",
     "Yacht",
+    "ahead_pull",
     "astern_pull",
     "boulder",
     "chain",

@@ -17,6 +17,7 @@ from shorefast.stay.answer import (
     WindToSide,
 )
 from shorefast.stay.ask_chain import ask_the_chain
+from shorefast.stay.blown_off import blown_m
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.check import check
 from shorefast.stay.choose import choose
@@ -26,6 +27,7 @@ from shorefast.stay.choose_search import Score
 from shorefast.stay.ease import Ease, Least, ease
 from shorefast.stay.ease_lengths import Length
 from shorefast.stay.ease_metre import AtHour, Metre
+from shorefast.stay.ease_solved import deciding_use
 from shorefast.stay.ease_told import RoomCost
 from shorefast.stay.ground_swept import GroundSwept, Scoured, bottoms_of, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
@@ -38,11 +40,16 @@ from shorefast.stay.over_land import skyline_of
 from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
 from shorefast.stay.proof import need_and_proof
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
+from shorefast.stay.room import room_use
+from shorefast.stay.rooms_there import rooms_there
 from shorefast.stay.runs_sifted import Run
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
+from shorefast.stay.shortened import Shortened, shortened, straight_reach_m, up_and_down_m
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
+from shorefast.stay.untied import Untied, untied
+from shorefast.stay.verdict import shares_past
 from shorefast.stay.without import Losses, if_one_goes, losses
 from shorefast.stay.without_answer import WithoutOne
 from shorefast.stay.without_double import Doubled, Doubling
@@ -101,11 +108,13 @@ __all__ = [
     "Score",
     "Scoured",
     "SeaByFetch",
+    "Shortened",
     "Side",
     "Snatch",
     "Stands",
     "Stay",
     "TakenIn",
+    "Untied",
     "Wash",
     "WaveLoad",
     "Waves",
@@ -115,10 +124,12 @@ __all__ = [
     "as_ridden",
     "ask_the_chain",
     "bed_changes",
+    "blown_m",
     "bottoms_of",
     "chain_shapes",
     "check",
     "choose",
+    "deciding_use",
     "doubts_of",
     "ease",
     "ground_swept",
@@ -132,9 +143,16 @@ __all__ = [
     "neighbour_reach",
     "odds",
     "reach",
+    "room_use",
+    "rooms_there",
     "scope_by_rule_m",
+    "shares_past",
+    "shortened",
     "skyline_of",
+    "straight_reach_m",
     "take_in",
+    "untied",
+    "up_and_down_m",
     "what_it_will_stand",
     "where_to_let_go",
 ]
