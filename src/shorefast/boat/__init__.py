@@ -20,7 +20,7 @@ from shorefast.boat.hardware import (
     strong_points_wanted,
     tree,
 )
-from shorefast.boat.kinds import ANCHOR_CLASSES, PROPELLERS
+from shorefast.boat.kinds import ANCHOR_CLASSES, PROPELLERS, WALKS
 from shorefast.boat.line_in_use import line_in_use
 from shorefast.boat.rope import FIBRES, BreakRow, RopeProperties, rope, rope_break_table
 from shorefast.boat.shipped import shipped_table
@@ -45,9 +45,11 @@ from shorefast.boat.stretch import (
     stretch,
 )
 from shorefast.boat.thrust import (
+    SHAFT_SHARE,
     AheadPull,
     AsternPull,
     ahead_pull,
+    ahead_share,
     astern_pull,
     ideal_thrust_n,
     static_thrust_n,
@@ -70,12 +72,15 @@ from shorefast.boat.yacht import (
     Engine,
     Hull,
     LongLine,
+    PullAtRevs,
     RodePiece,
+    Rudder,
     Sling,
     Snubber,
     Sounder,
     Spot,
     Tender,
+    Thruster,
     Underwater,
     Windage,
     Windlass,
@@ -89,6 +94,8 @@ __all__ = [
     "PROPELLERS",
     "RULE_OF_THUMB",
     "SEA_WATER_KGPM3",
+    "SHAFT_SHARE",
+    "WALKS",
     "AheadPull",
     "Anchor",
     "AsternPull",
@@ -103,9 +110,11 @@ __all__ = [
     "LongLine",
     "Marked",
     "PartLimit",
+    "PullAtRevs",
     "RodePiece",
     "RopeProperties",
     "RopeUse",
+    "Rudder",
     "Sling",
     "Snubber",
     "SnubberProperties",
@@ -117,6 +126,7 @@ __all__ = [
     "StretchCurve",
     "StrongPoints",
     "Tender",
+    "Thruster",
     "Underwater",
     "WearFactor",
     "Windage",
@@ -125,6 +135,7 @@ __all__ = [
     "WornRope",
     "Yacht",
     "ahead_pull",
+    "ahead_share",
     "astern_pull",
     "boulder",
     "chain",

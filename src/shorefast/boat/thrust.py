@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from shorefast.basis import Assumption, Basis
@@ -99,6 +100,21 @@ def astern_pull(engine: Engine, revs_share: float = 1.0) -> AsternPull:
     )
 
 
+def ahead_share(propeller: str) -> float:
+    """What a propeller of a kind reaches ahead of the static thrust formula, standing still.
+
+    Raises
+    ------
+    OutsideModel
+        For an unknown kind of propeller.
+
+    Source
+    ------
+    astern-thrust (from memory).
+    """
+    return float(_row_of(propeller)["ahead"])
+
+
 @dataclass(frozen=True)
 class AheadPull:
     """Pull of the engine ahead, standing still, and how far to trust it. [N]"""
@@ -124,11 +140,11 @@ def ahead_pull(engine: Engine) -> AheadPull:
     ------
     gerr-propeller (read); astern-thrust, shares by propeller (from memory).
     """
-    astern = astern_pull(engine)
-    nominal, low, high = _astern_shares(engine.propeller)
+    astern, ahead = astern_pull(engine), ahead_share(engine.propeller)
+    nominal, low, high = (share / ahead for share in _astern_shares(engine.propeller))
     said = Assumption(
-        f"Ahead she pulls what she pulls astern over {nominal:g}, the share such a propeller"
-        f" reaches astern ({low:g} to {high:g})",
+        f"Ahead she pulls what she pulls astern over {nominal:.2g}, the share of her pull ahead"
+        f" that such a propeller reaches astern ({low:.2g} to {high:.2g})",
         "With a foul bottom or propeller she pulls less: measure it against a bollard",
     )
     basis = astern.basis | Basis(assumptions=(said,), sources=("gerr-propeller", "astern-thrust"))
@@ -143,10 +159,15 @@ def _pull(
 
 
 def _astern_shares(propeller: str) -> tuple[float, float, float]:
+    row = _row_of(propeller)
+    return float(row["nominal"]), float(row["low"]), float(row["high"])
+
+
+def _row_of(propeller: str) -> Mapping[str, str]:
     rows = shipped_table("shorefast.boat", "thrust")
     for row in rows:
         if row["propeller"] == propeller:
-            return float(row["nominal"]), float(row["low"]), float(row["high"])
+            return row
     raise OutsideModel(
         where="Propeller",
         got=f"'{propeller}'",

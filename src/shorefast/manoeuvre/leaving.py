@@ -109,7 +109,9 @@ def _by_wind(worked: Worked, k: int) -> list[Why]:
     if order is not None and not order.share <= accepted:
         past = order.least_share > accepted
         share = order.share if math.isfinite(order.share) else math.nan
-        why.append(Why(PAST_LIMIT, share, worked.past_of(k)) if past else Why(UNKNOWN, math.nan, "lines"))
+        why.append(
+            Why(PAST_LIMIT, share, worked.past_of(k)) if past else Why(UNKNOWN, math.nan, "lines")
+        )
     held, room = float(worked.held_share[k]), float(worked.room_share[k])
     if held > accepted:
         why.append(Why(NOT_HELD, held))
@@ -134,8 +136,13 @@ def _let_go(worked: Worked, order: Order | None, k: int) -> tuple[LetGo, ...]:
         share = math.nan if place == last else worked.set_share(k, left)
         steps.append(
             LetGo(
-                place + 1, legs[line].name, "slip" if slipped else "from ashore",
-                "line" if slipped else worked.ashore_duty, order.pull_n[place], share, takes[place],
+                place + 1,
+                legs[line].name,
+                "slip" if slipped else "from ashore",
+                "line" if slipped else worked.ashore_duty,
+                order.pull_n[place],
+                share,
+                takes[place],
             )  # fmt: skip
         )
     return tuple(steps)

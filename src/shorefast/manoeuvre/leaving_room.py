@@ -159,9 +159,7 @@ def _held(stay: Stay, begun: Begun, q: Floats, share: float) -> Floats:
     return np.stack([q[..., 0] - back * bow_east, q[..., 1] - back * bow_north, q[..., 2]], -1)
 
 
-def _free(
-    stay: Stay, begun: Begun, on: tuple[float, float, Floats], blown: float
-) -> Floats:
+def _free(stay: Stay, begun: Begun, on: tuple[float, float, Floats], blown: float) -> Floats:
     """Lengths out from over the anchor on a bearing, with a heading there, blown off."""
     assert stay.lie is not None
     lengths, out_rad, heading = on

@@ -136,9 +136,7 @@ def work_out(stay: Stay, judged: Judged, at: int) -> Worked:
     )  # fmt: skip
 
 
-def _sets(
-    stay: Stay, judged: Judged, hours: Hours, light: Light
-) -> dict[int, tuple[Untied, int]]:
+def _sets(stay: Stay, judged: Judged, hours: Hours, light: Light) -> dict[int, tuple[Untied, int]]:
     """Every set of lines at the hours asked by name; by day, those within limits at all."""
     named = np.array(hours.moments, np.int64)
     place = {int(one): k for k, one in enumerate(hours.every)}
@@ -180,9 +178,7 @@ def _begun(
     return Begun(at, q, far_m, answer.wind_from_rad[:, at], level_m, stay.lie.chain_out_m)
 
 
-def _held_share(
-    stay: Stay, judged: Judged, hours: Hours, held: Held, out: WayOut
-) -> Floats:
+def _held_share(stay: Stay, judged: Judged, hours: Hours, held: Held, out: WayOut) -> Floats:
     """Members in which she cannot be held on her way out; NaN where the unknown ones decide."""
     answer = judged.judgement
     gust, blow = answer.gust_mps[:, hours.every], answer.wind_from_rad[:, hours.every]
