@@ -134,17 +134,9 @@ def _let_go(worked: Worked, order: Order | None, k: int) -> tuple[LetGo, ...]:
         left &= ~(1 << line)
         slipped = legs[line].plan.doubled or place == last
         share = math.nan if place == last else worked.set_share(k, left)
-        steps.append(
-            LetGo(
-                place + 1,
-                legs[line].name,
-                "slip" if slipped else "from ashore",
-                "line" if slipped else worked.ashore_duty,
-                order.pull_n[place],
-                share,
-                takes[place],
-            )  # fmt: skip
-        )
+        how, who = ("slip", "line") if slipped else ("from ashore", worked.ashore_duty)
+        pull_n, takes_s = order.pull_n[place], takes[place]
+        steps.append(LetGo(place + 1, legs[line].name, how, who, pull_n, share, takes_s))
     return tuple(steps)
 
 

@@ -82,12 +82,12 @@ def _basis(steerage_s: float) -> Basis:
             Assumption(
                 "She is held on her way out as long as the wind pushes her no harder along her"
                 " than the engine pulls, nor across her than it pulls ahead (our choice)",
-                "With way on a good helm holds her in more; with a gust at the wrong moment in less",
+                "With way on a good helm holds her in more, in a gust at the wrong moment in less",
             ),
             Assumption(
                 f"From letting go to steerage way ({STEERAGE_MPS:g} m/s, common practice) it takes"
-                f" {said}: {CALL_S:g} s to the call, {GEAR_S:g} s to the gear, then {THROTTLE:.0%} of"
-                " her pull ahead (our choice)",
+                f" {said}: {CALL_S:g} s to the call, {GEAR_S:g} s to the gear, then {THROTTLE:.0%}"
+                " of her pull ahead (our choice)",
                 "A slower hand, or a gear that sticks, leaves her to the wind for longer",
             ),
         ),
