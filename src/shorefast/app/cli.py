@@ -306,6 +306,23 @@ def weather(
     run("weather", as_json, "Reading the forecast", files, lat_deg, lon_deg)
 
 
+@app.command(epilog=_brief(3, 4, 7, 8))
+def leave(
+    stay: StayFile,
+    at: Annotated[
+        str | None,
+        typer.Option("--at", metavar="TIME", help="Now is this hour; the stay's first without."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Can she leave, and how?
+
+    Now, in an hour, at first light and over the stay's hours: in which order the
+    lines are let go, which is doubled back, and whether there is room on her way out.
+    """
+    run("leave", as_json, "Trying the ways out", stay, at)
+
+
 def main() -> None:
     """Run the command line and leave with its exit code."""
     finish(app)

@@ -5,6 +5,9 @@ from shorefast.manoeuvre.ashore import Ashore, Handover, LineAshore, ashore
 from shorefast.manoeuvre.ashore_steps import Step
 from shorefast.manoeuvre.crew import Crew, Duty, crew_for
 from shorefast.manoeuvre.flaked import Flake
+from shorefast.manoeuvre.leaving import leaving
+from shorefast.manoeuvre.leaving_slip import DoubledBack
+from shorefast.manoeuvre.leaving_told import Leaving, LeavingAt, LetGo, Why
 from shorefast.manoeuvre.marks import Mark, Transit
 from shorefast.manoeuvre.outcomes import Outcome
 from shorefast.manoeuvre.proof_steps import ProofStep
@@ -18,10 +21,14 @@ __all__ = [
     "EVENTS",
     "Ashore",
     "Crew",
+    "DoubledBack",
     "Duty",
     "Fenders",
     "Flake",
     "Handover",
+    "Leaving",
+    "LeavingAt",
+    "LetGo",
     "LineAshore",
     "Mark",
     "Outcome",
@@ -35,8 +42,10 @@ __all__ = [
     "Transit",
     "Turn",
     "WatchBill",
+    "Why",
     "ashore",
     "crew_for",
+    "leaving",
     "may_come",
     "proving",
     "step",

@@ -17,6 +17,7 @@ from shorefast.stay.answer import (
     WindToSide,
 )
 from shorefast.stay.ask_chain import PullTold, ask_the_chain, pull_told
+from shorefast.stay.blown_off import blown_m
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.chain_lead import (
     OF_TWENTY,
@@ -34,11 +35,12 @@ from shorefast.stay.choose_search import Score
 from shorefast.stay.ease import Ease, Least, ease
 from shorefast.stay.ease_lengths import Length
 from shorefast.stay.ease_metre import AtHour, Metre
+from shorefast.stay.ease_solved import deciding_use
 from shorefast.stay.ease_told import RoomCost
 from shorefast.stay.ground_swept import GroundSwept, Scoured, bottoms_of, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, bay_wind, judge
-from shorefast.stay.let_go import Side, WhereToLetGo, where_to_let_go
+from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
 from shorefast.stay.lines_out import ShoreLeg, rode_segments
 from shorefast.stay.odds import SAMPLES, Advice, Chance, DoubtShare, Odds, Question, odds
 from shorefast.stay.odds_doubts import NO_DOUBT, Doubts, doubts_of
@@ -67,12 +69,16 @@ from shorefast.stay.proof import (
 )
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.rigging import RODE, Rigged, height_share, lie_of, rig, wind_form
-from shorefast.stay.room import room_of
+from shorefast.stay.room import room_of, room_use
+from shorefast.stay.rooms_there import rooms_there
 from shorefast.stay.runs_sifted import Run
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
+from shorefast.stay.shortened import Shortened, shortened, straight_reach_m, up_and_down_m
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
+from shorefast.stay.untied import Untied, untied
+from shorefast.stay.verdict import shares_past
 from shorefast.stay.without import Losses, if_one_goes, losses
 from shorefast.stay.without_answer import WithoutOne
 from shorefast.stay.without_double import Doubled, Doubling
@@ -142,11 +148,13 @@ __all__ = [
     "Scoured",
     "SeaByFetch",
     "ShoreLeg",
+    "Shortened",
     "Side",
     "Snatch",
     "Stands",
     "Stay",
     "TakenIn",
+    "Untied",
     "Wash",
     "WaveLoad",
     "Waves",
@@ -157,10 +165,12 @@ __all__ = [
     "ask_the_chain",
     "bay_wind",
     "bed_changes",
+    "blown_m",
     "bottoms_of",
     "chain_shapes",
     "check",
     "choose",
+    "deciding_use",
     "doubts_of",
     "ease",
     "equal_wind_mps",
@@ -187,9 +197,16 @@ __all__ = [
     "rode_in_proof",
     "rode_segments",
     "room_of",
+    "room_use",
+    "rooms_there",
     "scope_by_rule_m",
+    "shares_past",
+    "shortened",
     "skyline_of",
+    "straight_reach_m",
     "take_in",
+    "untied",
+    "up_and_down_m",
     "what_it_will_stand",
     "where_to_let_go",
     "wind_form",

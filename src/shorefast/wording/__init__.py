@@ -15,6 +15,15 @@ from shorefast.wording.choice import (
 from shorefast.wording.ease import cost_words, ease_words, length_words
 from shorefast.wording.ground import ground_rows, ground_words, lying_words, square_metres
 from shorefast.wording.gust_words import gust_response_words
+from shorefast.wording.leaving import (
+    doubled_back_words,
+    feasible_words,
+    leaving_room_words,
+    leaving_when,
+    order_rows,
+    way_out_words,
+    why_words,
+)
 from shorefast.wording.let_go import ellipse_words, let_go_words
 from shorefast.wording.numbers import (
     UNKNOWN,
@@ -59,10 +68,12 @@ __all__ = [
     "day_clock",
     "degrees",
     "double_words",
+    "doubled_back_words",
     "dropped_words",
     "duration",
     "ease_words",
     "ellipse_words",
+    "feasible_words",
     "finalist_words",
     "follows_words",
     "from_vertical",
@@ -73,6 +84,8 @@ __all__ = [
     "help_words",
     "kilograms",
     "knots",
+    "leaving_room_words",
+    "leaving_when",
     "length_words",
     "let_go_words",
     "lie_named",
@@ -86,6 +99,7 @@ __all__ = [
     "odds_told",
     "odds_words",
     "offset",
+    "order_rows",
     "other_words",
     "position",
     "proving_words",
@@ -96,6 +110,8 @@ __all__ = [
     "touch_words",
     "use_words",
     "verdict_words",
+    "way_out_words",
     "when_words",
+    "why_words",
     "worst_words",
 ]
