@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 COMMANDS = (
     "demo", "judge", "choose", "ease", "stand", "proof", "chain", "sheet", "verify", "bay",
-    "weather",
+    "weather", "able",
 )  # fmt: skip
 
 

@@ -61,6 +61,7 @@ from shorefast.mooring.holding import (
     slope_widening,
     uplift_share,
 )
+from shorefast.mooring.lift_off import lift_off
 from shorefast.mooring.line_tables import Spread
 from shorefast.mooring.natural import Inertia, Natural, inertia, natural
 from shorefast.mooring.one_rest import OneRest
@@ -230,6 +231,7 @@ __all__ = [
     "highest_share",
     "holding",
     "inertia",
+    "lift_off",
     "merchant_coefficients",
     "moored",
     "move_findings",

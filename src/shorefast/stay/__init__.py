@@ -27,6 +27,7 @@ from shorefast.stay.ease import Ease, Least, ease
 from shorefast.stay.ease_lengths import Length
 from shorefast.stay.ease_metre import AtHour, Metre
 from shorefast.stay.ease_told import RoomCost
+from shorefast.stay.equal_wind import equal_winds_mps
 from shorefast.stay.ground_swept import GroundSwept, Scoured, bottoms_of, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, bay_wind, judge
@@ -51,6 +52,7 @@ from shorefast.stay.plan import (
 from shorefast.stay.proof import need_and_proof
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.rigging import RODE, Rigged, height_share, lie_of, rig, wind_form
+from shorefast.stay.room import LEAST_WATER_M
 from shorefast.stay.runs_sifted import Run
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
@@ -62,6 +64,7 @@ from shorefast.stay.without_double import Doubled, Doubling
 
 __all__ = [
     "DUTIES",
+    "LEAST_WATER_M",
     "LET_GO_ERROR_M",
     "MADE_FAST_M",
     "NO_DOUBT",
@@ -139,6 +142,7 @@ __all__ = [
     "choose",
     "doubts_of",
     "ease",
+    "equal_winds_mps",
     "ground_swept",
     "gust_response",
     "heave",
