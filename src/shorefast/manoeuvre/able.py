@@ -19,6 +19,7 @@ from shorefast.manoeuvre.able_chain import (
     force_doubt,
     needed_out,
     whole_table,
+    wind_shares,
 )
 from shorefast.manoeuvre.able_gear import engine_pulls, heaving, line_spans
 from shorefast.manoeuvre.able_kinds import Able
@@ -63,6 +64,7 @@ def able(boat: Yacht, asked: AbleAsked) -> Able:
         aboard_m=boat.rode_aboard_m,
         reserve_m=RESERVE_M,
         roller_m=boat.roller.z_m,
+        wind_doubt=wind_shares(boat)[1] - 1.0,
         chain=(at_depths(curve, depth_m), *more),
         curve=curve,
         needed=needed_out(boat, table, curve, depth_m, np.array(asked.wind_mps)),

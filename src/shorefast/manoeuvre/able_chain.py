@@ -61,13 +61,18 @@ def force_doubt(boat: Yacht) -> float:
     return max(boat.windage.deviation, Doubts().windage_log)
 
 
+def wind_shares(boat: Yacht) -> tuple[float, float]:
+    """The least and the most wind over the one reckoned, chain and windage out to one side."""
+    doubt = force_doubt(boat)
+    low = math.sqrt((1.0 - CHAIN_DOUBT) / (1.0 + doubt))
+    return low, math.sqrt((1.0 + CHAIN_DOUBT) / (1.0 - doubt))
+
+
 def winds_of(boat: Yacht, pull_n: Floats, off_bow_rad: float) -> WindRange:
     """The winds that pull as hard, the doubt of chain and windage both to one side."""
-    form = wind_form(boat.windage, boat.hull.length_m)
-    share, doubt = height_share(boat.windage.height_m), force_doubt(boat)
+    form, share = wind_form(boat.windage, boat.hull.length_m), height_share(boat.windage.height_m)
     nominal = equal_winds_mps(form, share, pull_n, off_bow_rad)
-    low = math.sqrt((1.0 - CHAIN_DOUBT) / (1.0 + doubt))
-    high = math.sqrt((1.0 + CHAIN_DOUBT) / (1.0 - doubt))
+    low, high = wind_shares(boat)
     return WindRange(nominal, low * nominal, high * nominal)
 
 
@@ -102,14 +107,19 @@ class LiftTable:
     """Pulls at which the shank begins to lift, arrays (length, depth, slope).
 
     out_m (length,), depth_m (depth,), slope_rad (slope,); pull_n 0 where it cannot lie,
-    infinite where none lifts it; afloat : whether she keeps her least water then.
+    infinite where none lifts it; left_m : water under her then, less what she keeps at least
     """
 
     out_m: Floats
     depth_m: Floats
     slope_rad: Floats
     pull_n: Floats
-    afloat: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+    left_m: Floats
+
+    @property
+    def afloat(self) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+        """Whether she keeps her least water; not where she would be up the beach."""
+        return np.asarray(self.left_m >= 0.0)
 
 
 def lift_table(boat: Yacht, out_m: Floats, depth_m: Floats, slope_rad: Floats) -> LiftTable:
@@ -121,13 +131,19 @@ def lift_table(boat: Yacht, out_m: Floats, depth_m: Floats, slope_rad: Floats) -
         For more than is aboard.
     """
     depth, slope = depth_m[:, None], slope_rad[None, :]
-    pulls, afloat = [], []
+    pulls, left = [], []
     for one_m in out_m.tolist():
-        pull, distance = lift_off(rode_segments(boat, one_m), slope, depth + boat.roller.z_m)
+        pull, left_m = _lifts(boat, one_m, depth, slope)
         pulls.append(pull)
-        # where no pull lifts the shank she is up the beach: there it is NaN
-        afloat.append(water_left_m(boat, depth, slope, distance) >= LEAST_WATER_M)
-    return LiftTable(out_m, depth_m, slope_rad, np.stack(pulls), np.stack(afloat))
+        left.append(left_m)
+    return LiftTable(out_m, depth_m, slope_rad, np.stack(pulls), np.stack(left))
+
+
+def _lifts(boat: Yacht, out_m: float, depth_m: Floats, slope_rad: Floats) -> tuple[Floats, Floats]:
+    """Pull before the shank lifts, and the water she then has beyond what she keeps."""
+    segments = rode_segments(boat, out_m)
+    pull, distance = lift_off(segments, slope_rad, depth_m + boat.roller.z_m)
+    return pull, water_left_m(boat, depth_m, slope_rad, distance) - LEAST_WATER_M
 
 
 def whole_table(boat: Yacht, depth_m: Floats, slope_rad: Floats) -> LiftTable:
@@ -168,17 +184,31 @@ def _pulls(boat: Yacht, table: LiftTable, asked_m: float | None) -> ChainPulls:
     """The best length at every depth and slope; what less than one hand lifts counts as none."""
     fits = np.where(table.afloat, table.pull_n, 0.0)
     best = fits.argmax(axis=0)
-    pull = np.take_along_axis(fits, best[None], axis=0)[0]
+    pull, out = np.take_along_axis(fits, best[None], axis=0)[0], table.out_m[best]
+    less = best < len(table.out_m) - 1
+    for d, k in zip(*np.nonzero(less & (pull > 0.0)), strict=True):
+        out[d, k] = _just_afloat_m(table, int(best[d, k]), (d, k))
+        at = (table.depth_m[d : d + 1], table.slope_rad[k : k + 1])
+        pull[d, k] = _lifts(boat, float(out[d, k]), *at)[0][0]
     none = pull < SMALL_PULL_N
     lies = (table.pull_n >= SMALL_PULL_N).any(axis=0)
-    why = np.where(best == len(table.out_m) - 1, ALL_OUT, LESS_OUT)
+    why = np.where(less, LESS_OUT, ALL_OUT)
     why = np.where(none, np.where(lies, NO_ROOM, TOO_DEEP), why)
     pull = np.where(none, np.nan, pull)
     return ChainPulls(
-        asked_m, table.depth_m, table.slope_rad, pull, np.where(none, np.nan, table.out_m[best]),
+        asked_m, table.depth_m, table.slope_rad, pull, np.where(none, np.nan, out),
         tuple(tuple(str(one) for one in row) for row in why),
         winds_of(boat, pull, 0.0), winds_of(boat, pull, 0.5 * math.pi),
     )  # fmt: skip
+
+
+def _just_afloat_m(table: LiftTable, length: int, at: tuple[int, int]) -> float:
+    """The length with which just her least water is left, past one with which more is. [m]"""
+    out_m, next_m = table.out_m[length : length + 2].tolist()
+    left, after = table.left_m[length : length + 2, *at].tolist()
+    # a longer one with more water is no longer pulled to the shore
+    share = left / (left - after) if after < 0.0 else 0.0
+    return float(out_m + (next_m - out_m) * share)
 
 
 def at_depths(whole: ChainPulls, depth_m: Floats) -> ChainPulls:

@@ -179,6 +179,8 @@ class Able:
     """What a boat can do.
 
     aboard_m, reserve_m : all of her rode; what of it stays inboard [m]
+    roller_m : the roller above the water [m]
+    wind_doubt : by how much the winds it equals may be out, as a share
     chain : for all that may go out, then for each length asked
     curve : the first of these for every metre of depth
     engine, lines : None, empty: her file tells of none
@@ -188,6 +190,7 @@ class Able:
     aboard_m: float
     reserve_m: float
     roller_m: float
+    wind_doubt: float
     chain: tuple[ChainPulls, ...]
     curve: ChainPulls
     needed: ChainNeeded

@@ -1,6 +1,8 @@
 """Every text a person reads, and how a number is said."""
 
 from shorefast.wording.able import (
+    able_notes,
+    able_subtitle,
     able_words,
     chain_title,
     engine_rows,
@@ -62,6 +64,8 @@ __all__ = [
     "CAUTIONS",
     "CAUTIONS_SHORT",
     "UNKNOWN",
+    "able_notes",
+    "able_subtitle",
     "able_words",
     "badness",
     "bearing",

@@ -213,11 +213,12 @@ def windlass_rows(found: Able) -> Rows:
 def windlass_words(found: Able) -> list[str]:
     """What it lifts, how long it takes, and how fast she may go astern over it."""
     heave = found.heaving
+    hangs = "anchor and chain hanging straight down"
     lifts = (
         f"It pulls {UNKNOWN}: give [windlass] pull_n."
         if math.isnan(heave.pull_n)
-        else f"It pulls {kilograms(heave.pull_n)}: anchor and chain hanging straight down from"
-        f" {metres(heave.lifts_from_m)} and less, breaking out left out."
+        else f"It pulls {kilograms(heave.pull_n)}, which lifts {hangs} in up to"
+        f" {metres(heave.lifts_from_m)}; breaking out is not in that."
     )
     all_m = metres(heave.all_m)
     speed = (
@@ -249,3 +250,58 @@ def leeway_rows(found: Able) -> Rows:
             ]
         )  # fmt: skip
     return rows
+
+
+def able_subtitle(found: Able) -> str:
+    """What of her gear the picture rests on, in one line."""
+    said = [
+        f"{length_words(found.aboard_m)} of rode, up to {length_words(found.heaving.all_m)} of it"
+        " out",
+        f"roller {length_words(found.roller_m)} above the water",
+        "plane bed, steady pull, no swell",
+    ]
+    return "; ".join(said)
+
+
+def able_notes(found: Able) -> list[tuple[str, str]]:
+    """What stands beside the picture: a word each, and what is to be said of it."""
+    key = (
+        "Up: the bed comes up from the anchor toward her stern. Down, dashed: she pulls the"
+        " anchor down its slope, where it lifts far sooner and holds less. Dotted: less chain"
+        " out than there is, with more she would touch first. The winds are steady ones on the"
+        f" free boat, good to {found.wind_doubt:.0%}; gusts and swell lift the shank sooner."
+    )
+    return [
+        ("Curves", key),
+        ("Engine", _engine_note(found)),
+        ("Windlass", " ".join(windlass_words(found))),
+        ("Adrift", _drift_note(found)),
+    ]
+
+
+def _engine_note(found: Able) -> str:
+    engine = found.engine
+    if engine is None:
+        return f"What she pulls is {UNKNOWN}: give [engine] in the boat file."
+    deep = [
+        f"{metres(float(row[0]))} {slope_words(slope)}"
+        for slope, row in zip(found.curve.slope_rad.tolist(), engine.keeps_down_m, strict=True)
+        if slope >= 0.0 and not math.isnan(float(row[0]))
+    ]
+    said = f"Full astern {_said_span(engine.astern_n.tolist(), kilograms)}"
+    winds = f"as {knots(float(engine.ahead.nominal_mps[0]))} of steady wind on the bow or"
+    winds += f" {knots(float(engine.abeam.nominal_mps[0]))} abeam"
+    down = f" The shank then stays down in up to {', '.join(deep)}." if deep else (
+        " It lifts the shank in any depth."
+    )  # fmt: skip
+    return f"{said}, {winds}.{down}"
+
+
+def _drift_note(found: Able) -> str:
+    way = found.leeway
+    said = [
+        f"{knots_tenths(float(way.speed_mps[w]))} in {knots(float(way.wind_mps[w]))} of wind"
+        for w in range(1, len(way.wind_mps), 2)
+    ]
+    scatter = knots_tenths(way.scatter_mps)
+    return f"Beam-on, masts bare, she makes {', '.join(said)}, give or take {scatter}."

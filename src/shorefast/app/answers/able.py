@@ -8,14 +8,15 @@ from textwrap import fill
 from typing import Any
 
 from shorefast.app.answer import Answer
-from shorefast.app.answers.bay_export_plan import palette_of
+from shorefast.app.answers.bay_export_plan import PaletteName, palette_of, set_page
 from shorefast.app.answers.noticed import with_noticed
 from shorefast.app.out_folder import ready
-from shorefast.boat import Yacht
+from shorefast.drawing import able_page
 from shorefast.manoeuvre import Able, AbleAsked, ChainPulls, EnginePulls, WindRange, able
 from shorefast.quantities import to_si
 from shorefast.readers import boat_or_stay
 from shorefast.wording import (
+    CAUTIONS_SHORT,
     able_words,
     chain_title,
     engine_rows,
@@ -29,6 +30,7 @@ from shorefast.wording import (
     windlass_words,
 )
 
+_CAUTIONS = tuple(CAUTIONS_SHORT[number - 1] for number in (1, 2, 6, 9))
 _WINDS_KN = (15.0, 20.0, 25.0, 30.0, 35.0, 40.0)
 _DRIFT_KN = (10.0, *_WINDS_KN)
 _DOWN = (
@@ -164,7 +166,7 @@ def answer_able(
     lies_m = () if stay is None or stay.lie is None else (stay.lie.chain_out_m,)
     lengths = tuple(dict.fromkeys((*lies_m, *chain_out)))
     found = able(boat, _asked(lengths))
-    written = () if out is None else _drawn(out, boat, found, chosen)
+    written = () if out is None else _drawn(out, found, chosen)
     return Answer("able", able_keys(found), found.basis, _text(found), written)
 
 
@@ -175,5 +177,13 @@ def _asked(lengths_m: Sequence[float]) -> AbleAsked:
     return AbleAsked(chain, drift, tuple(lengths_m))
 
 
-def _drawn(out: Path, boat: Yacht, found: Able, palette: str) -> tuple[Path, ...]:
-    return ()
+def _drawn(out: Path, found: Able, palette: PaletteName) -> tuple[Path, ...]:
+    """Write ``able.svg`` and ``able.pdf``; no time of writing in any."""
+    page = able_page(found, _CAUTIONS)
+    title, said = f"{found.name}: what she can do", able_words(found)
+    paths = (out / "able.svg", out / "able.pdf")
+    drawn = page.svg(palette, title, said, fonts_inside=True)
+    paths[0].write_text(drawn, encoding="utf-8", newline="\n")
+    plain = page.svg(palette, title, said).encode()
+    paths[1].write_bytes(set_page(page, plain, (title, said), "pdf"))
+    return paths
