@@ -102,9 +102,17 @@ def _pulls(page: Page, found: Able, frame: Box) -> None:
     curves = [one for k in range(len(curve.slope_rad)) if (one := _slope(found, scales, k))]
     _engine(page, board, found, scales)
     draw_curves(page, board, frame, curves)
+    if not curves:
+        _nothing(page, board, frame)
     _engine_name(page, board, found, scales)
     page.end()
     page.box(frame, "frame")
+
+
+def _nothing(page: Page, board: Board, frame: Box) -> None:
+    middle = ((frame.left + frame.right) / 2.0, (frame.top + frame.bottom) / 2.0)
+    said = "too deep for her chain: one hand's pull lifts the shank"
+    board.set(page, Wish((said,), middle, _SAID, must=True, backed=True))
 
 
 def _axis_names(page: Page, frame: Box) -> None:
@@ -135,6 +143,8 @@ def _most_kn(found: Able) -> float:
     winds = found.curve.ahead.nominal_mps[shown]
     known = winds[np.isfinite(winds)]
     most = _kn(float(known.max())) if known.size else 30.0
+    if found.engine is not None:
+        most = max(most, 1.05 * _kn(float(found.engine.ahead.nominal_mps[0])))
     return min(_MOST_KN, 5.0 * math.ceil(max(most, 25.0) / 5.0))
 
 
@@ -171,24 +181,30 @@ def _astern_y(found: Able, scales: Scales) -> list[float]:
     if found.engine is None:
         return []
     per = _per_root(found.needed.wind_mps, found.needed.pull_n)
-    winds = [_kn(per * math.sqrt(one)) for one in found.engine.astern_n.tolist()]
-    return [scales.y(min(wind, scales.most_up)) for wind in winds]
+    return [scales.y(_kn(per * math.sqrt(one))) for one in found.engine.astern_n.tolist()]
 
 
 def _engine(page: Page, board: Board, found: Able, scales: Scales) -> None:
     """What she pulls full astern, with its doubt, across the picture."""
     frame = scales.frame
     for y, kind in zip(_astern_y(found, scales), ("limit", "hair", "hair"), strict=False):
-        page.line((frame.left, y), (frame.right, y), kind)
-        board.ink(np.array([(frame.left, y), (frame.right, y)]), 2.0)
+        if y > frame.top:
+            page.line((frame.left, y), (frame.right, y), kind)
+            board.ink(np.array([(frame.left, y), (frame.right, y)]), 2.0)
 
 
 def _engine_name(page: Page, board: Board, found: Able, scales: Scales) -> None:
+    frame = scales.frame
     for y in _astern_y(found, scales)[:1]:
         assert found.engine is not None
+        above = y <= frame.top
         said = f"full astern {kilograms(float(found.engine.astern_n[0]))}"
-        at = (scales.frame.right - 50.0, y)
-        board.set(page, Wish((said,), at, _SAID, clear_pt=3.0, must=True, backed=True))
+        wish = Wish(
+            (f"{said}, above this" if above else said,),
+            (frame.right - 50.0, max(y, frame.top + 2.0)),
+            _SAID, clear_pt=3.0, must=True, backed=True,
+        )  # fmt: skip
+        board.set(page, wish)
 
 
 def _needed(page: Page, found: Able, frame: Box) -> None:
@@ -243,32 +259,30 @@ def _lines(page: Page, found: Able, frame: Box) -> None:
     page.text(frame.left, frame.top - 8.0, "How far her lines reach", _TITLE)
     page.text(frame.left, frame.top + 5.0, "metres from her stern to the points", _AXIS)
     if not found.lines:
-        page.text(frame.left, frame.top + 12.0, "no lines in her file", _SAID)
+        page.text(frame.left, frame.top + 22.0, "no lines in her file", _SAID)
         return
     page.begin("lines", "Her stern below, how far off the points may be above")
-    board = Board(frame.grown(-1.0))
+    board = Board(Box(frame.left - 16.0, frame.top + 9.0, frame.right + 14.0, frame.bottom))
     far_m = max(one.single_m for one in found.lines)
     wide_m = max(one.single_m * math.tan(one.led_rad) for one in found.lines)
     scale = min((frame.height - 62.0) / max(far_m, 1.0), 0.5 * frame.width / max(wide_m, 1.0))
-    stern = (frame.left + 0.36 * frame.width, frame.bottom - 22.0)
-    _stern(page, board, stern)
-    for one in found.lines:
-        # doubled back at the left, single at the right, both straight astern
-        for reach_m, side in ((one.doubled_m, -1.0), (one.single_m, 1.0)):
-            end = (
-                stern[0] + side * reach_m * scale * math.tan(one.led_rad),
-                stern[1] - reach_m * scale,
-            )
-            _led(page, board, stern, end)
-            left = side < 0.0 and one.led_rad > 0.0
-            style = Style("sans", "ink", 9.0, "end" if left else "start")
-            board.take(
-                page.text(end[0] + (-5.0 if left else 5.0), end[1] - 2.0, metres(reach_m), style)
-            )
-    page.text(
-        stern[0] - 16.0, frame.bottom - 6.0, "doubled back", Style("italic", "soft", 8.5, "end")
-    )
-    page.text(stern[0] + 16.0, frame.bottom - 6.0, "single", _AXIS)
+    x, y = frame.left + 0.36 * frame.width, frame.bottom - 22.0
+    _stern(page, board, (x, y))
+    # doubled back at the left, single at the right, both straight astern
+    ends = [
+        (metres(reach_m), (x + side * reach_m * scale * math.tan(one.led_rad), y - reach_m * scale))
+        for one in found.lines
+        for reach_m, side in ((one.doubled_m, -1.0), (one.single_m, 1.0))
+    ]
+    for _, end in ends:
+        _led(page, board, (x, y), end)
+    for words, way, style in (
+        ("doubled back", -16.0, Style("italic", "soft", 8.5, "end")),
+        ("single", 16.0, _AXIS),
+    ):
+        board.take(page.text(x + way, frame.bottom - 6.0, words, style))
+    for words, end in ends:
+        board.set(page, Wish((words,), end, _SAID, clear_pt=4.5, must=True))
     page.end()
 
 

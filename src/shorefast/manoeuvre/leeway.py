@@ -9,7 +9,7 @@ import numpy as np
 from shorefast.boat import Yacht
 from shorefast.manoeuvre.able_chain import force_doubt, wind_pulls_n
 from shorefast.manoeuvre.able_kinds import Floats, Leeway
-from shorefast.mooring import Afloat, afloat_of, underbody
+from shorefast.mooring import Afloat, afloat_of, weighed_underbody
 from shorefast.stay import height_share
 
 PRINTED_SHARE, PRINTED_SD_MPS = 0.0523, 0.1852
@@ -44,7 +44,7 @@ def leeway(boat: Yacht, wind_mps: Floats) -> Leeway:
     leeway-taxonomy, sailboat, mono-hull, bare-masted average: 5.23 % of the wind at 10 m
     downwind, standard deviation 18.52 cm/s (what is printed beside ours).
     """
-    afloat, doubt = afloat_of(underbody(boat.hull, boat.engine)), force_doubt(boat)
+    afloat, doubt = afloat_of(weighed_underbody(boat.hull, boat.engine)), force_doubt(boat)
     shares = (1.0, (1.0 - doubt) / (1.0 + WATER_DOUBT), (1.0 + doubt) / (1.0 - WATER_DOUBT))
     speed, low, high = (_speed_mps(boat, afloat, wind_mps, share) for share in shares)
     return Leeway(wind_mps, speed, low, high, PRINTED_SHARE * wind_mps, PRINTED_SD_MPS)

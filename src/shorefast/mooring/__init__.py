@@ -111,6 +111,7 @@ from shorefast.mooring.wave_motion import (
     snap_load_n,
 )
 from shorefast.mooring.wave_push import WavePush, wave_push
+from shorefast.mooring.weighed_body import weighed_underbody
 from shorefast.mooring.wind_compared import (
     ShipShape,
     WindCompared,
@@ -269,6 +270,7 @@ __all__ = [
     "uplift_share",
     "warm",
     "wave_push",
+    "weighed_underbody",
     "wind_coefficients",
     "wind_compared",
     "wind_force",

@@ -43,9 +43,9 @@ def wind_span(low_mps: float, high_mps: float) -> str:
         return UNKNOWN
     low, high = (from_si(speed, "speed", "kn") for speed in (low_mps, high_mps))
     if low >= _MOST_KN:
-        return f"over {_MOST_KN:.0f} kn"
+        return f"{_MOST_KN:.0f}+ kn"
     if high >= _MOST_KN:
-        return f"over {knots(low_mps)}"
+        return knots(low_mps).replace(" kn", "+ kn")
     low_said = knots(low_mps).removesuffix(" kn")
     return f"{low_said}-{knots(high_mps)}" if low_said != f"{high:.0f}" else knots(low_mps)
 
