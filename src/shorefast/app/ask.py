@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 COMMANDS = (
     "demo", "judge", "choose", "ease", "stand", "proof", "chain", "sheet", "verify", "bay",
     "weather", "leave",
+    "weather", "able",
 )  # fmt: skip
 
 

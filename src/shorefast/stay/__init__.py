@@ -37,6 +37,7 @@ from shorefast.stay.ease_lengths import Length
 from shorefast.stay.ease_metre import AtHour, Metre
 from shorefast.stay.ease_solved import deciding_use
 from shorefast.stay.ease_told import RoomCost
+from shorefast.stay.equal_wind import equal_winds_mps
 from shorefast.stay.ground_swept import GroundSwept, Scoured, bottoms_of, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, bay_wind, judge
@@ -69,7 +70,7 @@ from shorefast.stay.proof import (
 )
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.rigging import RODE, Rigged, height_share, lie_of, rig, wind_form
-from shorefast.stay.room import room_of, room_use
+from shorefast.stay.room import LEAST_WATER_M, room_of, room_use
 from shorefast.stay.rooms_there import rooms_there
 from shorefast.stay.runs_sifted import Run
 from shorefast.stay.sea import Heave, heave, heave_m
@@ -85,6 +86,7 @@ from shorefast.stay.without_double import Doubled, Doubling
 
 __all__ = [
     "DUTIES",
+    "LEAST_WATER_M",
     "LET_GO_ERROR_M",
     "MADE_FAST_M",
     "NO_DOUBT",
@@ -174,6 +176,7 @@ __all__ = [
     "doubts_of",
     "ease",
     "equal_wind_mps",
+    "equal_winds_mps",
     "ground_swept",
     "gust_response",
     "hanging",
