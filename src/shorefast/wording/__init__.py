@@ -1,6 +1,7 @@
 """Every text a person reads, and how a number is said."""
 
 from shorefast.wording.beside import beside_words
+from shorefast.wording.card_words import LANGUAGES, CardWords, card_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
 from shorefast.wording.choice import (
     choice_words,
@@ -46,10 +47,13 @@ from shorefast.wording.without import (
 __all__ = [
     "CAUTIONS",
     "CAUTIONS_SHORT",
+    "LANGUAGES",
     "UNKNOWN",
+    "CardWords",
     "badness",
     "bearing",
     "beside_words",
+    "card_words",
     "caution",
     "choice_words",
     "clock",
