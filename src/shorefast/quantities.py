@@ -33,16 +33,20 @@ _UNITS: Mapping[str, Mapping[str, float]] = {
     "time": {"s": 1.0, "minutes": 60.0, "min": 60.0, "h": 3600.0, "hours": 3600.0},
     "age": {"years": 1.0, "months": 1 / 12},
     "turning": {"rpm": 1.0},
+    "temperature": {"k": 1.0, "c": 1.0, "f": 5 / 9},
 }  # fmt: skip
+# where a scale begins that does not begin at nothing
+_ZEROS = {("temperature", "c"): 273.15, ("temperature", "f"): 459.67 * 5 / 9}
 
 
 @dataclass(frozen=True)
 class Unit:
-    """One unit of one kind: what it is called in a key and its size in SI."""
+    """One unit of one kind: its name in a key, its size in SI, and its zero in SI."""
 
     kind: str
     name: str
     si: float
+    zero_si: float = 0.0
 
 
 def units_of(kind: str) -> tuple[Unit, ...]:
@@ -51,17 +55,19 @@ def units_of(kind: str) -> tuple[Unit, ...]:
     ``age`` counts in years and ``turning`` in revolutions a minute, since no
     sum is done with either; every other kind ends in SI.
     """
-    return tuple(Unit(kind, name, si) for name, si in _UNITS[kind].items())
+    return tuple(
+        Unit(kind, name, si, _ZEROS.get((kind, name), 0.0)) for name, si in _UNITS[kind].items()
+    )
 
 
 def to_si(value: float, kind: str, unit: str) -> float:
     """Turn a number in a named unit into SI."""
-    return value * _UNITS[kind][unit]
+    return value * _UNITS[kind][unit] + _ZEROS.get((kind, unit), 0.0)
 
 
 def from_si(value: float, kind: str, unit: str) -> float:
     """Turn an SI number into a named unit."""
-    return value / _UNITS[kind][unit]
+    return (value - _ZEROS.get((kind, unit), 0.0)) / _UNITS[kind][unit]
 
 
 def wrap_rad(angle_rad: float) -> float:

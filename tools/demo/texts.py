@@ -22,6 +22,10 @@ def _block(header: str, **keys: object) -> str:
 def _said(value: object) -> str:
     if isinstance(value, str):
         return f'"{value}"'
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, list):
+        return f"[{', '.join(map(_said, value))}]"
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
@@ -56,7 +60,7 @@ def _deck_blocks(boat: Table) -> Iterator[str]:
 
 
 def _gear_blocks(boat: Table) -> Iterator[str]:
-    engine = "power_kw propeller_diameter_m propeller astern_pull_n"
+    engine = "power_kw propeller_diameter_m propeller astern_pull_n full_revs_rpm walks_astern"
     yield _block("[engine]", **_named(engine, boat["engine"]))
     yield _block("[windlass]", **_named("veer_mps heave_mps pull_n", boat["windlass"]))
     yield _block("[anchor]", **_named("class mass_kg", boat["anchor"]))
@@ -71,6 +75,9 @@ def _gear_blocks(boat: Table) -> Iterator[str]:
         yield _block("[[line]]", name=name, fibre="polypropylene", **line)
     for name, kind, sling_m in boat["slings"]:
         yield _block("[[sling]]", name=name, kind=kind, length_m=sling_m or None)
+    if "tender" in boat:
+        size = _named("length_m beam_m draught_m", boat["tender"])
+        yield _block("[tender]", **size, on_deck=True)
 
 
 def bay_toml(table: Table) -> str:
@@ -117,12 +124,19 @@ def stay_toml(table: Table, plan: Table, chosen: list[str]) -> str:
         _block("[[forecast]]", file=plan["forecast"]),
         _block("[tide]", file="tide.csv"),
         _block("[proof]", pull_n=pull_n, toward_deg=lie["toward"], minutes=minutes),
+        _block("[water]", temperature_c=plan["water"]),
+        _block("[watch]", each_h=plan["watch"]),
+        *(_person(*one) for one in plan["people"]),
         _lie_block(lie),
     ]
     for line, cleat, point, length_m in lie["lines"]:
         ashore = {"line": line, "cleat": cleat, "point": point, "length_m": length_m}
         blocks.append(_block("[[lie.line]]", **ashore))
     return "\n\n".join(blocks) + "\n"
+
+
+def _person(name: str, duties: list[str], able: bool) -> str:
+    return _block("[[person]]", name=name, duties=duties, able=None if able else False)
 
 
 def _lie_block(lie: Table) -> str:

@@ -20,7 +20,7 @@ from shorefast.boat.hardware import (
     strong_points_wanted,
     tree,
 )
-from shorefast.boat.kinds import ANCHOR_CLASSES, PROPELLERS
+from shorefast.boat.kinds import ANCHOR_CLASSES, PROPELLERS, WALKS
 from shorefast.boat.line_in_use import line_in_use
 from shorefast.boat.rope import FIBRES, BreakRow, RopeProperties, rope, rope_break_table
 from shorefast.boat.shipped import shipped_table
@@ -45,7 +45,9 @@ from shorefast.boat.stretch import (
     stretch,
 )
 from shorefast.boat.thrust import (
+    SHAFT_SHARE,
     AsternPull,
+    ahead_share,
     astern_pull,
     ideal_thrust_n,
     static_thrust_n,
@@ -68,12 +70,15 @@ from shorefast.boat.yacht import (
     Engine,
     Hull,
     LongLine,
+    PullAtRevs,
     RodePiece,
+    Rudder,
     Sling,
     Snubber,
     Sounder,
     Spot,
     Tender,
+    Thruster,
     Underwater,
     Windage,
     Windlass,
@@ -87,6 +92,8 @@ __all__ = [
     "PROPELLERS",
     "RULE_OF_THUMB",
     "SEA_WATER_KGPM3",
+    "SHAFT_SHARE",
+    "WALKS",
     "Anchor",
     "AsternPull",
     "BreakRow",
@@ -100,9 +107,11 @@ __all__ = [
     "LongLine",
     "Marked",
     "PartLimit",
+    "PullAtRevs",
     "RodePiece",
     "RopeProperties",
     "RopeUse",
+    "Rudder",
     "Sling",
     "Snubber",
     "SnubberProperties",
@@ -114,6 +123,7 @@ __all__ = [
     "StretchCurve",
     "StrongPoints",
     "Tender",
+    "Thruster",
     "Underwater",
     "WearFactor",
     "Windage",
@@ -121,6 +131,7 @@ __all__ = [
     "WornChain",
     "WornRope",
     "Yacht",
+    "ahead_share",
     "astern_pull",
     "boulder",
     "chain",

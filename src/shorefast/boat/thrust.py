@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from shorefast.basis import Assumption, Basis
@@ -99,6 +100,21 @@ def astern_pull(engine: Engine, revs_share: float = 1.0) -> AsternPull:
     )
 
 
+def ahead_share(propeller: str) -> float:
+    """What a propeller of a kind reaches ahead of the static thrust formula, standing still.
+
+    Raises
+    ------
+    OutsideModel
+        For an unknown kind of propeller.
+
+    Source
+    ------
+    astern-thrust (from memory).
+    """
+    return float(_row_of(propeller)["ahead"])
+
+
 def _pull(
     full_n: float, shares: tuple[float, float, float], revs_share: float, source: str, basis: Basis
 ) -> AsternPull:
@@ -107,10 +123,15 @@ def _pull(
 
 
 def _astern_shares(propeller: str) -> tuple[float, float, float]:
+    row = _row_of(propeller)
+    return float(row["nominal"]), float(row["low"]), float(row["high"])
+
+
+def _row_of(propeller: str) -> Mapping[str, str]:
     rows = shipped_table("shorefast.boat", "thrust")
     for row in rows:
         if row["propeller"] == propeller:
-            return float(row["nominal"]), float(row["low"]), float(row["high"])
+            return row
     raise OutsideModel(
         where="Propeller",
         got=f"'{propeller}'",

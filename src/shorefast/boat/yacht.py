@@ -96,23 +96,61 @@ class Underwater:
 
 @dataclass(frozen=True)
 class Tender:
-    """The tender as she lies beside or behind the boat; x_m, y_m her middle. [m]"""
+    """The tender as she lies beside or behind the boat; x_m, y_m her middle. [m]
+
+    on_deck : she is carried there while the boat lies; x_m, y_m mean nothing then.
+    """
 
     length_m: float
     beam_m: float
     draught_m: float
     x_m: float
     y_m: float
+    on_deck: bool = False
+
+
+@dataclass(frozen=True)
+class PullAtRevs:
+    """One reading of her skipper's own: the pull astern, standing still, at these revs. [rpm, N]"""
+
+    revs_rpm: float
+    pull_n: float
 
 
 @dataclass(frozen=True)
 class Engine:
-    """Power at the crankshaft [W], propeller [m], its kind, and a known astern pull [N]."""
+    """Power at the crankshaft [W], propeller [m], its kind, and a known astern pull [N].
+
+    full_revs_rpm : revs at full power; None where nobody knows. [rpm]
+    walks_astern : the way the stern goes when the propeller turns astern ("port",
+        "starboard", "no"); None where nobody knows.
+    pulls : her skipper's own readings, by rising revs; empty where there are none.
+    """
 
     power_w: float
     propeller_diameter_m: float
     propeller: str
     astern_pull_n: float | None = None
+    full_revs_rpm: float | None = None
+    walks_astern: str | None = None
+    pulls: tuple[PullAtRevs, ...] = ()
+
+
+@dataclass(frozen=True)
+class Thruster:
+    """A thruster: how hard it pushes sideways [N], and where, forward of midships. [m]"""
+
+    push_n: float
+    x_m: float
+
+
+@dataclass(frozen=True)
+class Rudder:
+    """The rudder's area [m2], its place forward of midships [m], how far it goes over. [rad]"""
+
+    area_m2: float
+    x_m: float
+    most_rad: float
 
 
 @dataclass(frozen=True)
@@ -190,7 +228,11 @@ class Sounder:
 
 @dataclass(frozen=True)
 class Yacht:
-    """The whole boat as her file tells it, with what it rests on."""
+    """The whole boat as her file tells it, with what it rests on.
+
+    call_sign, mmsi : what she is called by on the radio (mmsi nine figures); None where
+        her file does not tell.
+    """
 
     name: str
     hull: Hull
@@ -210,6 +252,15 @@ class Yacht:
     basis: Basis
     tender: Tender | None = None
     second_anchor: Anchor | None = None
+    thruster: Thruster | None = None
+    rudder: Rudder | None = None
+    call_sign: str | None = None
+    mmsi: str | None = None
+
+    @property
+    def tender_afloat(self) -> Tender | None:
+        """The tender where she lies in the water; None where she is on deck, or none is told."""
+        return None if self.tender is None or self.tender.on_deck else self.tender
 
     @property
     def rode_aboard_m(self) -> float:

@@ -262,7 +262,7 @@ def _boat(page: Page, board: Board, view: View, scene: Scene) -> None:
 
 
 def _tender(page: Page, board: Board, view: View, scene: Scene, row: Floats) -> None:
-    tender = scene.stay.boat.tender
+    tender = scene.stay.boat.tender_afloat
     if tender is None:
         return
     plan = outline_m(tender, 6) + np.array((tender.x_m, tender.y_m))

@@ -8,17 +8,22 @@ from shorefast.basis import Basis, Finding, Input
 from shorefast.boat import (
     ANCHOR_CLASSES,
     GIVEN_DEVIATION,
-    PROPELLERS,
     Anchor,
-    Engine,
     Hull,
     Windage,
-    Windlass,
     Yacht,
     estimate_windage,
     windage_basis,
 )
 from shorefast.errors import BadInput
+from shorefast.readers.boat_drive import (
+    read_call_sign,
+    read_engine,
+    read_mmsi,
+    read_rudder,
+    read_thruster,
+    read_windlass,
+)
 from shorefast.readers.boat_gear import read_lines, read_rode, read_slings, read_snubber
 from shorefast.readers.boat_places import (
     read_antenna,
@@ -34,21 +39,6 @@ from shorefast.readers.toml_words import key_of, maybe_size, size, word
 
 WATERLINE_SHARE = 0.91
 _ANCHOR_WORDS = {"plow": "plough", "pivoting fluke": "fluke", "fisherman's": "fisherman"}
-_PROPELLER_WORDS = {
-    "fixed two-blade": "fixed 2-blade",
-    "fixed three-blade": "fixed 3-blade",
-    "2-blade fixed": "fixed 2-blade",
-    "3-blade fixed": "fixed 3-blade",
-    "fixed 4-blade": "fixed 3-blade",
-    "folding 2-blade": "folding",
-    "folding 3-blade": "folding",
-    "2-blade folding": "folding",
-    "3-blade folding": "folding",
-    "feathering 2-blade": "feathering",
-    "feathering 3-blade": "feathering",
-    "2-blade feathering": "feathering",
-    "3-blade feathering": "feathering",
-}
 
 
 def read_boat(path: Path) -> Yacht:
@@ -85,7 +75,7 @@ def boat_from_text(text: str, name: str) -> Yacht:
     windage, windage_said = _windage(root, hull)
     cleats, cleats_basis = read_cleats(root, hull)
     underwater, underwater_basis = read_underwater(root, hull)
-    engine, engine_basis = _engine(root)
+    engine, engine_basis = read_engine(root)
     lines, lines_basis = read_lines(root)
     yacht = Yacht(
         name=boat_name,
@@ -97,7 +87,7 @@ def boat_from_text(text: str, name: str) -> Yacht:
         antenna=read_antenna(root, hull),
         sounder=read_sounder(root, hull),
         engine=engine,
-        windlass=_windlass(root),
+        windlass=read_windlass(root),
         anchor=_anchor(root.need_table("anchor")),
         rode=read_rode(root),
         snubber=read_snubber(root),
@@ -112,6 +102,10 @@ def boat_from_text(text: str, name: str) -> Yacht:
         | _unsaid(root),
         tender=read_tender(root, hull),
         second_anchor=_second_anchor(root),
+        thruster=read_thruster(root, hull),
+        rudder=read_rudder(root, hull),
+        call_sign=read_call_sign(root),
+        mmsi=read_mmsi(root),
     )
     root.refuse_unknown()
     return yacht
@@ -196,35 +190,6 @@ def _windage_basis(
         said = f"{', '.join(missing)} missing; estimated from length and beam"
         basis |= windage_basis() | Basis(findings=(Finding(table.where(), said),))
     return basis
-
-
-def _engine(root: TomlTable) -> tuple[Engine | None, Basis]:
-    table = root.table("engine")
-    if table is None:
-        said = "[engine] is missing; what she can prove astern is unknown"
-        return None, Basis(findings=(Finding(root.name, said),))
-    engine = Engine(
-        power_w=size(table, "power", "power", 100.0, 2e6),
-        propeller_diameter_m=size(table, "propeller_diameter", "length", 0.1, 2.0),
-        propeller=word(table, "propeller", PROPELLERS, _PROPELLER_WORDS),
-        astern_pull_n=maybe_size(table, "astern_pull", "force", 50.0, 1e6),
-    )
-    if engine.astern_pull_n is not None:
-        told = f"{engine.astern_pull_n:g} N astern"
-        return engine, Basis(inputs=(Input("engine", told, root.name),))
-    said = "astern_pull_n is missing; it is estimated from power and propeller"
-    return engine, Basis(findings=(Finding(table.where(), said),))
-
-
-def _windlass(root: TomlTable) -> Windlass:
-    table = root.table("windlass")
-    if table is None:
-        return Windlass()
-    return Windlass(
-        maybe_size(table, "veer", "speed", 0.01, 5.0),
-        maybe_size(table, "heave", "speed", 0.01, 5.0),
-        maybe_size(table, "pull", "force", 50.0, 1e6),
-    )
 
 
 def _anchor(table: TomlTable) -> Anchor:

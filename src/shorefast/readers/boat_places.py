@@ -156,7 +156,7 @@ def read_sounder(root: TomlTable, hull: Hull) -> Sounder | None:
 
 
 def read_tender(root: TomlTable, hull: Hull) -> Tender | None:
-    """The tender as she lies beside or behind the boat; None where none is told.
+    """The tender as she lies beside or behind the boat, or on deck; None where none is told.
 
     Raises
     ------
@@ -177,13 +177,24 @@ def read_tender(root: TomlTable, hull: Hull) -> Tender | None:
             f"the tender is {length_m:g} m long",
             "Exchange the two if they are swapped.",
         )
-    return Tender(
-        length_m,
-        beam_m,
-        size(table, "draught", "length", 0.02, 2.0),
-        _beside(table, "x", hull.length_m / 2),
-        _beside(table, "y", hull.beam_m / 2),
-    )
+    draught_m = size(table, "draught", "length", 0.02, 2.0)
+    if table.flag("on_deck", False):
+        return Tender(length_m, beam_m, draught_m, *_on_deck(table), on_deck=True)
+    x_m, y_m = _beside(table, "x", hull.length_m / 2), _beside(table, "y", hull.beam_m / 2)
+    return Tender(length_m, beam_m, draught_m, x_m, y_m)
+
+
+def _on_deck(table: TomlTable) -> tuple[float, float]:
+    """No place in the water; one that is told beside on_deck is refused."""
+    for axis in ("x", "y"):
+        if table.quantity(axis, "length") is not None:
+            raise BadInput(
+                table.where(key_of(table, axis, "length")),
+                "a place in the water and on_deck",
+                "one of them wanted",
+                "Take the place out, or on_deck.",
+            )
+    return 0.0, 0.0
 
 
 def _beside(table: TomlTable, axis: str, half_m: float) -> float:

@@ -23,10 +23,11 @@ from shorefast.readers.stay_parts import (
     read_wash,
     read_waves,
 )
+from shorefast.readers.stay_people import read_people, read_watch, read_water
 from shorefast.readers.stay_tide import TideTold, read_tide_told, water_of
 from shorefast.readers.text_file import read_text
 from shorefast.readers.toml_file import TomlTable, parse_toml
-from shorefast.stay import Current, ProofGiven, Stay, Wash, Waves
+from shorefast.stay import Current, Person, ProofGiven, Stay, Wash, Waves
 from shorefast.weather import WaterLevel, Wind
 
 ACCEPTED_SHARE = 0.05
@@ -50,6 +51,9 @@ class _Told:
     proof: ProofGiven | None
     waves: Waves | None
     wash: Wash | None
+    people: tuple[Person, ...]
+    water_k: float | None
+    watch_each_s: float | None
 
 
 def read_stay(path: Path) -> Stay:
@@ -100,6 +104,9 @@ def read_stay(path: Path) -> Stay:
         waves=told.waves,
         wash=told.wash,
         neighbours=neighbours,
+        people=told.people,
+        water_k=told.water_k,
+        watch_each_s=told.watch_each_s,
     )
 
 
@@ -121,6 +128,9 @@ def _told(table: TomlTable, folder: Path) -> _Told:
         proof=read_proof(table),
         waves=read_waves(table),
         wash=read_wash(table),
+        people=read_people(table),
+        water_k=read_water(table),
+        watch_each_s=read_watch(table),
     )
 
 

@@ -12,14 +12,14 @@ from difflib import get_close_matches
 from typing import Any
 
 from shorefast.errors import BadInput, Unreadable
-from shorefast.quantities import units_of
+from shorefast.quantities import Unit, units_of
 
 _HEADER = re.compile(r"^\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(#.*)?$")
 _KEY = re.compile(r"^\s*([A-Za-z0-9_-]+)\s*=")
 
 
 # what people write where the SI unit is not it
-_WRITTEN = {"angle": "deg"}
+_WRITTEN = {"angle": "deg", "temperature": "c"}
 
 
 def _key_wanted(name: str, kind: str) -> str:
@@ -127,9 +127,8 @@ class TomlTable:
             return None
         key = found[0]
         value = self._number(key)
-        value_si = value * units[key].si
-        self._in_range(key, value, value_si, (least, most, above))
-        return value_si
+        self._in_range(key, value, units[key], (least, most, above))
+        return value * units[key].si + units[key].zero_si
 
     def _number(self, key: str) -> float:
         value = self.values[key]
@@ -145,20 +144,19 @@ class TomlTable:
         return float(value)
 
     def _in_range(
-        self, key: str, value: float, value_si: float, span: tuple[float, float, float]
+        self, key: str, value: float, unit: Unit, span: tuple[float, float, float]
     ) -> None:
         least, most, above = span
-        scale = value / value_si if value_si else 1.0
+        value_si = value * unit.si + unit.zero_si
+        wanted = None
         if value_si < least or value_si <= above:
             low = least if math.isfinite(least) else above
             word = "at least" if math.isfinite(least) else "more than"
-            raise BadInput(
-                self.where(key), f"{value:g}", f"{word} {low * scale:g} wanted", "Correct it."
-            )
-        if value_si > most:
-            raise BadInput(
-                self.where(key), f"{value:g}", f"at most {most * scale:g} wanted", "Correct it."
-            )
+            wanted = f"{word} {(low - unit.zero_si) / unit.si:g}"
+        elif value_si > most:
+            wanted = f"at most {(most - unit.zero_si) / unit.si:g}"
+        if wanted is not None:
+            raise BadInput(self.where(key), f"{value:g}", f"{wanted} wanted", "Correct it.")
 
     def need(self, name: str, kind: str, **span: float) -> float:
         """As ``quantity``, but it must be there."""
@@ -197,6 +195,32 @@ class TomlTable:
                 self.where(key), f"'{value}'", f"one of {', '.join(allowed)} wanted", "Correct it."
             )
         return value
+
+    def words(self, key: str, allowed: tuple[str, ...]) -> tuple[str, ...]:
+        """A list of a few words in any case, or one alone; it must be there.
+
+        Raises
+        ------
+        BadInput
+            If it is missing, empty, no list of texts, holds another word or one twice.
+        """
+        self.taken.add(key)
+        if key not in self.values:
+            raise self._missing(key, "a list of texts")
+        given = self.values[key]
+        listed = [given] if isinstance(given, str) else given
+        wanted = f"a list of {', '.join(allowed)} wanted"
+        if not isinstance(listed, list) or not all(isinstance(one, str) for one in listed):
+            raise BadInput(self.where(key), shown(given), wanted, "Correct it.")
+        plain = [one.strip().lower() for one in listed]
+        for number, one in enumerate(plain):
+            if one not in allowed:
+                raise BadInput(self.where(key), f"'{listed[number]}'", wanted, "Correct it.")
+            if one in plain[:number]:
+                raise BadInput(self.where(key), f"'{one}' a second time", "", "Take one out.")
+        if not plain:
+            raise BadInput(self.where(key), "an empty list", wanted, "Correct it.")
+        return tuple(plain)
 
     def flag(self, key: str, otherwise: bool) -> bool:
         """A yes or no, written true or false."""

@@ -29,15 +29,28 @@ from shorefast.stay.ease_metre import AtHour, Metre
 from shorefast.stay.ease_told import RoomCost
 from shorefast.stay.ground_swept import GroundSwept, Scoured, bottoms_of, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
-from shorefast.stay.judge import Judged, judge
+from shorefast.stay.judge import Judged, bay_wind, judge
 from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
+from shorefast.stay.lines_out import rode_segments
 from shorefast.stay.odds import SAMPLES, Advice, Chance, DoubtShare, Odds, Question, odds
 from shorefast.stay.odds_doubts import NO_DOUBT, Doubts, doubts_of
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
-from shorefast.stay.plan import Current, Lie, LieLine, Neighbour, ProofGiven, Stay, Wash, Waves
+from shorefast.stay.plan import (
+    DUTIES,
+    Current,
+    Lie,
+    LieLine,
+    Neighbour,
+    Person,
+    ProofGiven,
+    Stay,
+    Wash,
+    Waves,
+)
 from shorefast.stay.proof import need_and_proof
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
+from shorefast.stay.rigging import RODE, Rigged, height_share, lie_of, rig, wind_form
 from shorefast.stay.runs_sifted import Run
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
@@ -48,9 +61,11 @@ from shorefast.stay.without_answer import WithoutOne
 from shorefast.stay.without_double import Doubled, Doubling
 
 __all__ = [
+    "DUTIES",
     "LET_GO_ERROR_M",
     "MADE_FAST_M",
     "NO_DOUBT",
+    "RODE",
     "SAMPLES",
     "SMALL_PULL_N",
     "TIE",
@@ -90,10 +105,12 @@ __all__ = [
     "Odds",
     "PartResponse",
     "PartUse",
+    "Person",
     "PointReach",
     "ProofGiven",
     "Question",
     "RestOverStay",
+    "Rigged",
     "Room",
     "RoomCost",
     "Run",
@@ -114,6 +131,7 @@ __all__ = [
     "WithoutOne",
     "as_ridden",
     "ask_the_chain",
+    "bay_wind",
     "bed_changes",
     "bottoms_of",
     "chain_shapes",
@@ -125,16 +143,21 @@ __all__ = [
     "gust_response",
     "heave",
     "heave_m",
+    "height_share",
     "if_one_goes",
     "judge",
+    "lie_of",
     "losses",
     "need_and_proof",
     "neighbour_reach",
     "odds",
     "reach",
+    "rig",
+    "rode_segments",
     "scope_by_rule_m",
     "skyline_of",
     "take_in",
     "what_it_will_stand",
     "where_to_let_go",
+    "wind_form",
 ]

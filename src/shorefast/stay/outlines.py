@@ -91,7 +91,8 @@ def tender_outline(tender: Tender) -> Outline:
 def touching(boat: Yacht) -> tuple[tuple[str, tuple[Outline, ...]], ...]:
     """Everything that can touch the bed, with its name."""
     parts = [(part.name, (part_outline(part),)) for part in boat.underwater]
-    tender = [] if boat.tender is None else [("tender", (tender_outline(boat.tender),))]
+    afloat = boat.tender_afloat
+    tender = [] if afloat is None else [("tender", (tender_outline(afloat),))]
     return (*parts, ("hull", hull_slices(boat.hull)), *tender)
 
 

@@ -107,9 +107,29 @@ class ProofGiven:
     chain_out_m: float | None = None
 
 
+DUTIES = ("helm", "bow", "line", "swimmer", "rower", "watch", "guest")
+
+
+@dataclass(frozen=True)
+class Person:
+    """Somebody aboard: the duties she or he can take (see ``DUTIES``), the likeliest first.
+
+    able : whether to lend a hand at all; one who is not keeps a watch or is a guest.
+    """
+
+    name: str
+    duties: tuple[str, ...]
+    able: bool = True
+
+
 @dataclass(frozen=True)
 class Stay:
-    """Everything a judgement needs. ``lie`` is None where it is to be chosen."""
+    """Everything a judgement needs. ``lie`` is None where it is to be chosen.
+
+    people : everybody aboard; empty where nobody told.
+    water_k : temperature of the sea; None where nobody knows. [K]
+    watch_each_s : how long one anchor watch lasts; None where nobody told. [s]
+    """
 
     name: str
     boat: Yacht
@@ -126,3 +146,6 @@ class Stay:
     waves: Waves | None = None
     wash: Wash | None = None
     neighbours: tuple[Neighbour, ...] = ()
+    people: tuple[Person, ...] = ()
+    water_k: float | None = None
+    watch_each_s: float | None = None

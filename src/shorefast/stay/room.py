@@ -90,8 +90,8 @@ def _to_shore(stay: Stay, way: Swept) -> list[Room]:
         return []
     hull = hull_outline(stay.boat.hull.length_m, stay.boat.hull.beam_m)
     rooms = [Room("hull to the shore", _distance_m(hull, way, hard), LEAST_SHORE_M)]
-    if stay.boat.tender is not None:
-        tender = tender_outline(stay.boat.tender).points_m
+    if stay.boat.tender_afloat is not None:
+        tender = tender_outline(stay.boat.tender_afloat).points_m
         rooms.append(Room("tender to the shore", _distance_m(tender, way, hard), LEAST_SHORE_M))
     return rooms
 
@@ -101,8 +101,8 @@ def _to_neighbour(stay: Stay, way: Swept, neighbour: Neighbour) -> Room:
     thing, reach_m = neighbour_reach(neighbour)
     hull = hull_outline(stay.boat.hull.length_m, stay.boat.hull.beam_m)
     apart_m = _distance_m(hull, way, thing)
-    if stay.boat.tender is not None:
-        tender = tender_outline(stay.boat.tender).points_m
+    if stay.boat.tender_afloat is not None:
+        tender = tender_outline(stay.boat.tender_afloat).points_m
         beside_m = _distance_m(tender, way, thing)
         apart_m = np.minimum(apart_m, beside_m)
     gap_m = np.maximum(apart_m - reach_m, 0.0)
@@ -215,7 +215,7 @@ def _parts_taken(stay: Stay) -> list[Assumption]:
     if bare:
         told = f"No length is told of {', '.join(bare)}: reckoned as points"
         taken.append(Assumption(told, "What stands higher under their ends is not seen"))
-    if stay.boat.tender is not None:
+    if stay.boat.tender_afloat is not None:
         told = "The tender lies fixed beside her where the boat file places it"
         taken.append(Assumption(told, "On a painter it comes nearer to shore and neighbours"))
     if stay.neighbours:

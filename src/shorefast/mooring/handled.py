@@ -1,0 +1,423 @@
+"""A yacht handled under engine: helm, throttle, thruster, chain and lines, in time.
+
+What the crew orders, and what she does with it. The same wind form, chain and lines as at
+rest; a rudder and keel that lift, a propeller, and the water that goes with her.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from shorefast.basis import Assumption, Basis
+from shorefast.boat import SHAFT_SHARE, Yacht, ahead_share, astern_pull, static_thrust_n
+from shorefast.errors import BadInput
+from shorefast.mooring.current_force import SIDE_DRAG, Underbody, along_force, underbody
+from shorefast.mooring.handled_balance import astern_in_balance
+from shorefast.mooring.handled_steps import (
+    C_DOWN,
+    C_LYING,
+    C_PULL,
+    C_SHANK,
+    LIES,
+    O_HELM,
+    O_PUSH,
+    O_REVS,
+    O_VEER,
+    ORDER_COLUMNS,
+    RODE_COLUMNS,
+    S_AHEAD,
+    S_ANCHOR,
+    S_ASIDE,
+    S_CHAIN,
+    S_EAST,
+    S_HEADING,
+    S_MOVED,
+    S_NORTH,
+    S_PUSH,
+    S_REVS,
+    S_RUDDER,
+    S_TURN,
+    STATE_COLUMNS,
+    Air,
+    Blade,
+    Driven,
+    Tackle,
+    driven_forces,
+    handle_for,
+)
+from shorefast.mooring.natural import SURGE_SHARE, inertia
+from shorefast.mooring.scene import RodeLine, Scene, packed
+from shorefast.mooring.shapes import Floats
+from shorefast.mooring.wind_load import AIR_KGPM3, WATER_KGPM3, WindForm
+
+HANDLED_STEP_S = 0.05
+# where nobody tells: common practice, no source
+RUDDER_SHARE, MOST_HELM_RAD, WALK_SHARE = 0.04, math.radians(35.0), 0.08
+_HELM_RADPS, _REVS_S, _STRIPS = math.radians(12.0), 2.0, 6
+# a blade's greatest force: moving with its thick edge first, and last
+_MOST_AHEAD, _MOST_ASTERN, _KEEL_MOST = 1.2, 0.8, 0.9
+# of the race, what meets the rudder: it stands in half of it, not yet drawn together
+_RACED = 0.5
+# of the hull's own speed for its length, at which full revs push no more
+_FREE_AHEAD, _FREE_ASTERN = 1.2, 0.8
+_HULL_SPEED = 0.4
+# of length, beam and depth what a canoe body fills: larsson-eliasson (from memory)
+_BLOCK = 0.45
+_WINDLASS_MPS = 0.25
+HAND_N = 250.0
+HANDLED_BASIS = Basis(
+    assumptions=(
+        Assumption(
+            "She moves in the plane: heel, trim, shallow water and waves are left out",
+            "Near the bottom and in a chop she steers worse and stops later",
+        ),
+        Assumption(
+            "Rudder and keel lift as short blades do, up to a stall; astern less; the race"
+            " meets half of the rudder, and only ahead",
+            "A skeg, twin rudders or a long keel answer otherwise: try her astern first",
+        ),
+        Assumption(
+            "The chain hangs at every moment as it would at rest; the anchor sinks under the"
+            " roller and holds where it comes down",
+            "A chain that is still falling pulls less; an anchor digs in over its own length"
+            " or two",
+        ),
+    ),
+    sources=("fossen-2021", "whicker-fehlner-1958", "gerr-propeller", "actuator-disc"),
+)
+
+
+def blade_slope(aspect: float) -> float:
+    """Lift of a short blade for a radian of angle, straight along its quarter line.
+
+    Parameters
+    ----------
+    aspect : float
+        Span over chord, twice that where one end is closed by the hull.
+
+    Source
+    ------
+    whicker-fehlner-1958 (from memory): 1.8 pi a / (1.8 + sqrt(a2 + 4)).
+    """
+    return 1.8 * math.pi * aspect / (1.8 + math.sqrt(aspect * aspect + 4.0))
+
+
+def driven_of(boat: Yacht, form: WindForm) -> Driven:
+    """How a yacht moves under engine, as far as her file tells; else by common practice.
+
+    Parameters
+    ----------
+    boat : Yacht
+    form : WindForm
+
+    Raises
+    ------
+    BadInput
+        For a boat without an engine.
+
+    Source
+    ------
+    fossen-2021, ch. 6; whicker-fehlner-1958; gerr-propeller; actuator-disc (all from memory
+    but the thrust formula); shares where nobody tells: common practice, no source.
+    """
+    engine = boat.engine
+    if engine is None:
+        raise BadInput(
+            boat.name,
+            "no [engine]",
+            "this question is about her under engine",
+            "Add [engine] with power and propeller to the boat file.",
+        )
+    body = _body(boat)
+    moved = inertia(body)
+    hull_kg = math.pi / 3.0 * WATER_KGPM3 * body.body_m**2 * body.waterline_m
+    per_m2 = 0.5 * WATER_KGPM3 * SIDE_DRAG
+    place_m = body.waterline_m * ((np.arange(_STRIPS) + 0.5) / _STRIPS - 0.5)
+    each = np.full(_STRIPS, per_m2 * body.waterline_m * body.body_m / _STRIPS)
+    free_mps = _HULL_SPEED * math.sqrt(9.80665 * body.waterline_m)
+    disc_m2 = 0.25 * math.pi * engine.propeller_diameter_m**2
+    rudder = _rudder(boat)
+    walk = {"port": -WALK_SHARE, "starboard": WALK_SHARE}.get(engine.walks_astern or "", 0.0)
+    ahead_n = ahead_share(engine.propeller) * static_thrust_n(
+        SHAFT_SHARE * engine.power_w, engine.propeller_diameter_m
+    )
+    thruster = boat.thruster
+    return Driven(
+        moved.surge_kg, moved.sway_kg, moved.yaw_kgm2,
+        hull_kg - SURGE_SHARE * body.displacement_kg,
+        float(along_force(body, 1.0, 0.0).whole_n),
+        np.ascontiguousarray(np.stack([place_m, each], axis=-1)),
+        _keel(boat, rudder), rudder,
+        ahead_n, astern_pull(engine).nominal_n,
+        _FREE_AHEAD * free_mps, _FREE_ASTERN * free_mps,
+        walk, rudder.x_m + 0.1 * body.waterline_m,
+        _RACED * 2.0 / (WATER_KGPM3 * disc_m2),
+        0.0 if thruster is None else thruster.push_n,
+        0.0 if thruster is None else thruster.x_m,
+        _most_helm_rad(boat), _HELM_RADPS, _REVS_S, form,
+    )  # fmt: skip
+
+
+def _body(boat: Yacht) -> Underbody:
+    """Her underbody, its hull as deep as what she weighs asks for at least."""
+    body = underbody(boat.hull, boat.engine)
+    box_m2 = body.waterline_m * body.beam_m
+    deep_m = body.displacement_kg / (WATER_KGPM3 * _BLOCK * box_m2)
+    return replace(body, body_m=min(max(body.body_m, deep_m), 0.9 * body.draught_m))
+
+
+def _most_helm_rad(boat: Yacht) -> float:
+    return MOST_HELM_RAD if boat.rudder is None else boat.rudder.most_rad
+
+
+def _rudder(boat: Yacht) -> Blade:
+    """The rudder as told, else by a share of waterline times draught where it stands."""
+    hull = boat.hull
+    told = next((part for part in boat.underwater if part.name == "rudder"), None)
+    x_m = -0.45 * hull.waterline_m if told is None else told.x_m
+    area_m2 = RUDDER_SHARE * hull.waterline_m * hull.draught_m
+    if boat.rudder is not None:
+        x_m, area_m2 = boat.rudder.x_m, boat.rudder.area_m2
+    deep_m = 0.7 * (hull.draught_m if told is None else told.draught_m)
+    slope = blade_slope(2.0 * deep_m**2 / area_m2)
+    return Blade(x_m, 0.5 * WATER_KGPM3 * area_m2, slope, 1.0, _MOST_AHEAD, _MOST_ASTERN)
+
+
+def _keel(boat: Yacht, rudder: Blade) -> Blade:
+    body = _body(boat)
+    area_m2 = max(0.2 * body.keel_m2, body.keel_m2 - rudder.per / (0.5 * WATER_KGPM3))
+    deep_m = body.draught_m - body.body_m
+    told = next((part for part in boat.underwater if part.name == "keel"), None)
+    x_m = body.keel_x_m if told is None else told.x_m
+    slope = blade_slope(2.0 * deep_m**2 / area_m2)
+    return Blade(x_m, 0.5 * WATER_KGPM3 * area_m2, slope, SIDE_DRAG, _KEEL_MOST, _KEEL_MOST)
+
+
+@dataclass(frozen=True)
+class Orders:
+    """What the crew has ordered, until they order something else.
+
+    helm_rad : above 0 to starboard, as the wheel; revs : share of full, below 0 astern
+    push : thruster, above 0 the bow to starboard, share of full
+    veer_mps : chain out, below 0 in [m/s]; take_in_mps : by each line, below 0 paid out
+    """
+
+    helm_rad: float = 0.0
+    revs: float = 0.0
+    push: float = 0.0
+    veer_mps: float = 0.0
+    take_in_mps: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True)
+class Breeze:
+    """The wind at the height of her windage [m/s], where it comes from; the water's level [m]."""
+
+    wind_mps: float
+    from_rad: float
+    level_m: float = 0.0
+
+
+@dataclass(frozen=True)
+class Lying:
+    """How she is at one moment.
+
+    east_m, north_m, heading_rad; ahead_mps, aside_mps, turn_radps through the water
+    helm_rad, revs : as they are; chain_m out
+    anchor : "stowed", "hangs" or "lies"; anchor_m : (east, north) of it; moved_m : how far it
+    gave way in all
+    pull_n, down_n : of the rode at the roller; lying_m of it on the bottom; shank_n at the
+    anchor; tension_n : of each line, the rode first
+    """
+
+    east_m: float
+    north_m: float
+    heading_rad: float
+    ahead_mps: float
+    aside_mps: float
+    turn_radps: float
+    helm_rad: float
+    revs: float
+    chain_m: float
+    anchor: str
+    anchor_m: tuple[float, float]
+    moved_m: float
+    pull_n: float
+    down_n: float
+    lying_m: float
+    shank_n: float
+    tension_n: tuple[float, ...]
+
+    @property
+    def angle_rad(self) -> float:
+        """The chain's angle at the roller, below the horizontal."""
+        return math.atan2(self.down_n, self.pull_n) if self.pull_n > 0.0 else 0.5 * math.pi
+
+    @property
+    def q(self) -> Floats:
+        """East, north, heading."""
+        return np.array([self.east_m, self.north_m, self.heading_rad])
+
+
+@dataclass
+class Handled:
+    """A yacht under way, with chain and lines; what is ordered changes her in place.
+
+    Parameters
+    ----------
+    scene : Scene
+        Its first line the rode with all that is aboard, the lines ashore after it.
+    driven : Driven
+    windlass_mps : (veering, heaving) [m/s]; windlass_n : what it can heave [N]
+    holding_n : pull at the shank at which the anchor gives way [N]
+    hand_n : array (line,), against how much each line can be taken in [N]
+
+    Raises
+    ------
+    BadInput
+        For a scene that does not begin with a rode.
+    """
+
+    scene: Scene
+    driven: Driven
+    windlass_mps: tuple[float, float] = (_WINDLASS_MPS, _WINDLASS_MPS)
+    windlass_n: float = math.inf
+    holding_n: float = math.inf
+    hand_n: Floats | None = None
+    step_s: float = HANDLED_STEP_S
+    t_s: float = field(default=0.0, init=False)
+
+    def __post_init__(self) -> None:
+        if not self.scene.lines or not isinstance(self.scene.lines[0], RodeLine):
+            raise BadInput("Scene", "no rode first", "a rode and lines ashore wanted", "Add it.")
+        lines = packed(self.scene)
+        self._lines = lines._replace(
+            east_m=lines.east_m.copy(), north_m=lines.north_m.copy(),
+            length_m=lines.length_m.copy(), piece_cum=lines.piece_cum.copy(),
+        )  # fmt: skip
+        count = len(self.scene.lines)
+        self.state = np.zeros(STATE_COLUMNS)
+        self._on, self._rode = np.zeros(count), np.zeros(RODE_COLUMNS)
+        self._tension = np.zeros(count)
+        if self.hand_n is None:
+            self.hand_n = np.full(count, HAND_N)
+
+    @property
+    def aboard_m(self) -> float:
+        """All of the rode. [m]"""
+        return float(self._lines.piece_cum[self._lines.last[0] - 1])
+
+    def put(
+        self, east_m: float, north_m: float, heading_rad: float, ahead_mps: float = 0.0
+    ) -> None:
+        """Begin here, with way on her; what is out stays out."""
+        self.state[S_EAST], self.state[S_NORTH], self.state[S_HEADING] = (
+            east_m,
+            north_m,
+            heading_rad,
+        )
+        self.state[S_AHEAD] = ahead_mps
+
+    def anchored(self, east_m: float, north_m: float, chain_m: float) -> None:
+        """Begin with the anchor lying there and so much chain out."""
+        self._lines.east_m[0], self._lines.north_m[0] = east_m, north_m
+        self.state[S_ANCHOR], self.state[S_CHAIN] = LIES, chain_m
+        self._rode[:] = 0.0
+
+    def make_fast(self, number: int, length_m: float) -> None:
+        """Line ``number`` (1 the first ashore) is fast at both ends, so long unstretched. [m]"""
+        self._on[number] = 1.0
+        self._lines.piece_cum[self._lines.first[number]] = length_m
+        self._lines.length_m[number] = length_m
+
+    def let_go(self, number: int) -> None:
+        """Line ``number`` is gone."""
+        self._on[number], self._tension[number] = 0.0, 0.0
+
+    def length_m(self, number: int) -> float:
+        """How long line ``number`` is now, unstretched. [m]"""
+        return float(self._lines.piece_cum[self._lines.first[number]])
+
+    def is_fast(self, number: int) -> bool:
+        """Whether line ``number`` is fast at both ends."""
+        return bool(self._on[number])
+
+    def span_m(self, number: int) -> float:
+        """Level distance from the cleat of line ``number`` to its point, now. [m]"""
+        line, (east, north, psi) = self._lines, self.state[:3]
+        x, y = line.x_m[number], line.y_m[number]
+        de = line.east_m[number] - east - x * math.sin(psi) - y * math.cos(psi)
+        dn = line.north_m[number] - north - x * math.cos(psi) + y * math.sin(psi)
+        return math.hypot(de, dn)
+
+    def on_for(self, for_s: float, orders: Orders, breeze: Breeze) -> None:
+        """Move her on for a while under the same orders and wind. [s]"""
+        steps = max(1, round(for_s / self.step_s))
+        order = np.zeros(ORDER_COLUMNS + len(self.scene.lines) - 1)
+        order[O_HELM], order[O_REVS] = orders.helm_rad, orders.revs
+        order[O_PUSH], order[O_VEER] = orders.push, orders.veer_mps
+        order[ORDER_COLUMNS : ORDER_COLUMNS + len(orders.take_in_mps)] = orders.take_in_mps
+        veer, heave = self.windlass_mps
+        tackle = Tackle(
+            self._lines, self._on, self._rode, self._tension,
+            veer, heave, self.windlass_n, self.holding_n, breeze.level_m,
+        )  # fmt: skip
+        air = Air(breeze.wind_mps, breeze.from_rad, AIR_KGPM3)
+        assert self.hand_n is not None
+        handle_for(self.driven, tackle, self.state, order, self.hand_n, air, steps, self.step_s)
+        self.t_s += steps * self.step_s
+
+    @property
+    def now(self) -> Lying:
+        """How she is."""
+        s, rode = self.state, self._rode
+        anchor = ("stowed", "hangs", "lies")[int(s[S_ANCHOR])]
+        return Lying(
+            float(s[S_EAST]), float(s[S_NORTH]), float(s[S_HEADING]),
+            float(s[S_AHEAD]), float(s[S_ASIDE]), float(s[S_TURN]),
+            float(s[S_RUDDER]), float(s[S_REVS]), float(s[S_CHAIN]),
+            anchor, (float(self._lines.east_m[0]), float(self._lines.north_m[0])),
+            float(s[S_MOVED]), float(rode[C_PULL]), float(rode[C_DOWN]), float(rode[C_LYING]),
+            float(rode[C_SHANK]), tuple(float(one) for one in self._tension),
+        )  # fmt: skip
+
+
+def forces_driven(
+    driven: Driven, breeze: Breeze, motion: tuple[float, float, float], orders: Orders
+) -> tuple[float, float, float]:
+    """Forward, starboard and turning force on her heading north, no chain, no lines.
+
+    Parameters
+    ----------
+    motion : speeds ahead, to starboard [m/s], turn [rad/s] through the water
+    orders : Orders
+        Helm, revs and thruster as they stand.
+    """
+    state = np.zeros(STATE_COLUMNS)
+    state[S_AHEAD], state[S_ASIDE], state[S_TURN] = motion
+    state[S_RUDDER], state[S_REVS], state[S_PUSH] = orders.helm_rad, orders.revs, orders.push
+    x, y, n = driven_forces(driven, state, Air(breeze.wind_mps, breeze.from_rad, AIR_KGPM3))
+    return float(x), float(y), float(n)
+
+
+def astern_balance(
+    driven: Driven, speed_mps: float, breeze: Breeze, most: tuple[float, float], push: float = 0.0
+) -> tuple[float, float, float] | None:
+    """Heading off her way, helm and revs going straight astern; None where she cannot be held.
+
+    Parameters
+    ----------
+    speed_mps : float
+        Astern, toward the south. [m/s]
+    breeze : Breeze
+        From where, with the bow end of her way as north.
+    most : (off_rad, share of the helm)
+    """
+    air = Air(breeze.wind_mps, breeze.from_rad, AIR_KGPM3)
+    found = astern_in_balance(driven, speed_mps, air, most[0], most[1] * driven.most_rad, push)
+    if math.isnan(found[S_HEADING]):
+        return None
+    return float(found[S_HEADING]), float(found[S_RUDDER]), float(found[S_REVS])
