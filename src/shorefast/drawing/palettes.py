@@ -142,6 +142,7 @@ _STROKES: Mapping[str, tuple[str, float, str]] = {
     "rule-line": ("hint", 0.4, ""),
     "bare-line": ("faint", 0.4, ""),
     "heavy": ("ink", 2.0, ""),
+    "tick": ("ink", 0.8, ""),
 }
 
 

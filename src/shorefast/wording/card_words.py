@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -15,8 +16,27 @@ from shorefast.quantities import from_si
 from shorefast.wording import numbers
 from shorefast.wording.times import Moment, local, offset
 
-LANGUAGES = ("en",)
+LANGUAGES = ("en", "fr", "es")
 Text = str | tuple[str, ...]
+_THINGS = ("keel", "rudder", "hull", "tender", "ladder", "shore")
+_PARTS = tuple(
+    (key, re.compile(form))
+    for key, form in (
+        ("anchor", "anchor"),
+        ("chain", "chain"),
+        ("snubber", "snubber"),
+        ("water_under", r"water under the (?P<what>.+)"),
+        ("hull_to", r"hull to (?P<what>.+)"),
+        ("tender_to", r"tender to (?P<what>.+)"),
+        ("both_legs", r"both legs of (?P<line>.+)"),
+        ("all_legs", r"all legs of (?P<line>.+)"),
+        ("cleat", r"(?P<name>.+) cleat"),
+        ("ashore", r"(?P<name>.+) ashore"),
+        ("to", r"(?P<line>.+?) to (?P<point>.+)"),
+        ("round", r"(?P<sling>.+?) round (?P<point>.+)"),
+    )
+)
+"""How the judgement names parts, losses and rooms."""
 
 
 @dataclass(frozen=True)
@@ -69,7 +89,13 @@ class CardWords:
         """A wind in whole knots, the unit written out."""
         if not math.isfinite(speed_mps):
             return self.unknown
-        return self.say("number.knots", value=self.number(from_si(speed_mps, "speed", "kn")))
+        return self._counted("knot", self.number(from_si(speed_mps, "speed", "kn")))
+
+    def slow_knots(self, speed_mps: float) -> str:
+        """A speed through the water, in tenths of a knot."""
+        if not math.isfinite(speed_mps):
+            return self.unknown
+        return self._counted("knot", self.number(from_si(speed_mps, "speed", "kn"), 1))
 
     def bearing(self, angle_rad: float) -> str:
         """A true bearing in three figures."""
@@ -87,11 +113,11 @@ class CardWords:
             return self.unknown
         if time_s < 90.0:
             return self.say("number.seconds", value=self.number(time_s))
-        whole = int(self.number(time_s / 60.0))
-        if whole < 60:
-            return self.say("number.minutes", value=whole)
-        hours, rest = divmod(whole, 60)
-        return self.say("number.hours_minutes" if rest else "number.hours", hours=hours, rest=rest)
+        hours, rest = divmod(int(self.number(time_s / 60.0)), 60)
+        if not hours:
+            return self.say("number.minutes", value=rest)
+        said = self._counted("hour", str(hours))
+        return f"{said} {self.say('number.minutes', value=rest)}" if rest else said
 
     def clock(self, at_utc: Moment, zone_name: str) -> str:
         """The time of day at the place: ``04:30``."""
@@ -125,6 +151,27 @@ class CardWords:
         """Degrees and minutes to be read out, the side written out."""
         east = (lon_deg + 180.0) % 360.0 - 180.0 if math.isfinite(lon_deg) else lon_deg
         return self._said_degrees(east, 3, ("number.west", "number.east"))
+
+    def part(self, name: str) -> str:
+        """A part, loss or room as the judgement names it, in this language."""
+        for key, form in _PARTS:
+            found = form.fullmatch(name)
+            if found is not None:
+                told = {place: self._thing(word) for place, word in found.groupdict().items()}
+                return self.say(f"part.{key}", **told)
+        return name
+
+    def touched(self, room: str) -> str:
+        """What touches or is touched where a room runs out: the rudder, the shore."""
+        return self._thing(room.removeprefix("water under ").split("hull to ", 1)[-1])
+
+    def _thing(self, word: str) -> str:
+        plain = word.removeprefix("the ")
+        return self.say(f"part.{plain}") if plain in _THINGS else plain
+
+    def _counted(self, unit: str, value: str) -> str:
+        """A number with its unit, one of them or several."""
+        return self.say(f"number.{unit}" if value == "1" else f"number.{unit}s", value=value)
 
     def _said_degrees(self, angle_deg: float, width: int, sides: tuple[str, str]) -> str:
         if not math.isfinite(angle_deg):

@@ -1,6 +1,43 @@
 """The cards: one small sheet a person, the night card, the watch bill, the sheet of the bay."""
 
-from shorefast.briefing.cards.content import CardContent, CardLine, CardPlace, CardVessel
-from shorefast.briefing.cards.pack import cards_pdf, pack
+from shorefast.briefing.cards.calendar import watch_calendar
+from shorefast.briefing.cards.content import (
+    CardApproach,
+    CardCall,
+    CardContent,
+    CardLeaving,
+    CardLine,
+    CardLoss,
+    CardNight,
+    CardOutcome,
+    CardPerson,
+    CardPlace,
+    CardProof,
+    CardStep,
+    CardTransit,
+    CardTurn,
+    CardVessel,
+)
+from shorefast.briefing.cards.pack import cards_pdf, night_card_pdf, pack
 
-__all__ = ["CardContent", "CardLine", "CardPlace", "CardVessel", "cards_pdf", "pack"]
+__all__ = [
+    "CardApproach",
+    "CardCall",
+    "CardContent",
+    "CardLeaving",
+    "CardLine",
+    "CardLoss",
+    "CardNight",
+    "CardOutcome",
+    "CardPerson",
+    "CardPlace",
+    "CardProof",
+    "CardStep",
+    "CardTransit",
+    "CardTurn",
+    "CardVessel",
+    "cards_pdf",
+    "night_card_pdf",
+    "pack",
+    "watch_calendar",
+]

@@ -15,13 +15,15 @@ from shorefast.drawing import ASCENT, DESCENT, Box, Page, Style, fitted, rows_of
 
 LEAST_PT = 9.0
 """Nothing on a card is set smaller. [pt]"""
-NUMBER_PT = (19.0, 16.0)
+NUMBER_PT = (17.5, 16.0)
 """A key number, large and small. [pt]"""
 BODY = Style("sans", "ink", 10.0)
 STRONG = Style("bold", "ink", 10.5)
 SMALL = Style("sans", "ink", LEAST_PT)
 HEADING = Style("title", "ink", 13.0)
 _LEAD = 1.16
+BLANK_PT = 20.0
+"""How high a row to write in is. [pt]"""
 
 
 def high_of(rows: int, style: Style) -> float:
@@ -54,8 +56,8 @@ def paragraph(
     return tuple(one(row, at == len(rows) - 1, at == 0) for at, row in enumerate(rows))
 
 
-def heading(text: str) -> tuple[Piece, ...]:
-    """A heading over a fine rule; it stays with what follows."""
+def heading(text: str, *, begins: bool = False) -> tuple[Piece, ...]:
+    """A heading over a fine rule; it stays with what follows. ``begins``: on a new face."""
     rows = text_rows(text, HEADING, WIDE)
     high = high_of(len(rows), HEADING) + 3.0
 
@@ -63,10 +65,10 @@ def heading(text: str) -> tuple[Piece, ...]:
         _set(page, LEFT, top, rows, HEADING)
         page.line((LEFT, top + high - 1.0), (RIGHT, top + high - 1.0), "frame")
 
-    return (Piece(high, draw, above_pt=9.0, keep=True),)
+    return (Piece(high, draw, above_pt=9.0, keep=True, begins=begins),)
 
 
-def bullets(texts: Sequence[str], sign: str = "•") -> tuple[Piece, ...]:
+def bullets(texts: Sequence[str], sign: str = "–") -> tuple[Piece, ...]:
     """Short rules one under another, each behind a sign."""
     return tuple(_beside(sign, text, BODY) for text in texts)
 
@@ -81,6 +83,23 @@ def _beside(sign: str, text: str, style: Style) -> Piece:
         _set(page, LEFT + hang, top, rows, style)
 
     return Piece(high_of(len(rows), style) + 1.0, draw, above_pt=2.0)
+
+
+def ticks(texts: Sequence[str], style: Style) -> tuple[Piece, ...]:
+    """Things one of which is marked, each behind a box to tick; they stay together."""
+    hang = 15.0
+    side = 9.0
+
+    def one(text: str) -> Piece:
+        rows = text_rows(text, style, WIDE - hang)
+
+        def draw(page: Page, top: float) -> None:
+            page.box(Box(LEFT + 0.5, top + 0.5, LEFT + side, top + side), "tick")
+            _set(page, LEFT + hang, top, rows, style)
+
+        return Piece(high_of(len(rows), style), draw, above_pt=2.0, keep=True)
+
+    return tuple(one(text) for text in texts)
 
 
 def numbered(texts: Sequence[tuple[int, str]]) -> tuple[Piece, ...]:
@@ -150,14 +169,14 @@ def _table_row(cells: Sequence[Cell], places: Sequence[tuple[float, float]]) -> 
 
 def _row(cells: Sequence[tuple[list[str], Style, float]], *, ruled: bool, bottom: bool) -> Piece:
     """One row of a table: a rule above or below it."""
-    high = max(high_of(len(rows), style) for rows, style, _ in cells) + 4.0
+    high = max(high_of(len(rows), style) for rows, style, _ in cells) + 3.0
 
     def draw(page: Page, top: float) -> None:
         if ruled:
             page.line((LEFT, top), (RIGHT, top), "frame")
         for rows, style, x in cells:
             tall = high_of(len(rows), style)
-            lowered = high - 2.0 - tall if bottom else 2.0 + 0.5 * (high - 4.0 - tall)
+            lowered = high - 1.5 - tall if bottom else 1.7 + 0.5 * (high - 3.0 - tall)
             _set(page, x, top + lowered, rows, style)
 
     return Piece(high, draw)
@@ -169,14 +188,14 @@ def locked(title: str, text: str) -> tuple[Piece, ...]:
     first = Style("title", "ink", 13.0)
     titles = text_rows(title, first, WIDE - 2 * inset - 20.0)
     rows = text_rows(text, BODY, WIDE - 2 * inset)
-    high = high_of(len(titles), first) + high_of(len(rows), BODY) + 2 * inset + 3.0
+    above = max(high_of(len(titles), first), 17.0) + 4.0
+    high = above + high_of(len(rows), BODY) + 2 * inset
 
     def draw(page: Page, top: float) -> None:
         box = Box(LEFT + 1.0, top + 1.0, RIGHT - 1.0, top + high - 1.0)
         page.box(box, "heavy")
         _set(page, LEFT + inset, top + inset, titles, first)
-        below = top + inset + high_of(len(titles), first) + 3.0
-        _set(page, LEFT + inset, below, rows, BODY)
+        _set(page, LEFT + inset, top + inset + above, rows, BODY)
         _padlock(page, RIGHT - 17.0, top + inset)
 
     return (Piece(high, draw, above_pt=8.0),)
@@ -223,18 +242,21 @@ def _blank(labels: Sequence[str]) -> Piece:
     return Piece(high, draw)
 
 
-def blank_table(names: Sequence[tuple[str, float]], count: int) -> tuple[Piece, ...]:
-    """A ruled table to be filled in by hand."""
+def blank_table(names: Sequence[tuple[str, float]], firsts: Sequence[str]) -> tuple[Piece, ...]:
+    """A ruled table to be filled in by hand; what the first column says already, row by row."""
     columns = [Column(name, share) for name, share in names]
     head = table(columns, [])
     edges = [x - 3.0 for x, _ in _places(columns)][1:]
 
-    def draw(page: Page, top: float) -> None:
-        page.line((LEFT, top), (RIGHT, top), "frame")
-        page.line((LEFT, top + 21.0), (RIGHT, top + 21.0), "frame")
-        for x in edges:
-            page.line((x, top), (x, top + 21.0), "frame")
+    def row(first: str, again: Piece | None) -> Piece:
+        def draw(page: Page, top: float) -> None:
+            for y in (top, top + BLANK_PT):
+                page.line((LEFT, y), (RIGHT, y), "frame")
+            for x in edges:
+                page.line((x, top), (x, top + BLANK_PT), "frame")
+            page.text(LEFT, top + 14.5, first, STRONG)
 
-    again = replace(head[0], above_pt=0.0)
-    rows = [Piece(21.0, draw, head=again if at else None) for at in range(count)]
-    return (*head, *rows)
+        return Piece(BLANK_PT, draw, head=again)
+
+    repeated = replace(head[0], above_pt=0.0)
+    return (*head, *(row(first, repeated if at else None) for at, first in enumerate(firsts)))

@@ -203,7 +203,8 @@ class CardNight:
     leave_by_utc: datetime | None = None
     wake_gust_mps: float = math.nan
     wake_room_m: float = math.nan
-    wake_off_rad: float = math.nan
+    wake_low_rad: float = math.nan
+    wake_high_rad: float = math.nan
     losses: tuple[CardLoss, ...] | None = None
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shorefast.briefing.cards.blocks import (
+    BLANK_PT,
     LEAST_PT,
     SMALL,
     blank_table,
@@ -28,7 +29,7 @@ from shorefast.briefing.cards.flow import (
 from shorefast.drawing import ASCENT, Box, Page, Style, fitted, rows_of
 from shorefast.wording import CardWords
 
-_TITLE_PT, _LESS_PT = 21.0, 12.0
+_TITLE_PT, _LESS_PT, _COUNT_PT = 21.0, 12.0, 38.0
 _NAME = Style("bold", "ink", 12.0)
 
 
@@ -46,6 +47,8 @@ class Card:
         Who it is for; a line to write on where nobody is named and ``asks_name``.
     pieces : tuple of Piece
     asks_name : bool
+    back : tuple of Piece
+        What begins on the back of a leaf.
     """
 
     name: str
@@ -53,6 +56,7 @@ class Card:
     people: tuple[str, ...]
     pieces: tuple[Piece, ...]
     asks_name: bool = True
+    back: tuple[Piece, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -73,9 +77,12 @@ def card_faces(card: Card, content: CardContent, words: CardWords) -> tuple[Page
     def rooms(face: int) -> tuple[float, float]:
         return (first if face == 0 else later).bottom, bottom
 
+    notes = _left_to_write(words, later.bottom, bottom)
     faces = flow(card.pieces, rooms)
-    if len(faces) % 2:
-        faces.append(_left_to_write(words, later.bottom, bottom))
+    if card.back:
+        faces += [notes] if len(faces) % 2 == 0 else []
+        faces += flow(card.back, lambda _: rooms(1))
+    faces += [notes] if len(faces) % 2 else []
     pages = []
     for number, pieces in enumerate(faces, start=1):
         page = Page(FACE_WIDE_PT, FACE_HIGH_PT)
@@ -92,9 +99,9 @@ def card_faces(card: Card, content: CardContent, words: CardWords) -> tuple[Page
 def _left_to_write(words: CardWords, top: float, bottom: float) -> list[Set]:
     """A face with lines on it and nothing else."""
     title = heading(words.say("card.notes"))
-    rows = int((bottom - top - title[0].high_pt) / 21.0) - 1
+    rows = int((bottom - top - title[0].high_pt) / BLANK_PT) - 1
     names = [(words.say("card.time"), 1.0), (words.say("card.noted"), 5.0)]
-    return flow((*title, *blank_table(names, rows)), lambda _: (top, bottom))[0]
+    return flow((*title, *blank_table(names, [""] * rows)), lambda _: (top, bottom))[0]
 
 
 def _first_head(card: Card, content: CardContent, words: CardWords) -> _Head:
@@ -136,7 +143,9 @@ def _draw_head(page: Page, head: _Head, words: CardWords) -> None:
 def _foot_rows(words: CardWords) -> list[str]:
     """Not for navigation, and who has not read the language yet; room for the count is kept."""
     said = " ".join(row for row in words.rows("card.foot") if row)
-    return text_rows(said, SMALL, WIDE - 34.0)
+    rows = text_rows(said, SMALL, WIDE)
+    fits = SMALL.width_pt(rows[-1]) <= WIDE - _COUNT_PT
+    return rows if fits else text_rows(said, SMALL, WIDE - _COUNT_PT)
 
 
 def _draw_foot(page: Page, rows: Sequence[str], count: str) -> None:

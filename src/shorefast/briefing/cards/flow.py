@@ -38,6 +38,8 @@ class Piece:
         Whether it stays with the piece behind it.
     head : Piece or None
         Drawn once more on top where a face begins with this piece.
+    begins : bool
+        Whether it stands at the top of a face whatever room there is.
     """
 
     high_pt: float
@@ -45,6 +47,7 @@ class Piece:
     above_pt: float = 0.0
     keep: bool = False
     head: Piece | None = None
+    begins: bool = False
 
 
 @dataclass(frozen=True)
@@ -69,7 +72,7 @@ def flow(
     top, bottom = rooms_pt(0)
     y = top
     for group in _groups(pieces):
-        if faces[-1] and y + _high(group) > bottom + 1e-6:
+        if faces[-1] and (group[0].begins or y + _high(group) > bottom + 1e-6):
             faces.append([])
             top, bottom = rooms_pt(len(faces) - 1)
             y = top
@@ -110,6 +113,6 @@ def _high(group: Sequence[Piece]) -> float:
     return sum(piece.above_pt + piece.high_pt for piece in group)
 
 
-def in_pairs(things: Sequence[T]) -> list[tuple[T, ...]]:
-    """Two and two, the last one alone where the number is odd."""
-    return [tuple(things[at : at + 2]) for at in range(0, len(things), 2)]
+def in_rows(things: Sequence[T], abreast: int) -> list[tuple[T, ...]]:
+    """So many abreast, the last row as long as it comes."""
+    return [tuple(things[at : at + abreast]) for at in range(0, len(things), abreast)]
