@@ -1,6 +1,7 @@
 """Sheets for the crew: one answered stay on A4, and a card for everybody who carries it out."""
 
 from shorefast.briefing.cards import (
+    BaySheet,
     CardApproach,
     CardCall,
     CardContent,
@@ -16,6 +17,7 @@ from shorefast.briefing.cards import (
     CardTransit,
     CardTurn,
     CardVessel,
+    bay_pdf,
     cards_pdf,
     night_card_pdf,
     watch_calendar,
@@ -25,6 +27,7 @@ from shorefast.briefing.printed import sheet_pdf
 from shorefast.briefing.sheet import sheet_svg
 
 __all__ = [
+    "BaySheet",
     "CardApproach",
     "CardCall",
     "CardContent",
@@ -41,6 +44,7 @@ __all__ = [
     "CardTurn",
     "CardVessel",
     "SheetContent",
+    "bay_pdf",
     "cards_pdf",
     "night_card_pdf",
     "sheet_pdf",

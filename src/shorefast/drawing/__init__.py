@@ -23,6 +23,7 @@ from shorefast.drawing.signals import SIGNALS, Seen, draw_signal, signal_width_p
 from shorefast.drawing.stands import draw_stands
 from shorefast.drawing.strip import Beside, draw_strip, strip_words
 from shorefast.drawing.terminal import strip_text
+from shorefast.drawing.way import WayMarks
 from shorefast.drawing.without import draw_without, proof_words, without_words
 
 __all__ = [
@@ -41,6 +42,7 @@ __all__ = [
     "Scene",
     "Seen",
     "Style",
+    "WayMarks",
     "chart_page",
     "draw_plan",
     "draw_profile",

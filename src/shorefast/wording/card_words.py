@@ -161,6 +161,11 @@ class CardWords:
                 return self.say(f"part.{key}", **told)
         return name
 
+    def zone(self, kind: str) -> str:
+        """What a zone is, as a plan names it."""
+        key = f"zone.{kind.replace(' ', '_')}"
+        return self.say(key) if key in self.texts else kind
+
     def touched(self, room: str) -> str:
         """What touches or is touched where a room runs out: the rudder, the shore."""
         return self._thing(room.removeprefix("water under ").split("hull to ", 1)[-1])

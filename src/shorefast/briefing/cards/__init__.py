@@ -1,5 +1,6 @@
 """The cards: one small sheet a person, the night card, the watch bill, the sheet of the bay."""
 
+from shorefast.briefing.cards.bay import BaySheet, bay_pdf
 from shorefast.briefing.cards.calendar import watch_calendar
 from shorefast.briefing.cards.content import (
     CardApproach,
@@ -21,6 +22,7 @@ from shorefast.briefing.cards.content import (
 from shorefast.briefing.cards.pack import cards_pdf, night_card_pdf, pack
 
 __all__ = [
+    "BaySheet",
     "CardApproach",
     "CardCall",
     "CardContent",
@@ -36,6 +38,7 @@ __all__ = [
     "CardTransit",
     "CardTurn",
     "CardVessel",
+    "bay_pdf",
     "cards_pdf",
     "night_card_pdf",
     "pack",
