@@ -224,6 +224,7 @@ def cards(
     language: Annotated[
         str, typer.Option("--language", metavar="NAME", help="en, fr or es.")
     ] = "en",
+    if_one_goes: IfOneGoes = False,
     as_json: AsJson = False,
 ) -> None:
     """Who says what, when?
@@ -231,7 +232,8 @@ def cards(
     A small card for everybody aboard, the night card, the watch bill (also as a
     calendar) and the sheet of the bay, black on white.
     """
-    run("cards", as_json, "Writing the cards", stay, out, paper, language)
+    wanted = {"with_losses": if_one_goes}
+    run("cards", as_json, "Writing the cards", stay, out, paper, language, **wanted)
 
 
 @app.command(epilog=_brief(1))

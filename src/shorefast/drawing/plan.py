@@ -369,4 +369,5 @@ def _captions(page: Page, board: Board, scene: Scene, drawn: tuple[bool, bool, b
     wide = max(_REMARK.width_pt(row) for row in rows)
     box = board.set_in_corner(wide, 10.5 * len(rows))
     if box is not None:
+        page.box(box.grown(2.0), "back")
         page.text_rows(box.left, box.top + 7.0, rows, _REMARK)

@@ -25,13 +25,13 @@ _POSES: Mapping[str, Mapping[str, Any]] = tomllib.loads(
 )
 SIGNALS: tuple[str, ...] = tuple(_POSES)
 """The names of all signals."""
-_WIDE, _HIGH = 116.0, 104.0
+_WIDE, _HIGH = 118.0, 104.0
 _HEAD, _HEAD_RADIUS = (0.0, 62.0), 10.5
 _SHOULDER = (13.0, 45.0)
 _HANGING = [[18.0, 27.0], [18.0, 9.0]]
 _ON_HIP = [[33.0, 29.0], [14.0, 15.0]]
-_TORSO = [(-15.0, 47.0), (15.0, 47.0), (12.0, 0.0), (-12.0, 0.0)]
-_ARM, _HALO, _WAY = 4.3, 2.2, 1.5
+_TORSO = [(-13.0, 47.0), (13.0, 47.0), (10.0, 4.0), (-10.0, 4.0)]
+_ARM, _HALO, _WAY = 4.8, 2.2, 1.7
 """Half the width of an arm, of the white round it, and of an arrow's shaft."""
 
 
@@ -61,7 +61,7 @@ def draw_signal(page: Page, name: str, left: float, top: float, high_pt: float, 
     def put(points: Any) -> Points:
         row = np.asarray(points, float)
         x = box.left + scale * (_WIDE / 2 + side * row[:, 0])
-        return np.column_stack((x, box.bottom - scale * (row[:, 1] + 1.0)))
+        return np.column_stack((x, box.bottom - scale * row[:, 1]))
 
     def fill(shape: shapely.Geometry, kind: str) -> None:
         for part in shapely.get_parts(shape):

@@ -25,11 +25,18 @@ def watch_calendar(content: CardContent, words: CardWords, at_utc: datetime) -> 
         When the file is made, aware; it changes nothing but the events' stamp. The same
         turn of the same stay keeps its identifier, so that a calendar replaces it.
 
+    Returns
+    -------
+    bytes
+        Nothing where there are no turns: a calendar holds at least one event.
+
     Source
     ------
     rfc-5545, sections 3.1 (folding, line ends), 3.3.5 (time in UTC), 3.3.11 (escaped
     text), 3.6.1 and 3.6.6 (events and alarms) (from memory).
     """
+    if not content.turns:
+        return b""
     rows = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{_MAKER}", "CALSCALE:GREGORIAN"]
     for turn in content.turns:
         rows += _event(turn, content, words, at_utc)

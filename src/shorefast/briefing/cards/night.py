@@ -38,9 +38,9 @@ def night_card(content: CardContent, words: CardWords) -> Card:
     """The card by the bunk: the radio first, then the night's numbers, then the log."""
     pieces = (
         *_who_and_where(content, words),
+        *_expected(content, words),
         *radio(content, words),
         *_in_english(content, words),
-        *_expected(content, words),
         *wake(content, words),
         *_if_one_goes(content, words),
         *_lights(content, words),
