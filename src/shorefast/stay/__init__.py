@@ -31,11 +31,12 @@ from shorefast.stay.ground_swept import GroundSwept, Scoured, bottoms_of, ground
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, bay_wind, judge
 from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
-from shorefast.stay.lines_out import rode_segments
+from shorefast.stay.lines_out import ShoreLeg, rode_segments
 from shorefast.stay.odds import SAMPLES, Advice, Chance, DoubtShare, Odds, Question, odds
 from shorefast.stay.odds_doubts import NO_DOUBT, Doubts, doubts_of
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
+from shorefast.stay.part_rigged import PartRigged, part_rigged
 from shorefast.stay.plan import (
     DUTIES,
     Current,
@@ -104,6 +105,7 @@ __all__ = [
     "Neighbour",
     "Odds",
     "PartResponse",
+    "PartRigged",
     "PartUse",
     "Person",
     "PointReach",
@@ -118,6 +120,7 @@ __all__ = [
     "Score",
     "Scoured",
     "SeaByFetch",
+    "ShoreLeg",
     "Side",
     "Snatch",
     "Stands",
@@ -151,6 +154,7 @@ __all__ = [
     "need_and_proof",
     "neighbour_reach",
     "odds",
+    "part_rigged",
     "reach",
     "rig",
     "rode_segments",
