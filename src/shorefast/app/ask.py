@@ -15,6 +15,8 @@ COMMANDS = (
     "demo", "judge", "choose", "ease", "stand", "proof", "chain", "sheet", "verify", "bay",
     "weather", "leave",
     "weather", "able",
+    "demo", "judge", "choose", "ease", "stand", "proof", "chain", "sheet", "cards", "verify",
+    "bay", "weather",
 )  # fmt: skip
 
 

@@ -214,6 +214,28 @@ def sheet(
     run("sheet", as_json, "Drawing the sheet", stay, out, palette, soundings or [], day)
 
 
+@app.command(epilog=_brief(1, 3, 11))
+def cards(
+    stay: StayFile,
+    out: Out = Path(),
+    paper: Annotated[
+        str, typer.Option("--paper", metavar="SIZE", help="a4 (four a page) or a6.")
+    ] = "a4",
+    language: Annotated[
+        str, typer.Option("--language", metavar="NAME", help="en, fr or es.")
+    ] = "en",
+    if_one_goes: IfOneGoes = False,
+    as_json: AsJson = False,
+) -> None:
+    """Who says what, when?
+
+    A small card for everybody aboard, the night card, the watch bill (also as a
+    calendar) and the sheet of the bay, black on white.
+    """
+    wanted = {"with_losses": if_one_goes}
+    run("cards", as_json, "Writing the cards", stay, out, paper, language, **wanted)
+
+
 @app.command(epilog=_brief(1))
 def verify(
     files: Annotated[

@@ -18,6 +18,7 @@ from shorefast.wording.able import (
     windlass_words,
 )
 from shorefast.wording.beside import beside_words
+from shorefast.wording.card_words import LANGUAGES, CardWords, card_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
 from shorefast.wording.choice import (
     choice_words,
@@ -73,13 +74,16 @@ from shorefast.wording.without import (
 __all__ = [
     "CAUTIONS",
     "CAUTIONS_SHORT",
+    "LANGUAGES",
     "UNKNOWN",
+    "CardWords",
     "able_notes",
     "able_subtitle",
     "able_words",
     "badness",
     "bearing",
     "beside_words",
+    "card_words",
     "caution",
     "chain_title",
     "choice_words",
