@@ -343,6 +343,8 @@ def leave(
     lines are let go, which is doubled back, and whether there is room on her way out.
     """
     run("leave", as_json, "Trying the ways out", stay, at)
+
+
 @app.command(epilog=_brief(1, 2, 6, 9))
 def able(
     boat_or_stay: Annotated[
