@@ -6,11 +6,14 @@ import math
 from dataclasses import dataclass
 from datetime import datetime
 
+import numpy as np
+
 from shorefast.basis import Assumption, Basis
 from shorefast.manoeuvre.arrival import arrival
 from shorefast.manoeuvre.calls import Call, the_calls
 from shorefast.manoeuvre.crosswind import Crosswind, crosswind
-from shorefast.manoeuvre.leeway import Leeway, leeway
+from shorefast.manoeuvre.falls_off import FallsOff, falls_off
+from shorefast.manoeuvre.leeway import leeway
 from shorefast.manoeuvre.look_round import (
     LookRound,
     WayOut,
@@ -45,7 +48,9 @@ class Approach:
         Her stern to the high-water line at letting go and at the hold. [m]
     astern_most_mps : float
         As fast as chain can follow. [m/s]
-    leeway : Leeway
+    leeway_mps : float
+        Beam-on in the mean wind of that hour. [m/s]
+    falls_off : FallsOff
     walks : str or None
         The way her stern goes when the propeller turns astern; None unknown.
     crosswind : Crosswind
@@ -66,7 +71,8 @@ class Approach:
     let_go_off_m: float
     hold_off_m: float
     astern_most_mps: float
-    leeway: Leeway
+    leeway_mps: float
+    falls_off: FallsOff
     walks: str | None
     crosswind: Crosswind
     look_round: LookRound | None
@@ -105,7 +111,7 @@ def approach(stay: Stay, at_utc: datetime | None = None) -> Approach:
     way = started(way_in(came))
     calls = the_calls(way)
     start = way.pose_at(way.begins_at_m, way.start_across_m)
-    drifts = leeway(way)
+    drift_mps = float(leeway(stay.boat, np.array([came.wind.mean_mps])).speed_mps[0])
     side = crosswind(way)
     windward = way.start_across_m if side.from_right else -way.start_across_m
     engine = stay.boat.engine
@@ -114,12 +120,13 @@ def approach(stay: Stay, at_utc: datetime | None = None) -> Approach:
         start_east_m=start[0],
         start_north_m=start[1],
         to_windward_m=windward,
-        stopped_drift_m=drifts.beam_on_mps * way.fall_s,
+        stopped_drift_m=drift_mps * way.fall_s,
         windward_side="port" if side.from_right else "starboard",
         let_go_off_m=calls[0].off_m,
         hold_off_m=came.off_astern_m(way.pose_at(way.hold_m)),
         astern_most_mps=way.speed_mps,
-        leeway=drifts,
+        leeway_mps=drift_mps,
+        falls_off=falls_off(way),
         walks=None if engine is None else engine.walks_astern,
         crosswind=side,
         look_round=look_round(way),

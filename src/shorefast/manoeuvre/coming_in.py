@@ -54,7 +54,7 @@ class CameIn:
     off_plan_m, off_plan_rad : float
         From the planned lie.
     most_across_m : float
-        Her greatest offset from her way, anchor let go to hold.
+        Her greatest offset from her way from when the anchor is down until she is stopped.
     least_off_m : float
         Least distance of her stern to the high-water line.
     track : array (look, TRACK_COLUMNS)
@@ -118,7 +118,7 @@ class _Run:
         """See, and order."""
         now, error = self.handled.now, self.eyes.look()
         along_m, across_m = along_and_across(self.way, now)
-        if self.phase in ("fall", "lay") and self.way.hold_m - along_m > _STOPS_M:
+        if self.phase == "lay" and self.way.hold_m - along_m > _STOPS_M:
             self.most_across_m = max(self.most_across_m, abs(across_m))
         # where to let go is told by marks abeam, how far off by eye
         by_eye = 0.0 if self.phase == "gather" else error[0]

@@ -82,10 +82,8 @@ def _held_to(way: WayIn, from_rad: float) -> float:
         return most
     for step in range(_STEPS):
         wind_mps = most * (1.0 - _STEP * step)
-        felt = wind_mps * share
-        if keeps_her_way(
-            started(_in_wind(way, wind_mps, from_rad)), lambda _t, w=felt: (w, from_rad)
-        ):
+        begun = started(_in_wind(way, wind_mps, from_rad))
+        if keeps_her_way(begun, _steady(wind_mps * share, from_rad)):
             return wind_mps
     return most * (1.0 - _STEP * _STEPS)
 
