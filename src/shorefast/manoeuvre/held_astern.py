@@ -15,7 +15,7 @@ _MOST_MPS, _HALVINGS, _NUDGE_RAD = 30.0, 10, 0.05
 # in short bursts, so much of the time: an electric one grows hot. Common practice, no source
 _PUSHES = (0.0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3)
 # a gust or a wave turns her so far, and the helm must bring her back: our choice
-UPSET_RAD = math.radians(6.0)
+UPSET_RAD = math.radians(2.0)
 
 
 @dataclass(frozen=True)
