@@ -7,7 +7,7 @@ rest; a rudder and keel that lift, a propeller, and the water that goes with her
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -45,13 +45,14 @@ from shorefast.mooring.handled_steps import (
     driven_forces,
     handle_for,
 )
-from shorefast.mooring.scene import RodeLine, Scene, packed
+from shorefast.mooring.scene import GridBed, PlaneBed, RodeLine, Scene, packed
 from shorefast.mooring.shapes import Floats
 from shorefast.mooring.wind_load import AIR_KGPM3
 
 HANDLED_STEP_S = 0.05
 _WINDLASS_MPS = 0.25
 HAND_N = 250.0
+_AROUND_M = 100.0
 HANDLED_BASIS = Basis(
     assumptions=(
         Assumption(
@@ -132,7 +133,7 @@ class Lying:
     @property
     def angle_rad(self) -> float:
         """The chain's angle at the roller, below the horizontal."""
-        return math.atan2(self.down_n, self.pull_n) if self.pull_n > 0.0 else 0.5 * math.pi
+        return 0.5 * math.pi if self.pull_n <= 0.0 else math.atan2(self.down_n, self.pull_n)
 
     @property
     def q(self) -> Floats:
@@ -171,7 +172,7 @@ class Handled:
     def __post_init__(self) -> None:
         if not self.scene.lines or not isinstance(self.scene.lines[0], RodeLine):
             raise BadInput("Scene", "no rode first", "a rode and lines ashore wanted", "Add it.")
-        lines = packed(self.scene)
+        lines = packed(_on_grid(self.scene))
         self._lines = lines._replace(
             east_m=lines.east_m.copy(), north_m=lines.north_m.copy(),
             length_m=lines.length_m.copy(), piece_cum=lines.piece_cum.copy(),
@@ -261,6 +262,26 @@ class Handled:
             float(s[S_MOVED]), float(rode[C_PULL]), float(rode[C_DOWN]), float(rode[C_LYING]),
             float(rode[C_SHANK]), tuple(float(one) for one in self._tension),
         )  # fmt: skip
+
+
+def _on_grid(scene: Scene) -> Scene:
+    """The scene, a plane bed told as one wide square of a grid: her anchor may move over it."""
+    rode, where = scene.lines[0], scene.domain
+    assert isinstance(rode, RodeLine)
+    bed = rode.bed
+    if not isinstance(bed, PlaneBed):
+        return scene
+    more_m = float(np.sum(rode.segments.length_m)) + _AROUND_M
+    west_m, south_m = where.west_m - more_m, where.south_m - more_m
+    step_m = 2.0 * more_m + max(where.east_m - where.west_m, where.north_m - where.south_m)
+    east_m, north_m = np.meshgrid((west_m, west_m + step_m), (south_m, south_m + step_m))
+    level_m = (
+        bed.level_at_anchor_m
+        + bed.rise_east * (east_m - rode.east_m)
+        + bed.rise_north * (north_m - rode.north_m)
+    )
+    square = replace(rode, bed=GridBed(west_m, south_m, step_m, level_m))
+    return replace(scene, lines=(square, *scene.lines[1:]))
 
 
 def forces_driven(
