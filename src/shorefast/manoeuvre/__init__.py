@@ -26,6 +26,7 @@ from shorefast.manoeuvre.seen import CrewErrors
 from shorefast.manoeuvre.sequence import CONDITIONS, EVENTS, Sequence, Taken, may_come, step
 from shorefast.manoeuvre.start import started
 from shorefast.manoeuvre.stated_limits import USUAL_CREW, Limits
+from shorefast.manoeuvre.waiting import Waiting, waiting
 from shorefast.manoeuvre.watch_bill import Turn, WatchBill, watch_bill, watch_keepers
 from shorefast.manoeuvre.way_in import WayIn, way_in
 from shorefast.manoeuvre.which_first import Stage
@@ -67,6 +68,7 @@ __all__ = [
     "TenderPlace",
     "Transit",
     "Turn",
+    "Waiting",
     "WatchBill",
     "WayIn",
     "Why",
@@ -89,6 +91,7 @@ __all__ = [
     "started",
     "step",
     "the_calls",
+    "waiting",
     "watch_bill",
     "watch_keepers",
     "way_in",

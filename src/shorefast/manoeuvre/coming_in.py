@@ -252,6 +252,29 @@ def keeps_her_way(way: WayIn, wind_at: WindAt) -> bool:
     return ended == "hold" and run.most_across_m <= ON_WAY_M
 
 
+def set_while_held(way: WayIn, wind_at: WindAt, waits_s: float) -> float:
+    """How far a perfect crew's stern is set while she waits at the hold, no line fast. [m]
+
+    Infinite where she does not come to the hold, or touches.
+    """
+    run = _Run(way, CrewErrors(), ((1, math.inf),), None)
+    ended, _, _ = _drive(run, wind_at, frozenset({"hold"}))
+    if ended != "hold":
+        return math.inf
+    arrival, handled = way.arrival, run.handled
+    began_s, place, set_m = handled.t_s, None, 0.0
+    while handled.t_s < began_s + waits_s:
+        now = handled.now
+        stern = arrival.stern((now.east_m, now.north_m, now.heading_rad))
+        place = place or stern
+        set_m = max(set_m, math.dist(stern, place))
+        if arrival.off_m(*stern) <= 0.0:
+            return math.inf
+        orders = run.look()
+        handled.on_for(LOOK_S, orders, Breeze(*wind_at(handled.t_s), arrival.level_m))
+    return set_m
+
+
 def _drive(
     run: _Run, wind_at: WindAt, until: frozenset[str]
 ) -> tuple[str, list[tuple[float, ...]], float]:

@@ -23,6 +23,7 @@ from shorefast.wording.approach import (
     crosswind_words,
     limits_words,
     start_words,
+    waiting_words,
 )
 from shorefast.wording.ashore import ashore_words
 from shorefast.wording.beside import beside_words
@@ -157,6 +158,7 @@ __all__ = [
     "touch_words",
     "use_words",
     "verdict_words",
+    "waiting_words",
     "way_out_words",
     "when_words",
     "why_words",
