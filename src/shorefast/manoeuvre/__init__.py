@@ -4,5 +4,17 @@ from shorefast.manoeuvre.marks import Mark, Transit
 from shorefast.manoeuvre.outcomes import Outcome
 from shorefast.manoeuvre.proof_steps import ProofStep
 from shorefast.manoeuvre.proving import Proving, proving
+from shorefast.manoeuvre.settling import OffAt, Pretension, Settling, settling
 
-__all__ = ["Mark", "Outcome", "ProofStep", "Proving", "Transit", "proving"]
+__all__ = [
+    "Mark",
+    "OffAt",
+    "Outcome",
+    "Pretension",
+    "ProofStep",
+    "Proving",
+    "Settling",
+    "Transit",
+    "proving",
+    "settling",
+]

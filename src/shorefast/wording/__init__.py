@@ -30,7 +30,15 @@ from shorefast.wording.numbers import (
     use_words,
 )
 from shorefast.wording.odds import odds_short, odds_told, odds_words
-from shorefast.wording.proving import proving_words
+from shorefast.wording.proving import (
+    lead_words,
+    mark_words,
+    outcome_words,
+    proving_words,
+    revs_words,
+    transit_words,
+)
+from shorefast.wording.settling import settling_words, take_in_words
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
 from shorefast.wording.without import (
@@ -73,6 +81,7 @@ __all__ = [
     "help_words",
     "kilograms",
     "knots",
+    "lead_words",
     "length_words",
     "let_go_words",
     "lie_named",
@@ -80,6 +89,7 @@ __all__ = [
     "local",
     "loss_words",
     "lying_words",
+    "mark_words",
     "metres",
     "night_words",
     "odds_short",
@@ -87,13 +97,18 @@ __all__ = [
     "odds_words",
     "offset",
     "other_words",
+    "outcome_words",
     "position",
     "proving_words",
+    "revs_words",
     "room_words",
+    "settling_words",
     "shows_words",
     "span",
     "square_metres",
+    "take_in_words",
     "touch_words",
+    "transit_words",
     "use_words",
     "verdict_words",
     "when_words",
