@@ -48,7 +48,9 @@ from shorefast.boat.stretch import (
 )
 from shorefast.boat.thrust import (
     SHAFT_SHARE,
+    AheadPull,
     AsternPull,
+    ahead_pull,
     ahead_share,
     astern_pull,
     ideal_thrust_n,
@@ -96,6 +98,7 @@ __all__ = [
     "SEA_WATER_KGPM3",
     "SHAFT_SHARE",
     "WALKS",
+    "AheadPull",
     "Anchor",
     "AsternPull",
     "BreakRow",
@@ -136,6 +139,7 @@ __all__ = [
     "WornChain",
     "WornRope",
     "Yacht",
+    "ahead_pull",
     "ahead_share",
     "astern_pull",
     "boulder",

@@ -120,6 +120,42 @@ def ahead_share(propeller: str) -> float:
     return float(_row_of(propeller)["ahead"])
 
 
+@dataclass(frozen=True)
+class AheadPull:
+    """Pull of the engine ahead, standing still, and how far to trust it. [N]"""
+
+    nominal_n: float
+    low_n: float
+    high_n: float
+    basis: Basis
+
+
+def ahead_pull(engine: Engine) -> AheadPull:
+    """How hard she pulls ahead at full throttle, standing still.
+
+    Her pull astern over the share of the pull ahead that a propeller of her kind reaches
+    astern; the low end has the low end of the one and the high end of the other.
+
+    Raises
+    ------
+    OutsideModel
+        For an unknown kind of propeller.
+
+    Source
+    ------
+    gerr-propeller (read); astern-thrust, shares by propeller (from memory).
+    """
+    astern, ahead = astern_pull(engine), ahead_share(engine.propeller)
+    nominal, low, high = (share / ahead for share in _astern_shares(engine.propeller))
+    said = Assumption(
+        f"Ahead she pulls what she pulls astern over {nominal:.2g}, the share of her pull ahead"
+        f" that such a propeller reaches astern ({low:.2g} to {high:.2g})",
+        "With a foul bottom or propeller she pulls less: measure it against a bollard",
+    )
+    basis = astern.basis | Basis(assumptions=(said,), sources=("gerr-propeller", "astern-thrust"))
+    return AheadPull(astern.nominal_n / nominal, astern.low_n / high, astern.high_n / low, basis)
+
+
 def _pull(
     full_n: float, shares: tuple[float, float, float], revs_share: float, source: str, basis: Basis
 ) -> AsternPull:

@@ -1,20 +1,79 @@
-"""The manoeuvre: bringing her in, proving her, settling her, getting her out."""
+"""Getting her in, proving her, getting her out: who does what, when."""
 
+from shorefast.manoeuvre.able import AbleAsked, able
+from shorefast.manoeuvre.able_chain import RESERVE_M, wind_pulls_n
+from shorefast.manoeuvre.able_gear import ahead_n, hanging_n, spanned_m
+from shorefast.manoeuvre.able_kinds import Able, ChainPulls, EnginePulls, WindRange
+from shorefast.manoeuvre.alongside import Fenders, TenderPlace
+from shorefast.manoeuvre.ashore import Ashore, Handover, LineAshore, ashore
+from shorefast.manoeuvre.ashore_steps import Step
+from shorefast.manoeuvre.crew import Crew, Duty, crew_for
+from shorefast.manoeuvre.falling import falls, free_fall_s
+from shorefast.manoeuvre.flaked import Flake
+from shorefast.manoeuvre.leaving import leaving
+from shorefast.manoeuvre.leaving_slip import DoubledBack
+from shorefast.manoeuvre.leaving_told import Leaving, LeavingAt, LetGo, Why
+from shorefast.manoeuvre.leeway import leeway
 from shorefast.manoeuvre.marks import Mark, Transit
 from shorefast.manoeuvre.outcomes import Outcome
 from shorefast.manoeuvre.proof_steps import ProofStep
 from shorefast.manoeuvre.proving import Proving, proving
+from shorefast.manoeuvre.sequence import CONDITIONS, EVENTS, Sequence, Taken, may_come, step
 from shorefast.manoeuvre.settling import OffAt, Pretension, Settling, settling
+from shorefast.manoeuvre.watch_bill import Turn, WatchBill, watch_bill, watch_keepers
+from shorefast.manoeuvre.which_first import Stage
 
 __all__ = [
+    "CONDITIONS",
+    "EVENTS",
+    "RESERVE_M",
+    "Able",
+    "AbleAsked",
+    "Ashore",
+    "ChainPulls",
+    "Crew",
+    "DoubledBack",
+    "Duty",
+    "EnginePulls",
+    "Fenders",
+    "Flake",
+    "Handover",
+    "Leaving",
+    "LeavingAt",
+    "LetGo",
+    "LineAshore",
     "Mark",
     "OffAt",
     "Outcome",
     "Pretension",
     "ProofStep",
     "Proving",
+    "Sequence",
     "Settling",
+    "Stage",
+    "Step",
+    "Taken",
+    "TenderPlace",
     "Transit",
+    "Turn",
+    "WatchBill",
+    "Why",
+    "WindRange",
+    "able",
+    "ahead_n",
+    "ashore",
+    "crew_for",
+    "falls",
+    "free_fall_s",
+    "hanging_n",
+    "leaving",
+    "leeway",
+    "may_come",
     "proving",
     "settling",
+    "spanned_m",
+    "step",
+    "watch_bill",
+    "watch_keepers",
+    "wind_pulls_n",
 ]

@@ -61,6 +61,7 @@ from shorefast.mooring.holding import (
     slope_widening,
     uplift_share,
 )
+from shorefast.mooring.lift_off import lift_off
 from shorefast.mooring.line_tables import Spread
 from shorefast.mooring.natural import Inertia, Natural, inertia, natural
 from shorefast.mooring.one_rest import OneRest
@@ -110,6 +111,7 @@ from shorefast.mooring.wave_motion import (
     snap_load_n,
 )
 from shorefast.mooring.wave_push import WavePush, wave_push
+from shorefast.mooring.weighed_body import weighed_underbody
 from shorefast.mooring.wind_compared import (
     ShipShape,
     WindCompared,
@@ -230,6 +232,7 @@ __all__ = [
     "highest_share",
     "holding",
     "inertia",
+    "lift_off",
     "merchant_coefficients",
     "moored",
     "move_findings",
@@ -267,6 +270,7 @@ __all__ = [
     "uplift_share",
     "warm",
     "wave_push",
+    "weighed_underbody",
     "wind_coefficients",
     "wind_compared",
     "wind_force",

@@ -9,9 +9,10 @@ import numpy as np
 
 from shorefast.basis import Assumption, Basis
 from shorefast.boat import AsternPull, astern_pull, revs_curve
-from shorefast.mooring import AIR_KGPM3, RodeForm, wind_force
+from shorefast.mooring import RodeForm
 from shorefast.stay.answer import NeedAndProof
 from shorefast.stay.chain_lead import hanging
+from shorefast.stay.equal_wind import equal_winds_mps
 from shorefast.stay.parts import Proven
 from shorefast.stay.plan import Stay
 from shorefast.stay.rigging import Rigged, lie_of
@@ -96,8 +97,7 @@ def proven_of(stay: Stay, rigged: Rigged, level_m: float) -> Proven | None:
 
 def equal_wind_mps(rigged: Rigged, pull_n: float, off_bow_rad: float) -> float:
     """Steady wind at 10 m whose force on the free boat is ``pull_n``. [m/s]"""
-    fx, fy, _ = wind_force(rigged.form, 1.0, off_bow_rad, AIR_KGPM3)
-    return math.sqrt(pull_n / math.hypot(fx, fy)) / rigged.height_share
+    return float(equal_winds_mps(rigged.form, rigged.height_share, pull_n, off_bow_rad))
 
 
 def need_and_proof(stay: Stay, judged: Judged) -> NeedAndProof:
