@@ -276,10 +276,12 @@ def _sterns_off_m(stay: Stay, q: Floats) -> Floats:
     bay, half_m = stay.bay, 0.5 * stay.boat.hull.length_m
     if bay.shore is None:
         return np.full(q.shape[0], math.nan)
-    stern = shapely.points(q[:, 0] - half_m * np.sin(q[:, 2]), q[:, 1] - half_m * np.cos(q[:, 2]))
-    far_m = np.where(np.isfinite(q).all(axis=-1), shapely.distance(stern, bay.shore), math.nan)
+    known = np.isfinite(q).all(axis=-1)
+    east, north, heading = np.where(known[:, None], q, 0.0).T
+    stern = shapely.points(east - half_m * np.sin(heading), north - half_m * np.cos(heading))
+    far_m = shapely.distance(stern, bay.shore)
     inland = np.zeros(far_m.shape, bool) if bay.land is None else shapely.contains(bay.land, stern)
-    return np.asarray(np.where(inland, -far_m, far_m))
+    return np.asarray(np.where(known, np.where(inland, -far_m, far_m), math.nan))
 
 
 def _moment(time: np.datetime64) -> datetime:
