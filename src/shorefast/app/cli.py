@@ -198,6 +198,16 @@ def chain(
     run("chain", as_json, "Asking the chain", stay, from_vertical)
 
 
+@app.command(epilog=_brief(1, 3, 4, 7))
+def approach(stay: StayFile, as_json: AsJson = False) -> None:
+    """How is she brought in?
+
+    The way astern, where it begins and in what wind she is held on it; the calls,
+    metre by metre; the lines ashore; and what to break off for.
+    """
+    run("approach", as_json, "Trying the way in", stay)
+
+
 @app.command(epilog=_brief(1, 3, 9))
 def sheet(
     stay: StayFile,

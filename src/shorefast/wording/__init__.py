@@ -17,6 +17,14 @@ from shorefast.wording.able import (
     windlass_rows,
     windlass_words,
 )
+from shorefast.wording.approach import (
+    approach_sentence,
+    call_rows,
+    crosswind_words,
+    limits_words,
+    start_words,
+)
+from shorefast.wording.ashore import ashore_words
 from shorefast.wording.beside import beside_words
 from shorefast.wording.card_words import LANGUAGES, CardWords, card_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
@@ -88,9 +96,12 @@ __all__ = [
     "able_notes",
     "able_subtitle",
     "able_words",
+    "approach_sentence",
+    "ashore_words",
     "badness",
     "bearing",
     "beside_words",
+    "call_rows",
     "card_words",
     "caution",
     "chain_title",
@@ -98,6 +109,7 @@ __all__ = [
     "clock",
     "compass",
     "cost_words",
+    "crosswind_words",
     "day_clock",
     "degrees",
     "double_words",
@@ -128,6 +140,7 @@ __all__ = [
     "let_go_words",
     "lie_named",
     "lie_rows",
+    "limits_words",
     "local",
     "loss_words",
     "lying_words",
@@ -153,6 +166,7 @@ __all__ = [
     "span",
     "span_rows",
     "square_metres",
+    "start_words",
     "take_in_words",
     "touch_words",
     "transit_words",
