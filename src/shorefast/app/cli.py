@@ -169,11 +169,14 @@ def stand(stay: StayFile, as_json: AsJson = False) -> None:
     run("stand", as_json, "Seeking the limit winds", stay)
 
 
-@app.command(epilog=_brief(2, 6))
+@app.command(epilog=_brief(2, 3, 5, 6))
 def proof(stay: StayFile, as_json: AsJson = False) -> None:
-    """Did I prove enough?
+    """Did I prove enough? How do I prove her, and settle her after it?
 
-    What the stay will ask of the anchor, and what the engine astern proves.
+    What the stay will ask of the anchor, and what the engine astern proves; the
+    steps of revs with the chain's lead at each, two transits to watch, what counts
+    as moving and what to do then; how each line is left, and how far off she lies
+    at each tide.
     """
     run("proof", as_json, "Weighing the proof", stay)
 

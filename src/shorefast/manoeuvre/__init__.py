@@ -24,6 +24,7 @@ from shorefast.manoeuvre.proof_steps import ProofStep
 from shorefast.manoeuvre.proving import Proving, proving
 from shorefast.manoeuvre.seen import CrewErrors
 from shorefast.manoeuvre.sequence import CONDITIONS, EVENTS, Sequence, Taken, may_come, step
+from shorefast.manoeuvre.settling import OffAt, Pretension, Settling, settling
 from shorefast.manoeuvre.start import started
 from shorefast.manoeuvre.stated_limits import USUAL_CREW, Limits
 from shorefast.manoeuvre.waiting import Waiting, waiting
@@ -58,10 +59,13 @@ __all__ = [
     "Limits",
     "LineAshore",
     "Mark",
+    "OffAt",
     "Outcome",
+    "Pretension",
     "ProofStep",
     "Proving",
     "Sequence",
+    "Settling",
     "Stage",
     "Step",
     "Taken",
@@ -87,6 +91,7 @@ __all__ = [
     "leeway",
     "may_come",
     "proving",
+    "settling",
     "spanned_m",
     "started",
     "step",

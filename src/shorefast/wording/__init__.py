@@ -66,7 +66,15 @@ from shorefast.wording.numbers import (
     use_words,
 )
 from shorefast.wording.odds import odds_short, odds_told, odds_words
-from shorefast.wording.proving import proving_words
+from shorefast.wording.proving import (
+    lead_words,
+    mark_words,
+    outcome_words,
+    proving_words,
+    revs_words,
+    transit_words,
+)
+from shorefast.wording.settling import settling_words, take_in_words
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
 from shorefast.wording.without import (
@@ -125,6 +133,7 @@ __all__ = [
     "kilograms",
     "knots",
     "knots_tenths",
+    "lead_words",
     "leaving_room_words",
     "leaving_when",
     "leeway_rows",
@@ -136,6 +145,7 @@ __all__ = [
     "local",
     "loss_words",
     "lying_words",
+    "mark_words",
     "metres",
     "needed_rows",
     "night_words",
@@ -145,17 +155,22 @@ __all__ = [
     "offset",
     "order_rows",
     "other_words",
+    "outcome_words",
     "position",
     "proving_words",
     "pull_rows",
+    "revs_words",
     "room_words",
+    "settling_words",
     "shows_words",
     "slope_words",
     "span",
     "span_rows",
     "square_metres",
     "start_words",
+    "take_in_words",
     "touch_words",
+    "transit_words",
     "use_words",
     "verdict_words",
     "waiting_words",
