@@ -205,7 +205,7 @@ def _stamp(at_utc: datetime) -> np.datetime64:
 
 def _rest(rigged: Rigged, wind: Wind, level_m: float) -> tuple[float, float, float] | None:
     felt = wind.mean_mps * rigged.height_share
-    load = Load(felt, wind.from_rad, 0.0, 0.0, 0.0, AIR_KGPM3)
+    load = Load(0.0, 0.0, 0.0, felt, wind.from_rad, AIR_KGPM3)
     start = (float(rigged.start[0]), float(rigged.start[1]), float(rigged.start[2]))
     found = solve_rest(rigged.scene, load, level_m, start, arm_m=rigged.arm_m)
     if found.why != "found":

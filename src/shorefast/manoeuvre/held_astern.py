@@ -12,7 +12,8 @@ MOST_OFF_RAD = math.radians(35.0)
 # of the helm, the rest is left for gusts: our choice
 HELM_SHARE = 0.9
 _MOST_MPS, _HALVINGS = 30.0, 10
-_PUSHES = (0.0, 0.5, -0.5, 1.0, -1.0)
+# in short bursts, so much on the whole
+_PUSHES = (0.0, 0.1, -0.1, 0.2, -0.2, 0.35, -0.35, 0.5, -0.5, 0.75, -0.75, 1.0, -1.0)
 
 
 @dataclass(frozen=True)

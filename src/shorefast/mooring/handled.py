@@ -66,6 +66,9 @@ _FREE_AHEAD, _FREE_ASTERN = 1.2, 0.8
 _HULL_SPEED = 0.4
 # of length, beam and depth what a canoe body fills: larsson-eliasson (from memory)
 _BLOCK = 0.45
+# how much of the turning of a body in a flow that clings to it is left where it parts from her
+# stern: our choice
+_MUNK = 0.5
 _WINDLASS_MPS = 0.25
 HAND_N = 250.0
 HANDLED_BASIS = Basis(
@@ -147,7 +150,7 @@ def driven_of(boat: Yacht, form: WindForm) -> Driven:
     thruster = boat.thruster
     return Driven(
         moved.surge_kg, moved.sway_kg, moved.yaw_kgm2,
-        hull_kg - SURGE_SHARE * body.displacement_kg,
+        _MUNK * max(0.0, hull_kg - SURGE_SHARE * body.displacement_kg),
         float(along_force(body, 1.0, 0.0).whole_n),
         np.ascontiguousarray(np.stack([place_m, each], axis=-1)),
         _keel(boat, rudder), rudder,
