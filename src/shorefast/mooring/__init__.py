@@ -48,6 +48,7 @@ from shorefast.mooring.handled import (
     driven_of,
     forces_driven,
 )
+from shorefast.mooring.handled_kept import Kept, kept, put_back, stopped_at
 from shorefast.mooring.handled_steps import Driven
 from shorefast.mooring.holding import (
     Holding,
@@ -171,6 +172,7 @@ __all__ = [
     "Holding",
     "InLine",
     "Inertia",
+    "Kept",
     "Laid",
     "LineNodes",
     "LineSegments",
@@ -230,6 +232,7 @@ __all__ = [
     "highest_share",
     "holding",
     "inertia",
+    "kept",
     "merchant_coefficients",
     "moored",
     "move_findings",
@@ -244,6 +247,7 @@ __all__ = [
     "proof_here_n",
     "proof_lifted_share",
     "proven_share",
+    "put_back",
     "put_together",
     "released_rests",
     "relined",
@@ -262,6 +266,7 @@ __all__ = [
     "slope_widening",
     "snap_load_n",
     "solve_rest",
+    "stopped_at",
     "two_in_line",
     "underbody",
     "uplift_share",

@@ -52,6 +52,7 @@ from shorefast.stay.plan import (
 from shorefast.stay.proof import need_and_proof
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.rigging import RODE, Rigged, height_share, lie_of, rig, wind_form
+from shorefast.stay.room import room_of
 from shorefast.stay.runs_sifted import Run
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
@@ -158,6 +159,7 @@ __all__ = [
     "reach",
     "rig",
     "rode_segments",
+    "room_of",
     "scope_by_rule_m",
     "skyline_of",
     "take_in",
