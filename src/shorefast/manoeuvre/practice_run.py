@@ -24,7 +24,8 @@ class Seen(NamedTuple):
 
     along_m, across_m : of the roller from the anchor's planned place, along her way in
     off_m : her stern to the high-water line; hand_m : to the hand off the boat, NaN none
-    tension_n : of each line, the rode first
+    tension_n : of each line, the rode first; moved_m : how far the anchor gave way
+    fast, length_m : of each line ashore
     """
 
     t_s: float
@@ -47,6 +48,9 @@ class Seen(NamedTuple):
     propeller_may_turn: bool
     hand_m: float
     tension_n: tuple[float, ...]
+    moved_m: float
+    fast: tuple[bool, ...]
+    length_m: tuple[float, ...]
 
 
 @dataclass(frozen=True)
@@ -73,7 +77,7 @@ class Practised:
     moments: tuple[Moment, ...]
 
 
-class Session:
+class Rehearsal:
     """A practice under way: orders go in, time goes on, and back."""
 
     def __init__(self, one: Practice) -> None:
@@ -132,14 +136,14 @@ def rehearse(one: Practice, script: Many[Timed], until_s: float | None = None) -
         When it ends; where left out with the order to end, else a minute after the last
         order. [s]
     """
-    session, waiting = Session(one), sorted(script, key=lambda timed: timed.at_s)
+    under_way, waiting = Rehearsal(one), sorted(script, key=lambda timed: timed.at_s)
     last_s = waiting[-1].at_s if waiting else 0.0
     end_s = last_s + TAIL_S if until_s is None else until_s
-    while session.t_s < min(end_s, MOST_S) and not session.is_over:
-        now = [timed.order for timed in waiting if timed.at_s <= session.t_s]
+    while under_way.t_s < min(end_s, MOST_S) and not under_way.is_over:
+        now = [timed.order for timed in waiting if timed.at_s <= under_way.t_s]
         waiting = waiting[len(now) :]
-        session.on(now)
-    return session.told()
+        under_way.on(now)
+    return under_way.told()
 
 
 def _row(one: Practice, moment: Moment, now: Lying) -> Seen:
@@ -148,17 +152,19 @@ def _row(one: Practice, moment: Moment, now: Lying) -> Seen:
     hand = moment.deck.hand
     hand_m = math.nan if hand is None else math.dist(stern, (hand.east_m, hand.north_m))
     along_m, across_m = along_and_across(one.way, now)
+    lines = range(1, len(one.gear) + 1)
     return Seen(
         moment.t_s, *q, now.ahead_mps, along_m, across_m, speed_along(one.way, now),
         one.arrival.off_m(*stern), now.chain_m, now.anchor, *now.anchor_m, now.pull_n,
         now.angle_rad, now.helm_rad, now.revs, moment.deck.sequence.propeller_may_turn, hand_m,
-        now.tension_n,
+        now.tension_n, now.moved_m, tuple(one.she.is_fast(k) for k in lines),
+        tuple(one.she.length_m(k) for k in lines),
     )  # fmt: skip
 
 
-def _least(session: Session) -> tuple[tuple[float, Space], ...]:
+def _least(under_way: Rehearsal) -> tuple[tuple[float, Space], ...]:
     least: dict[str, tuple[float, Space]] = {}
-    for row, room in zip(session.rows, session.rooms, strict=True):
+    for row, room in zip(under_way.rows, under_way.rooms, strict=True):
         for space in room:
             if not math.isfinite(space.room_m):
                 continue
