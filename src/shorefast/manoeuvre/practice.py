@@ -193,10 +193,11 @@ def _noticed(
         tell("anchor drags", value=now.moved_m, at=now.anchor_m)
         deck = replace(deck, moved_told_m=now.moved_m)
     lies = now.anchor == "lies"
+    hard_n = min(before.pull_n, now.pull_n)
     stalls = given.veer_mps < 0.0 and lies and now.tension_n[0] > one.she.windlass_n
     so = {
-        "brought up": lies and now.pull_n > _BROUGHT_UP_N and abs(now.ahead_mps) < _STILL_MPS,
-        "all chain lifted": lies and now.pull_n > _BROUGHT_UP_N and now.lying_m <= 0.0,
+        "brought up": lies and hard_n > _BROUGHT_UP_N and abs(now.ahead_mps) < _STILL_MPS,
+        "all chain lifted": lies and hard_n > _BROUGHT_UP_N and now.lying_m <= 0.0,
         "bitter end": now.chain_m >= one.she.aboard_m - 0.01,
         "windlass stalls": stalls,
     }
