@@ -13,7 +13,10 @@ if TYPE_CHECKING:
 
 COMMANDS = (
     "demo", "judge", "choose", "ease", "stand", "proof", "chain", "sheet", "verify", "bay",
-    "weather",
+    "weather", "leave",
+    "weather", "able",
+    "demo", "judge", "choose", "ease", "stand", "proof", "chain", "sheet", "cards", "verify",
+    "bay", "weather",
 )  # fmt: skip
 
 

@@ -214,6 +214,28 @@ def sheet(
     run("sheet", as_json, "Drawing the sheet", stay, out, palette, soundings or [], day)
 
 
+@app.command(epilog=_brief(1, 3, 11))
+def cards(
+    stay: StayFile,
+    out: Out = Path(),
+    paper: Annotated[
+        str, typer.Option("--paper", metavar="SIZE", help="a4 (four a page) or a6.")
+    ] = "a4",
+    language: Annotated[
+        str, typer.Option("--language", metavar="NAME", help="en, fr or es.")
+    ] = "en",
+    if_one_goes: IfOneGoes = False,
+    as_json: AsJson = False,
+) -> None:
+    """Who says what, when?
+
+    A small card for everybody aboard, the night card, the watch bill (also as a
+    calendar) and the sheet of the bay, black on white.
+    """
+    wanted = {"with_losses": if_one_goes}
+    run("cards", as_json, "Writing the cards", stay, out, paper, language, **wanted)
+
+
 @app.command(epilog=_brief(1))
 def verify(
     files: Annotated[
@@ -304,6 +326,41 @@ def weather(
     """
     lat_deg, lon_deg = place(at, "--at")
     run("weather", as_json, "Reading the forecast", files, lat_deg, lon_deg)
+
+
+@app.command(epilog=_brief(3, 4, 7, 8))
+def leave(
+    stay: StayFile,
+    at: Annotated[
+        str | None,
+        typer.Option("--at", metavar="TIME", help="Now is this hour; the stay's first without."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Can she leave, and how?
+
+    Now, in an hour, at first light and over the stay's hours: in which order the
+    lines are let go, which is doubled back, and whether there is room on her way out.
+    """
+    run("leave", as_json, "Trying the ways out", stay, at)
+@app.command(epilog=_brief(1, 2, 6, 9))
+def able(
+    boat_or_stay: Annotated[
+        Path, typer.Argument(metavar="BOAT_OR_STAY", help="A boat file, or a stay file.")
+    ],
+    chain_out: Annotated[
+        list[float] | None,
+        typer.Option("--chain-out", metavar="M", help="Also with just so much out (repeatable)."),
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="FOLDER", help="Draw able.svg and able.pdf.")
+    palette: Annotated[
+        str, typer.Option("--palette", metavar="NAME", help="The drawing's: day, night or print.")
+    ] = "print",
+    """What can this boat do?
+
+    By depth and slope: the pull before her shank lifts, the winds it equals, the
+    chain a wind asks for. What engine, lines and windlass can; how she drifts.
+    run("able", as_json, "Working out what she can do", boat_or_stay, chain_out or [], out, palette)
 
 
 def main() -> None:

@@ -1,5 +1,6 @@
 """One drawing for page, print and terminal: panels, palettes, labels that never collide."""
 
+from shorefast.drawing.able import able_page
 from shorefast.drawing.chart import CONTOURS_M, chart_page
 from shorefast.drawing.ground_swept import ground_swept_page
 from shorefast.drawing.lettering import (
@@ -19,9 +20,11 @@ from shorefast.drawing.palettes import PALETTES, Palette, PaletteName
 from shorefast.drawing.plan import draw_plan
 from shorefast.drawing.profile import draw_profile
 from shorefast.drawing.scene import Scene, letter_of, make_scene, most, of_members, short_name
+from shorefast.drawing.signals import SIGNALS, Seen, draw_signal, signal_width_pt
 from shorefast.drawing.stands import draw_stands
 from shorefast.drawing.strip import Beside, draw_strip, strip_words
 from shorefast.drawing.terminal import strip_text
+from shorefast.drawing.way import WayMarks
 from shorefast.drawing.without import draw_without, proof_words, without_words
 
 __all__ = [
@@ -31,16 +34,21 @@ __all__ = [
     "FACES",
     "LEAST_PT",
     "PALETTES",
+    "SIGNALS",
     "Beside",
     "Box",
     "Page",
     "Palette",
     "PaletteName",
     "Scene",
+    "Seen",
     "Style",
+    "WayMarks",
+    "able_page",
     "chart_page",
     "draw_plan",
     "draw_profile",
+    "draw_signal",
     "draw_stands",
     "draw_strip",
     "draw_without",
@@ -55,6 +63,7 @@ __all__ = [
     "rows_of",
     "short_name",
     "shortened",
+    "signal_width_pt",
     "strip_text",
     "strip_words",
     "whole_sentences",

@@ -91,6 +91,7 @@ class Style:
 
 def plain(text: str) -> str:
     """Text fit to stand in SVG: marked-up signs written out, control signs left out."""
+    text = text.replace("\u00a0", " ")
     if not text.isprintable():
         text = "".join(sign for sign in text if sign.isprintable())
     return text.translate(_ENTITIES)

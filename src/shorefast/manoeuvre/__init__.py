@@ -1,10 +1,21 @@
 """Getting her in, proving her, getting her out: who does what, when."""
 
+from shorefast.manoeuvre.able import AbleAsked, able
+from shorefast.manoeuvre.able_chain import RESERVE_M, wind_pulls_n
+from shorefast.manoeuvre.able_gear import ahead_n, hanging_n, spanned_m
+from shorefast.manoeuvre.able_kinds import Able, ChainPulls, EnginePulls, WindRange
 from shorefast.manoeuvre.alongside import Fenders, TenderPlace
 from shorefast.manoeuvre.ashore import Ashore, Handover, LineAshore, ashore
 from shorefast.manoeuvre.ashore_steps import Step
 from shorefast.manoeuvre.crew import Crew, Duty, crew_for
+from shorefast.manoeuvre.falling import falls, free_fall_s
 from shorefast.manoeuvre.flaked import Flake
+from shorefast.manoeuvre.leaving import leaving
+from shorefast.manoeuvre.leaving_slip import DoubledBack
+from shorefast.manoeuvre.leaving_told import Leaving, LeavingAt, LetGo, Why
+from shorefast.manoeuvre.leeway import leeway
+from shorefast.manoeuvre.marks import Mark, Transit
+from shorefast.manoeuvre.outcomes import Outcome
 from shorefast.manoeuvre.practice import Ticked
 from shorefast.manoeuvre.practice_contact import Space
 from shorefast.manoeuvre.practice_debrief import Answered, CallDone, Debrief, Load, debrief
@@ -19,8 +30,10 @@ from shorefast.manoeuvre.practice_orders import (
     Timed,
 )
 from shorefast.manoeuvre.practice_rules import Broken
-from shorefast.manoeuvre.practice_run import MOST_S, Practised, Seen, Rehearsal, rehearse
+from shorefast.manoeuvre.practice_run import MOST_S, Practised, Rehearsal, Seen, rehearse
 from shorefast.manoeuvre.practice_set import Practice, drawn_value, practice
+from shorefast.manoeuvre.proof_steps import ProofStep
+from shorefast.manoeuvre.proving import Proving, proving
 from shorefast.manoeuvre.sequence import CONDITIONS, EVENTS, Sequence, Taken, may_come, step
 from shorefast.manoeuvre.watch_bill import Turn, WatchBill, watch_bill, watch_keepers
 from shorefast.manoeuvre.which_first import Stage
@@ -31,25 +44,38 @@ __all__ = [
     "FAILURES",
     "MOST_S",
     "ORDERS",
+    "RESERVE_M",
     "TICK_S",
+    "Able",
+    "AbleAsked",
     "Answered",
     "Ashore",
     "Broken",
     "CallDone",
+    "ChainPulls",
     "Crew",
     "Debrief",
     "Deck",
+    "DoubledBack",
     "Duty",
+    "EnginePulls",
     "Failure",
     "Fenders",
     "Flake",
     "Handover",
     "Happening",
+    "Leaving",
+    "LeavingAt",
+    "LetGo",
     "LineAshore",
     "Load",
+    "Mark",
     "Order",
+    "Outcome",
     "Practice",
     "Practised",
+    "ProofStep",
+    "Proving",
     "Rehearsal",
     "Seen",
     "Sequence",
@@ -61,16 +87,29 @@ __all__ = [
     "TenderPlace",
     "Ticked",
     "Timed",
+    "Transit",
     "Turn",
     "WatchBill",
+    "Why",
+    "WindRange",
+    "able",
+    "ahead_n",
     "ashore",
     "crew_for",
     "debrief",
     "drawn_value",
+    "falls",
+    "free_fall_s",
+    "hanging_n",
+    "leaving",
+    "leeway",
     "may_come",
     "practice",
+    "proving",
     "rehearse",
+    "spanned_m",
     "step",
     "watch_bill",
     "watch_keepers",
+    "wind_pulls_n",
 ]

@@ -117,6 +117,9 @@ class Ashore:
         Each line that might go first, as the only one fast; by the lie's count.
     free : bool
         Whether it does not matter which goes first.
+    takes_s : float
+        All lines one after the other, with the way back each time; NaN where nobody
+        carries them or it is unknown, infinite where the wind lets no headway. [s]
     """
 
     lines: tuple[LineAshore, ...]
@@ -135,6 +138,7 @@ class Ashore:
     hold_off_m: float
     alone: tuple[Stage, ...]
     free: bool
+    takes_s: float
 
 
 class _There(NamedTuple):
@@ -187,6 +191,7 @@ def ashore(stay: Stay, judged: Judged, hold_off_m: float | None = None) -> Ashor
         lines, chosen.by, chosen.why, stay.water_k, chosen.rule, chosen.crew.who("line"),
         steps_of(plan), _basis(stay, there, order, chosen), chosen.crew, fendered, lying,
         handover, there.held, there.off_m, order.alone, order.known and order.weather is None,
+        chosen.takes_s,
     )  # fmt: skip
 
 

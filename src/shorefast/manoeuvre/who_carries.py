@@ -35,6 +35,16 @@ class Trip:
         return MAKE_FAST_S + carry_s(ROWER, self._way_m, diameter_m, self.head_wind_mps)
 
     @property
+    def swim_back_s(self) -> float:
+        """The way back without a line, swimming. [s]"""
+        return self.distance_m / SWIMMER.calm_mps
+
+    @property
+    def row_back_s(self) -> float:
+        """The way back without a line, rowing in a calm. [s]"""
+        return self.distance_m / ROWER.calm_mps
+
+    @property
     def _way_m(self) -> float:
         # out and back with a line led double: the second part drags behind the first
         return self.leg.parts * self.distance_m
@@ -54,6 +64,8 @@ class Carried:
         "cold", "warm" or "unknown".
     can_row, can_swim : bool
         Whether it may be done so at all.
+    takes_s : float
+        All trips with the ways back; NaN where nobody carries. [s]
     """
 
     by: str
@@ -62,6 +74,7 @@ class Carried:
     can_row: bool
     can_swim: bool
     crew: Crew
+    takes_s: float = math.nan
 
     @property
     def carrier(self) -> str | None:
@@ -97,13 +110,13 @@ def who_carries(stay: Stay, trips: tuple[Trip, ...]) -> Carried:
     if not manned:
         return Carried("nobody", _why_nobody(stay, rule), rule, False, False, _without(stay))
     took_s = {
-        "rower": sum(trip.row_s for trip in trips),
-        "swimmer": sum(trip.swim_s for trip in trips),
+        "rower": sum(trip.row_s + trip.row_back_s for trip in trips),
+        "swimmer": sum(trip.swim_s + trip.swim_back_s for trip in trips),
     }
     best = min(manned, key=lambda way: took_s[way] if math.isfinite(took_s[way]) else math.inf)
     why = "quicker" if len(manned) == 2 else {"rower": "tender", "swimmer": "warm water"}[best]
     by = {"rower": "row", "swimmer": "swim"}[best]
-    return Carried(by, why, rule, can_row, can_swim, crews[best])
+    return Carried(by, why, rule, can_row, can_swim, crews[best], took_s[best])
 
 
 def _may(stay: Stay, rule: str, way: str) -> bool:

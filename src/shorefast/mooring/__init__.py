@@ -62,6 +62,7 @@ from shorefast.mooring.holding import (
     slope_widening,
     uplift_share,
 )
+from shorefast.mooring.lift_off import lift_off
 from shorefast.mooring.line_tables import Spread
 from shorefast.mooring.natural import Inertia, Natural, inertia, natural
 from shorefast.mooring.one_rest import OneRest
@@ -79,27 +80,14 @@ from shorefast.mooring.released import Laid, released_rests
 from shorefast.mooring.relined import relined
 from shorefast.mooring.rest import FOUND, LEFT, UNKNOWN, UNSETTLED, Load
 from shorefast.mooring.rode import rode_at_distance, rode_at_pull
-from shorefast.mooring.scene import (
-    Domain,
-    GridBed,
-    PlaneBed,
-    RodeLine,
-    Scene,
-    ShoreLine,
-)
+from shorefast.mooring.scene import Domain, GridBed, PlaneBed, RodeLine, Scene, ShoreLine
 from shorefast.mooring.shapes import BedLine, LineSegments, RodeForm, ShoreLineForm, ShoreRope
 from shorefast.mooring.shore_line import shore_line_at_distance
 from shorefast.mooring.solve import Rest, solve_rest
 from shorefast.mooring.trace import rode_trace
 from shorefast.mooring.two_anchors import InLine, two_in_line
 from shorefast.mooring.warming import warm
-from shorefast.mooring.wave_drift import (
-    Sea,
-    SeaSpread,
-    drift_bound,
-    fetch_sea,
-    sea_spread,
-)
+from shorefast.mooring.wave_drift import Sea, SeaSpread, drift_bound, fetch_sea, sea_spread
 from shorefast.mooring.wave_motion import (
     Follows,
     Ride,
@@ -111,6 +99,7 @@ from shorefast.mooring.wave_motion import (
     snap_load_n,
 )
 from shorefast.mooring.wave_push import WavePush, wave_push
+from shorefast.mooring.weighed_body import weighed_underbody
 from shorefast.mooring.wind_compared import (
     ShipShape,
     WindCompared,
@@ -233,6 +222,7 @@ __all__ = [
     "holding",
     "inertia",
     "kept",
+    "lift_off",
     "merchant_coefficients",
     "moored",
     "move_findings",
@@ -272,6 +262,7 @@ __all__ = [
     "uplift_share",
     "warm",
     "wave_push",
+    "weighed_underbody",
     "wind_coefficients",
     "wind_compared",
     "wind_force",

@@ -3,24 +3,21 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from shorefast.basis import Assumption, Basis
 from shorefast.boat import AsternPull, astern_pull
-from shorefast.mooring import (
-    AIR_KGPM3,
-    RodeForm,
-    rode_at_pull,
-    wind_force,
-)
+from shorefast.mooring import AIR_KGPM3, RodeForm, wind_force
 from shorefast.stay.answer import NeedAndProof
+from shorefast.stay.chain_lead import hanging
+from shorefast.mooring import RodeForm, rode_at_pull
+from shorefast.stay.equal_wind import equal_winds_mps
 from shorefast.stay.lines_out import rode_segments
 from shorefast.stay.parts import Proven
 from shorefast.stay.plan import Stay
-from shorefast.stay.rigging import Rigged, bed_under_rode, lie_of
+from shorefast.stay.rigging import Rigged, lie_of
 
 if TYPE_CHECKING:
     from shorefast.stay.judge import Judged
@@ -45,7 +42,7 @@ def proof_pull(stay: Stay) -> AsternPull | None:
     return None
 
 
-def _toward_rad(stay: Stay) -> float:
+def proof_toward_rad(stay: Stay) -> float:
     """Where she pulled to: as said, else astern of the heading she is meant to lie at."""
     if stay.proof is not None and stay.proof.toward_rad is not None:
         return stay.proof.toward_rad
@@ -69,18 +66,11 @@ def rode_in_proof(
     BadInput
         For more than is aboard.
     """
-    rode, lie = rigged.rode, lie_of(stay)
-    segments = rode.segments
-    if out_m is not None and out_m != lie.chain_out_m:
-        stay = replace(stay, lie=replace(lie, chain_out_m=out_m))
-        segments = rode_segments(stay.boat, out_m)
-    bed = bed_under_rode(stay, _toward_rad(stay))
-    if bed is None or not math.isfinite(level_m):
-        return None
-    return rode_at_pull(segments, bed, rode.friction, level_m + rode.z_m, pull_n)
+    hung = hanging(stay, rigged, level_m, proof_toward_rad(stay), out_m)
+    return None if hung is None else hung.form(pull_n)
 
 
-def _out_in_proof_m(stay: Stay) -> float | None:
+def out_in_proof_m(stay: Stay) -> float | None:
     """What was out in the proof, where the stay says so. [m]"""
     return None if stay.proof is None else stay.proof.chain_out_m
 
@@ -90,16 +80,15 @@ def proven_of(stay: Stay, rigged: Rigged, level_m: float) -> Proven | None:
     pull = proof_pull(stay)
     if pull is None or pull.nominal_n <= 0.0:
         return None
-    form = rode_in_proof(stay, rigged, level_m, pull.nominal_n, _out_in_proof_m(stay))
+    form = rode_in_proof(stay, rigged, level_m, pull.nominal_n, out_in_proof_m(stay))
     if form is None or not math.isfinite(form.anchor_tension_n):
         return None
-    return Proven(form.anchor_tension_n, _toward_rad(stay), max(0.0, form.uplift_rad))
+    return Proven(form.anchor_tension_n, proof_toward_rad(stay), max(0.0, form.uplift_rad))
 
 
 def equal_wind_mps(rigged: Rigged, pull_n: float, off_bow_rad: float) -> float:
     """Steady wind at 10 m whose force on the free boat is ``pull_n``. [m/s]"""
-    fx, fy, _ = wind_force(rigged.form, 1.0, off_bow_rad, AIR_KGPM3)
-    return math.sqrt(pull_n / math.hypot(fx, fy)) / rigged.height_share
+    return float(equal_winds_mps(rigged.form, rigged.height_share, pull_n, off_bow_rad))
 
 
 def need_and_proof(stay: Stay, judged: Judged) -> NeedAndProof:
@@ -129,7 +118,7 @@ def need_and_proof(stay: Stay, judged: Judged) -> NeedAndProof:
     felt = [
         (form.anchor_tension_n, form.uplift_rad) if form is not None else (nan, nan)
         for p in (pull.nominal_n, pull.low_n, pull.high_n)
-        for form in (rode_in_proof(stay, judged.rigged, level_m, p, _out_in_proof_m(stay)),)
+        for form in (rode_in_proof(stay, judged.rigged, level_m, p, out_in_proof_m(stay)),)
     ]
     basis = Basis(
         assumptions=(

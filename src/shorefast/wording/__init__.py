@@ -1,6 +1,24 @@
 """Every text a person reads, and how a number is said."""
 
+from shorefast.wording.able import (
+    able_notes,
+    able_subtitle,
+    able_words,
+    chain_title,
+    engine_rows,
+    equal_rows,
+    knots_tenths,
+    leeway_rows,
+    needed_rows,
+    pull_rows,
+    slope_words,
+    span_rows,
+    wind_span,
+    windlass_rows,
+    windlass_words,
+)
 from shorefast.wording.beside import beside_words
+from shorefast.wording.card_words import LANGUAGES, CardWords, card_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
 from shorefast.wording.choice import (
     choice_words,
@@ -15,6 +33,15 @@ from shorefast.wording.choice import (
 from shorefast.wording.ease import cost_words, ease_words, length_words
 from shorefast.wording.ground import ground_rows, ground_words, lying_words, square_metres
 from shorefast.wording.gust_words import gust_response_words
+from shorefast.wording.leaving import (
+    doubled_back_words,
+    feasible_words,
+    leaving_room_words,
+    leaving_when,
+    order_rows,
+    way_out_words,
+    why_words,
+)
 from shorefast.wording.let_go import ellipse_words, let_go_words
 from shorefast.wording.numbers import (
     UNKNOWN,
@@ -41,6 +68,7 @@ from shorefast.wording.practice import (
     order_words,
     rule_words,
 )
+from shorefast.wording.proving import proving_words
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
 from shorefast.wording.without import (
@@ -57,13 +85,20 @@ from shorefast.wording.without import (
 __all__ = [
     "CAUTIONS",
     "CAUTIONS_SHORT",
+    "LANGUAGES",
     "TO_DO",
     "UNKNOWN",
+    "CardWords",
+    "able_notes",
+    "able_subtitle",
+    "able_words",
     "answered_words",
     "badness",
     "bearing",
     "beside_words",
+    "card_words",
     "caution",
+    "chain_title",
     "choice_words",
     "clock",
     "clock_of",
@@ -73,11 +108,15 @@ __all__ = [
     "debrief_words",
     "degrees",
     "double_words",
+    "doubled_back_words",
     "dropped_words",
     "duration",
     "ease_words",
     "ellipse_words",
+    "engine_rows",
+    "equal_rows",
     "failed_words",
+    "feasible_words",
     "finalist_words",
     "follows_words",
     "from_vertical",
@@ -89,7 +128,11 @@ __all__ = [
     "help_words",
     "kilograms",
     "knots",
+    "knots_tenths",
     "least_words",
+    "leaving_room_words",
+    "leaving_when",
+    "leeway_rows",
     "length_words",
     "let_go_words",
     "lie_named",
@@ -98,22 +141,33 @@ __all__ = [
     "loss_words",
     "lying_words",
     "metres",
+    "needed_rows",
     "night_words",
     "odds_short",
     "odds_told",
     "odds_words",
     "offset",
+    "order_rows",
     "order_words",
     "other_words",
     "position",
+    "proving_words",
+    "pull_rows",
     "room_words",
     "rule_words",
     "shows_words",
+    "slope_words",
     "span",
+    "span_rows",
     "square_metres",
     "touch_words",
     "use_words",
     "verdict_words",
+    "way_out_words",
     "when_words",
+    "why_words",
+    "wind_span",
+    "windlass_rows",
+    "windlass_words",
     "worst_words",
 ]

@@ -58,7 +58,8 @@ def ashore_words(ashore: Ashore, stay: Stay) -> str:
     stay : Stay
         Whose lie it is.
     """
-    said = [_carried(ashore), _first(ashore, stay), *_short(ashore), *_hands(ashore)]
+    said = [_carried(ashore), _takes(ashore), _first(ashore, stay), *_short(ashore)]
+    said += _hands(ashore)
     said += [_fenders(ashore), *_tender(ashore), *_handover(ashore)]
     blocks = [" ".join(one for one in said if one), _lines(ashore), _steps(ashore)]
     return "\n\n".join(block for block in blocks if block)
@@ -78,6 +79,14 @@ def _carried(ashore: Ashore) -> str:
     swims = "" if ashore.temperature_rule == "warm" else ": nobody swims"
     who = _upper(_name(ashore, "rower"))
     return f"{who} rows the lines ashore, in a lifejacket; {water}{swims}."
+
+
+def _takes(ashore: Ashore) -> str:
+    """How long all lines take; nothing where that is unknown."""
+    if not math.isfinite(ashore.takes_s):
+        return ""
+    what = "All of them take" if len(ashore.lines) > 1 else "That takes"
+    return f"{what} about {duration(ashore.takes_s)}, there and back."
 
 
 def _why(ashore: Ashore, water: str) -> str:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import asdict
 from pathlib import Path
+from typing import Any
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.noticed import with_noticed
+from shorefast.manoeuvre import Proving, proving
 from shorefast.readers import read_stay
 from shorefast.stay import NeedAndProof, Stay, judge, need_and_proof
-from shorefast.wording import UNKNOWN, clock, degrees, kilograms, knots
+from shorefast.wording import UNKNOWN, clock, degrees, kilograms, knots, proving_words
 
 _LIFTED_RAD = 0.005
 
@@ -57,7 +60,8 @@ def answer_proof(stay_path: Path) -> Answer:
         As ``judge``.
     """
     stay = read_stay(stay_path)
-    told = need_and_proof(stay, judge(stay))
+    judged = judge(stay)
+    told, how = need_and_proof(stay, judged), proving(stay, judged)
     keys = {
         "need_n": told.need_n,
         "need_uplift_rad": told.need_uplift_rad,
@@ -66,5 +70,13 @@ def answer_proof(stay_path: Path) -> Answer:
         "proof_high_n": told.proof_high_n,
         "wind_ahead_mps": told.wind_ahead_mps,
         "wind_abeam_mps": told.wind_abeam_mps,
+        **_how_keys(how),
     }
-    return Answer("proof", keys, told.basis, with_noticed(_text(stay, told), told.basis))
+    basis = told.basis | how.basis
+    text = "\n".join([_text(stay, told), "", *proving_words(how)])
+    return Answer("proof", keys, basis, with_noticed(text, basis))
+
+
+def _how_keys(how: Proving) -> dict[str, Any]:
+    """The keys of the steps."""
+    return {"steps": [asdict(step) for step in how.steps]}

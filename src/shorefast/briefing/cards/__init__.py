@@ -1,0 +1,46 @@
+"""The cards: one small sheet a person, the night card, the watch bill, the sheet of the bay."""
+
+from shorefast.briefing.cards.bay import BaySheet, bay_pdf
+from shorefast.briefing.cards.calendar import watch_calendar
+from shorefast.briefing.cards.content import (
+    CardApproach,
+    CardCall,
+    CardContent,
+    CardLeaving,
+    CardLine,
+    CardLoss,
+    CardNight,
+    CardOutcome,
+    CardPerson,
+    CardPlace,
+    CardProof,
+    CardStep,
+    CardTransit,
+    CardTurn,
+    CardVessel,
+)
+from shorefast.briefing.cards.pack import cards_pdf, night_card_pdf, pack
+
+__all__ = [
+    "BaySheet",
+    "CardApproach",
+    "CardCall",
+    "CardContent",
+    "CardLeaving",
+    "CardLine",
+    "CardLoss",
+    "CardNight",
+    "CardOutcome",
+    "CardPerson",
+    "CardPlace",
+    "CardProof",
+    "CardStep",
+    "CardTransit",
+    "CardTurn",
+    "CardVessel",
+    "bay_pdf",
+    "cards_pdf",
+    "night_card_pdf",
+    "pack",
+    "watch_calendar",
+]
