@@ -12,11 +12,8 @@ if TYPE_CHECKING:
     from shorefast.app.answer import Answer
 
 COMMANDS = (
-    "demo", "judge", "choose", "ease", "stand", "proof", "chain", "sheet", "verify", "bay",
-    "weather", "leave",
-    "weather", "able",
-    "demo", "judge", "choose", "ease", "stand", "proof", "chain", "sheet", "cards", "verify",
-    "bay", "weather",
+    "demo", "judge", "choose", "ease", "stand", "proof", "chain", "leave", "able", "sheet",
+    "cards", "verify", "bay", "weather",
 )  # fmt: skip
 
 

@@ -343,6 +343,8 @@ def leave(
     lines are let go, which is doubled back, and whether there is room on her way out.
     """
     run("leave", as_json, "Trying the ways out", stay, at)
+
+
 @app.command(epilog=_brief(1, 2, 6, 9))
 def able(
     boat_or_stay: Annotated[
@@ -351,15 +353,20 @@ def able(
     chain_out: Annotated[
         list[float] | None,
         typer.Option("--chain-out", metavar="M", help="Also with just so much out (repeatable)."),
+    ] = None,
     out: Annotated[
         Path | None, typer.Option("--out", metavar="FOLDER", help="Draw able.svg and able.pdf.")
+    ] = None,
     palette: Annotated[
         str, typer.Option("--palette", metavar="NAME", help="The drawing's: day, night or print.")
     ] = "print",
+    as_json: AsJson = False,
+) -> None:
     """What can this boat do?
 
     By depth and slope: the pull before her shank lifts, the winds it equals, the
     chain a wind asks for. What engine, lines and windlass can; how she drifts.
+    """
     run("able", as_json, "Working out what she can do", boat_or_stay, chain_out or [], out, palette)
 
 

@@ -41,7 +41,7 @@ from shorefast.stay.equal_wind import equal_winds_mps
 from shorefast.stay.ground_swept import GroundSwept, Scoured, bottoms_of, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.judge import Judged, bay_wind, judge
-from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
+from shorefast.stay.let_go import Side, WhereToLetGo, where_to_let_go
 from shorefast.stay.lines_out import ShoreLeg, rode_segments
 from shorefast.stay.odds import SAMPLES, Advice, Chance, DoubtShare, Odds, Question, odds
 from shorefast.stay.odds_doubts import NO_DOUBT, Doubts, doubts_of

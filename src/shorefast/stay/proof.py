@@ -9,12 +9,10 @@ import numpy as np
 
 from shorefast.basis import Assumption, Basis
 from shorefast.boat import AsternPull, astern_pull
-from shorefast.mooring import AIR_KGPM3, RodeForm, wind_force
+from shorefast.mooring import RodeForm
 from shorefast.stay.answer import NeedAndProof
 from shorefast.stay.chain_lead import hanging
-from shorefast.mooring import RodeForm, rode_at_pull
 from shorefast.stay.equal_wind import equal_winds_mps
-from shorefast.stay.lines_out import rode_segments
 from shorefast.stay.parts import Proven
 from shorefast.stay.plan import Stay
 from shorefast.stay.rigging import Rigged, lie_of
