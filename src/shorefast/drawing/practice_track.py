@@ -113,9 +113,7 @@ def _view(done: Practised, frame: Box) -> View:
     return fitted_view(np.vstack(seen), arrival.planned[2], frame, Box(30.0, 24.0, 30.0, 30.0))
 
 
-def _plan(
-    page: Page, frame: Box, done: Practised, told: Debrief, found: tuple[Mark, ...]
-) -> None:
+def _plan(page: Page, frame: Box, done: Practised, told: Debrief, found: tuple[Mark, ...]) -> None:
     view, bay = _view(done, frame), done.practice.stay.bay
     board = Board(frame.grown(-1.0))
     page.begin("track", "Plan with the track, shore at the top", frame)

@@ -16,7 +16,7 @@ from shorefast.manoeuvre.leaving_told import Leaving, LeavingAt, LetGo, Why
 from shorefast.manoeuvre.leeway import leeway
 from shorefast.manoeuvre.marks import Mark, Transit
 from shorefast.manoeuvre.outcomes import Outcome
-from shorefast.manoeuvre.practice import Ticked
+from shorefast.manoeuvre.practice import Ticked, seen_at, sounded_m, tick, wind_at
 from shorefast.manoeuvre.practice_contact import Space
 from shorefast.manoeuvre.practice_debrief import Answered, CallDone, Debrief, Load, debrief
 from shorefast.manoeuvre.practice_deck import Deck, Happening
@@ -31,7 +31,7 @@ from shorefast.manoeuvre.practice_orders import (
 )
 from shorefast.manoeuvre.practice_rules import Broken
 from shorefast.manoeuvre.practice_run import MOST_S, Practised, Rehearsal, Seen, rehearse
-from shorefast.manoeuvre.practice_set import Practice, drawn_value, practice
+from shorefast.manoeuvre.practice_set import Moment, Practice, drawn_value, practice
 from shorefast.manoeuvre.proof_steps import ProofStep
 from shorefast.manoeuvre.proving import Proving, proving
 from shorefast.manoeuvre.sequence import CONDITIONS, EVENTS, Sequence, Taken, may_come, step
@@ -70,6 +70,7 @@ __all__ = [
     "LineAshore",
     "Load",
     "Mark",
+    "Moment",
     "Order",
     "Outcome",
     "Practice",
@@ -107,9 +108,13 @@ __all__ = [
     "practice",
     "proving",
     "rehearse",
+    "seen_at",
+    "sounded_m",
     "spanned_m",
     "step",
+    "tick",
     "watch_bill",
     "watch_keepers",
+    "wind_at",
     "wind_pulls_n",
 ]

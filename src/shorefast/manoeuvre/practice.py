@@ -22,7 +22,7 @@ from shorefast.manoeuvre.practice_deck import (
 )
 from shorefast.manoeuvre.practice_lines import Telling, hand_on, hauled, lines_on, ordered_line
 from shorefast.manoeuvre.practice_orders import TICK_S, Failure, Order
-from shorefast.manoeuvre.practice_set import Moment, Practice
+from shorefast.manoeuvre.practice_set import Moment, Practice, aboard_at
 from shorefast.mooring import Breeze, Lying, Orders, kept, put_back, stopped_at
 
 _RUNS_MPS = 3.0
@@ -71,8 +71,7 @@ def tick(one: Practice, moment: Moment, orders: Many[Order]) -> Ticked:
         deck = _obey(one, deck, order, before, tell)
     deck, given = _given(one, deck, before)
     room = spaces(one.stay, _q(before), one.arrival.level_m)
-    squall = deck.has("gust")
-    wind, blow = one.air.at(t_s, math.inf if squall is None else squall.at_s)
+    wind, blow = wind_at(one, replace(moment, deck=deck))
     _limits(one, deck)
     she.on_for(TICK_S, given, Breeze(wind, blow, one.arrival.level_m))
     deck, room = _touched(one, deck, room, tell)
@@ -82,6 +81,25 @@ def tick(one: Practice, moment: Moment, orders: Many[Order]) -> Ticked:
     deck = hand_on(one, deck, now, tell)
     deck = _noticed(one, deck, before, now, given, tell)
     return Ticked(Moment(kept(she), deck), she.now, tuple(tell.told), room)
+
+
+def sounded_m(one: Practice, deck: Deck, now: Lying) -> float:
+    """What the sounder shows: water under it and its draught, as it fails; NaN unknown. [m]"""
+    frozen, wrong = deck.has("sounder frozen"), deck.has("sounder wrong")
+    if frozen is not None and frozen.value is not None:
+        return frozen.value
+    place = one.stay.boat.sounder
+    x_m, y_m = (0.0, 0.0) if place is None else (place.x_m, place.y_m)
+    east_m, north_m = aboard_at(_q(now), x_m, y_m)
+    level_m = float(one.stay.bay.surface.level_at(east_m, north_m))
+    off_m = 0.0 if wrong is None or wrong.value is None else wrong.value
+    return one.arrival.level_m - level_m + off_m
+
+
+def wind_at(one: Practice, moment: Moment) -> tuple[float, float]:
+    """The wind she feels then: speed at the height of her windage [m/s], where from."""
+    squall = moment.deck.has("gust")
+    return one.air.at(moment.t_s, math.inf if squall is None else squall.at_s)
 
 
 def _q(now: Lying) -> tuple[float, float, float]:
@@ -98,6 +116,8 @@ def _failing(one: Practice, deck: Deck, t_s: float, now: Lying, tell: Telling) -
 
 def _fails(one: Practice, deck: Deck, failure: Failure, now: Lying, tell: Telling) -> Deck:
     tell("failure", failure.kind, failure.value)
+    if failure.kind == "sounder frozen":
+        failure = replace(failure, value=sounded_m(one, deck, now))
     deck = replace(deck, failed=(*deck.failed, failure))
     if failure.kind == "engine stops":
         return stopped(deck)

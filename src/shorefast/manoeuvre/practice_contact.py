@@ -36,8 +36,10 @@ def spaces(stay: Stay, q: tuple[float, float, float], level_m: float) -> tuple[S
     for one in rooms:
         careful = float(one.room_m[0])
         plain = careful if one.expected_m is None else float(one.expected_m[0])
-        place = [math.nan if row is None else float(row[0]) for row in (one.east_m, one.north_m)]
-        found.append(Space(one.of, plain, careful, *place, surely=one.beside_m <= 0.0))
+        east, north = (
+            math.nan if row is None else float(row[0]) for row in (one.east_m, one.north_m)
+        )
+        found.append(Space(one.of, plain, careful, east, north, one.beside_m <= 0.0))
     return tuple(found)
 
 

@@ -211,7 +211,8 @@ def _answered(done: Practised) -> tuple[Answered, ...]:
     found = []
     for one in told:
         failure = failed.get((one.of, one.t_s)) or _told(done, one.of, one.t_s)
-        after = next((timed for timed in done.orders if _answers(timed.order, timed.at_s, one.t_s)), None)
+        later = (timed for timed in done.orders if _answers(timed.order, timed.at_s, one.t_s))
+        after = next(later, None)
         if after is None:
             found.append(Answered(failure, None, math.nan, False))
             continue

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from shorefast.manoeuvre.practice_orders import Failure, Order
 from shorefast.manoeuvre.sequence import Sequence, step
@@ -88,7 +88,7 @@ class Deck:
         What has been told and is not told again.
     """
 
-    sequence: Sequence = Sequence()
+    sequence: Sequence = field(default_factory=Sequence)
     helm_rad: float = 0.0
     revs: float = 0.0
     push: float = 0.0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import replace
 
 from shorefast.manoeuvre.carried import MAKE_FAST_S, ROWER, SWIMMER, Carrier, carry_s
@@ -13,7 +12,6 @@ from shorefast.manoeuvre.practice_set import Gear, Practice, aboard_at
 from shorefast.manoeuvre.sequence import step
 from shorefast.mooring import Handled, Lying
 
-Tell = Callable[..., None]
 # a line made fast lies this much slack; hauled by hand, on a winch, and by whom in trouble
 SLACK_M, HAND_MPS, WINCH_MPS, HAND_N, HAULED_MPS = 1.0, 0.4, 0.1, 250.0, 0.4
 _AT_M, _NEAR_ENOUGH_M = 1.0, 0.02
@@ -26,9 +24,14 @@ class Telling:
         self.t_s, self.now, self.told = t_s, now, list[Happening]()
 
     def __call__(
-        self, kind: str, of: str = "", value: float | None = None, at: tuple[float, float] = (),
+        self,
+        kind: str,
+        of: str = "",
+        value: float | None = None,
+        at: tuple[float, float] | None = None,
         waits_for: tuple[str, ...] = (),
-    ) -> None:  # fmt: skip
+    ) -> None:
+        """Tell one; where nobody says where, it is midships."""
         east, north = at or (self.now.east_m, self.now.north_m)
         self.told.append(Happening(self.t_s, kind, of, east, north, value, waits_for))
 
@@ -75,11 +78,11 @@ def _taken(one: Practice, deck: Deck, line: int, now: Lying) -> Obeyed:
 def _called_back(deck: Deck) -> Obeyed:
     if deck.hand is None:
         return Obeyed(deck, ("hand off the boat",))
-    state, waits_for = deck.sequence, ()
+    state = deck.sequence
     if state.hand == "ashore":
         state, waits_for = step(state, "leave the shore")
-    if waits_for:
-        return Obeyed(deck, waits_for)
+        if waits_for:
+            return Obeyed(deck, waits_for)
     return Obeyed(replace(deck, sequence=state, hand=replace(deck.hand, back=True)))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from shorefast.manoeuvre.practice_deck import STANDS
 from shorefast.manoeuvre.practice_orders import TICK_S
@@ -17,7 +18,7 @@ from shorefast.stay import lie_of
 HEAP_M, TIGHT = 4.0, 8.0
 # a line this much shorter than planned [m] and pulling this much [N] is tighter than wanted
 TIGHT_LINE_M, TIGHT_LINE_N = 0.3, 250.0
-_OVER_SPEED, _LASTS_S = 1.1, 2.0
+_OVER_SPEED, _LASTS_S, _NEAR_M = 1.1, 2.0, 2.0
 
 
 @dataclass(frozen=True)
@@ -43,27 +44,29 @@ def _near_propeller(one: Practice, _before: Seen, row: Seen) -> float:
     return within_m if turns else -math.inf
 
 
-def _is_laying(one: Practice, row: Seen) -> bool:
-    return row.anchor == "lies" and row.along_m < one.way.hold_m - 2.0
+def _held_s(done: Practised) -> float:
+    """When she is first where she is held: chain is laid until then. [s]"""
+    near_m = done.practice.way.hold_m - _NEAR_M
+    return next((row.t_s for row in done.rows if row.along_m >= near_m), math.inf)
 
 
 def _ahead(one: Practice, _before: Seen, row: Seen) -> float:
     """Chain out beyond what is laid out so far. [m]"""
-    if row.anchor == "stowed" or row.along_m >= one.way.hold_m - 2.0:
+    if row.anchor == "stowed":
         return -math.inf
     return row.chain_m - one.way.chain_at(max(0.0, row.along_m)) - HEAP_M
 
 
 def _fast(one: Practice, _before: Seen, row: Seen) -> float:
     """Speed astern beyond what the windlass can follow. [m/s]"""
-    if not _is_laying(one, row):
+    if row.anchor != "lies":
         return -math.inf
     return row.along_mps - _OVER_SPEED * one.windlass_mps[0]
 
 
 def _tight(one: Practice, _before: Seen, row: Seen) -> float:
     """Strain on the chain beyond that of laying it out. [N]"""
-    return row.pull_n - TIGHT * LAID_N if _is_laying(one, row) else -math.inf
+    return row.pull_n - TIGHT * LAID_N if row.anchor == "lies" else -math.inf
 
 
 def _heaved(_one: Practice, before: Seen, row: Seen) -> float:
@@ -86,22 +89,26 @@ def _tight_line(one: Practice, _before: Seen, row: Seen) -> float:
 
 RULES: dict[str, _Measure] = {
     "engine near a hand": _near_propeller,
-    "chain ahead of its way": _ahead,
+    "chain ahead of her way": _ahead,
     "faster than the windlass": _fast,
     "chain tight too early": _tight,
     "heaved while dragging": _heaved,
     "line tighter than planned": _tight_line,
 }
 """Every rule by name, and by how much it is broken: above 0 it is."""
-# broken at once, however short
+# of laying the chain; broken at once, however short
+_LAYING = ("chain ahead of her way", "faster than the windlass", "chain tight too early")
 _AT_ONCE = ("engine near a hand", "heaved while dragging")
 
 
 def rules_broken(done: Practised) -> tuple[Broken, ...]:
     """The rules a practice broke, in the order they were broken."""
     one, found = done.practice, []
-    pairs = list(zip(done.rows, done.rows[1:], strict=False))
+    held_s = _held_s(done)
     for rule, measure in RULES.items():
+        pairs = pairwise(done.rows)
+        if rule in _LAYING:
+            pairs = ((before, row) for before, row in pairs if row.t_s < held_s)
         by = [(row.t_s, measure(one, before, row)) for before, row in pairs]
         over = [(t_s, value) for t_s, value in by if value > 0.0]
         for_s = TICK_S * len(over)

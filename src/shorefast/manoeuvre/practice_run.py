@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from collections.abc import Sequence as Many
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -124,7 +125,12 @@ class Rehearsal:
         )  # fmt: skip
 
 
-def rehearse(one: Practice, script: Many[Timed], until_s: float | None = None) -> Practised:
+def rehearse(
+    one: Practice,
+    script: Many[Timed],
+    until_s: float | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> Practised:
     """Run a practice by its script.
 
     Parameters
@@ -135,6 +141,8 @@ def rehearse(one: Practice, script: Many[Timed], until_s: float | None = None) -
     until_s : float, optional
         When it ends; where left out with the order to end, else a minute after the last
         order. [s]
+    progress : callable, optional
+        Told seconds done and in all.
     """
     under_way, waiting = Rehearsal(one), sorted(script, key=lambda timed: timed.at_s)
     last_s = waiting[-1].at_s if waiting else 0.0
@@ -143,6 +151,8 @@ def rehearse(one: Practice, script: Many[Timed], until_s: float | None = None) -
         now = [timed.order for timed in waiting if timed.at_s <= under_way.t_s]
         waiting = waiting[len(now) :]
         under_way.on(now)
+        if progress is not None:
+            progress(round(under_way.t_s), round(min(end_s, MOST_S)))
     return under_way.told()
 
 

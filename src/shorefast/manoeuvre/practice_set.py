@@ -72,6 +72,8 @@ class Practice:
     windlass_mps : (veering, heaving)
     failures : tuple of Failure
         Those told and those drawn, by time.
+    starts : (east, north, heading)
+        Where the run begins.
     begins : Moment
     she : Handled
         A yacht to reckon with; brought to each moment anew.
@@ -87,6 +89,7 @@ class Practice:
     holding_n: float
     windlass_mps: tuple[float, float]
     failures: tuple[Failure, ...]
+    starts: tuple[float, float, float]
     begins: Moment
     basis: Basis
     she: Handled = field(compare=False, repr=False)
@@ -117,14 +120,15 @@ def practice(stay: Stay, setting: Setting) -> Practice:
     there = _arrived(stay, setting)
     way = started(way_in(there))
     she = there.handled()
-    she.put(*way.pose_at(way.let_go_at_m - RUN_UP_M, way.start_across_m))
+    starts = way.pose_at(way.let_go_at_m - RUN_UP_M, way.start_across_m)
+    she.put(*starts)
     gear = _gear(there)
     carrier, why = _carrier(there)
     deck = Deck(line_to_m=(None,) * len(gear))
     return Practice(
         setting, there, way, air_of(there, setting.gusts, setting.seed), gear, carrier, why,
-        _holding_n(stay), she.windlass_mps, _failures(setting, len(gear)), Moment(kept(she), deck),
-        _basis(there, setting), she,
+        _holding_n(stay), she.windlass_mps, _failures(setting, len(gear)), starts,
+        Moment(kept(she), deck), _basis(there, setting), she,
     )  # fmt: skip
 
 

@@ -65,9 +65,7 @@ def air_of(arrival: Arrival, gusts: bool, seed: int) -> Air:
         still = Air(np.array([mean]), np.array([arrival.wind.from_rad]), 1.0)
         return replace(still, turn_rad=turn)
     gust = min(arrival.felt_mps(gust_of(arrival)), MOST_FACTOR * mean)
-    shapes = taken_hold(
-        drawn_shapes(1, mean, seed), arrival.stay.boat.windage.lateral_m2, mean
-    )
+    shapes = taken_hold(drawn_shapes(1, mean, seed), arrival.stay.boat.windage.lateral_m2, mean)
     fit = fitted(shapes, mean, gust)
     along = fit.centre_mps[0] + fit.spread_mps[0] * shapes.shape[0, :, 0]
     across = fit.spread_mps[0] * shapes.shape[0, :, 1]

@@ -20,7 +20,7 @@ from shorefast.readers.practice_words import (
 from shorefast.readers.text_file import read_text
 
 _TIME = re.compile(r"(?:(\d+):)?(\d+(?:\.\d*)?)")
-_WIND = re.compile(r"wind (\d+(?:\.\d*)?) ?kn(?: from (\d+(?:\.\d*)?))?")
+_WIND = re.compile(r"wind(?: (\d+(?:\.\d*)?) ?kn)?(?: from (\d+(?:\.\d*)?))?")
 _COUNT = re.compile(r"(seed|drawn failures) (\d+)")
 
 
@@ -94,13 +94,15 @@ def _set(setting: Setting, plain: str, where: str, aboard: Aboard, late: bool) -
     if low == "gusts":
         return replace(setting, gusts=True)
     found = _WIND.fullmatch(low)
-    if found:
+    if found and low != "wind":
         blow = None if found[2] is None else bearing_of(float(found[2]), where)
-        return replace(setting, wind_mps=to_si(float(found[1]), "speed", "kn"), from_rad=blow)
+        speed = None if found[1] is None else to_si(float(found[1]), "speed", "kn")
+        return replace(setting, wind_mps=speed, from_rad=blow)
     found = _COUNT.fullmatch(low)
     if found:
-        key = "seed" if found[1] == "seed" else "drawn"
-        return replace(setting, **{key: int(found[2])})
+        count = int(found[2])
+        drawn = found[1] == "drawn failures"
+        return replace(setting, drawn=count) if drawn else replace(setting, seed=count)
     if low.startswith("fail "):
         failure = failure_at(plain[5:], where, aboard)
         return replace(setting, failures=(*setting.failures, failure))
@@ -144,12 +146,10 @@ def failure_at(words: str, where: str, aboard: Aboard) -> Failure:
 def script_rows(script: Script) -> list[str]:
     """The rows of a script, as ``read_script`` reads them back to the same bits."""
     setting = script.setting
-    rows = []
-    if setting.wind_mps is not None:
-        row = f"wind {said_so(setting.wind_mps, 'speed', 'kn')} kn"
-        if setting.from_rad is not None:
-            row += f" from {said_so(setting.from_rad, 'angle', 'deg')}"
-        rows.append(row)
+    wind, blow = setting.wind_mps, setting.from_rad
+    row = "wind" if wind is None else f"wind {said_so(wind, 'speed', 'kn')} kn"
+    row += "" if blow is None else f" from {said_so(blow, 'angle', 'deg')}"
+    rows = [] if row == "wind" else [row]
     rows += ["gusts"] if setting.gusts else []
     rows += [f"seed {setting.seed}"] if setting.seed else []
     rows += [f"drawn failures {setting.drawn}"] if setting.drawn else []

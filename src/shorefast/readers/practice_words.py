@@ -41,7 +41,7 @@ _FORMS = (
 
 @dataclass(frozen=True)
 class Aboard:
-    """What the words are about: how many lines the lie has, her full revs, where nobody knows None."""
+    """What the words are about: lines the lie has; her full revs, None where nobody knows."""
 
     lines: int
     full_revs_rpm: float | None = None
@@ -250,7 +250,7 @@ def failure_words(failure: Failure) -> str:
     takes = FAILURES[failure.kind]
     if takes == "line" and failure.line:
         return f"{failure.kind} {failure.line}"
-    if failure.value is None:
+    if failure.value is None or not takes:
         return failure.kind
     if takes == "pull":
         return f"{failure.kind} {said_so(failure.value, 'force', 'kgf')} kg"

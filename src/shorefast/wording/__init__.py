@@ -68,6 +68,7 @@ from shorefast.wording.practice import (
     order_words,
     rule_words,
 )
+from shorefast.wording.practice_keys import KEYS, PLAN_SIGNS, SHORT_KEYS, beside_plan, key_rows
 from shorefast.wording.proving import proving_words
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
@@ -85,7 +86,10 @@ from shorefast.wording.without import (
 __all__ = [
     "CAUTIONS",
     "CAUTIONS_SHORT",
+    "KEYS",
     "LANGUAGES",
+    "PLAN_SIGNS",
+    "SHORT_KEYS",
     "TO_DO",
     "UNKNOWN",
     "CardWords",
@@ -95,6 +99,7 @@ __all__ = [
     "answered_words",
     "badness",
     "bearing",
+    "beside_plan",
     "beside_words",
     "card_words",
     "caution",
@@ -126,6 +131,7 @@ __all__ = [
     "half_strength_words",
     "happening_words",
     "help_words",
+    "key_rows",
     "kilograms",
     "knots",
     "knots_tenths",

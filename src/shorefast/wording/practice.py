@@ -33,7 +33,8 @@ TO_DO = {
     "anchor drags": "The engine first. Do not heave in: it takes the scope away and pulls the"
     " anchor to you. Let the lines go, drive out, start again in deep water.",
     "line parts": "The engine holds her off; nobody near the loaded lines. Then another line.",
-    "point gives way": "The engine holds her off; nobody near the loaded lines. Then another point.",
+    "point gives way": "The engine holds her off; nobody near the loaded lines. Then another"
+    " point.",
     "gust": "Bow toward it with helm and engine; if she is set off her way, ahead and out.",
     "swimmer in difficulty": "Engine stopped, and called stopped. Haul the line in with the hand"
     " at its end; then the tender.",

@@ -2,172 +2,164 @@
 
 from __future__ import annotations
 
-import math
-from dataclasses import asdict
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from shorefast.app.answer import Answer
-from shorefast.app.answers.noticed import with_noticed
+from shorefast.app.answers.bay_export_plan import palette_of, set_page
+from shorefast.app.answers.practise_told import practise_keys, practise_text
 from shorefast.app.out_folder import ready
+from shorefast.app.progress import Progress
+from shorefast.drawing import PaletteName, track_page
 from shorefast.errors import BadInput
 from shorefast.manoeuvre import (
-    CallDone,
     Debrief,
-    Happening,
+    Practice,
     Practised,
     Setting,
     debrief,
     practice,
     rehearse,
 )
-from shorefast.readers import Aboard, Script, read_script, read_stay, script_rows
-from shorefast.wording import (
-    answered_words,
-    clock_of,
-    debrief_words,
-    failed_words,
-    happening_words,
-    kilograms,
-    rule_words,
+from shorefast.quantities import to_si
+from shorefast.readers import (
+    Aboard,
+    Script,
+    bearing_of,
+    failure_at,
+    read_script,
+    read_stay,
+    script_rows,
 )
+from shorefast.stay import Stay
+from shorefast.wording import CAUTIONS_SHORT, debrief_words
 
-_CALLS = {"let go": "let go", "bottom": "on the bottom", "veer": "veer", "hold": "hold"}
+SCRIPT_NAME = "practice.txt"
+MOST_WIND_KN = 60.0
+_CAUTIONS = tuple(CAUTIONS_SHORT[number - 1] for number in (1, 3, 4, 5))
 
 
-def aboard_of(stay: Any) -> Aboard:
+@dataclass(frozen=True)
+class Asked:
+    """What is asked beside a stay and a script; what is None or empty the script sets.
+
+    wind_kn, from_deg : mean wind at 10 m, where from
+    fail : failures with their times ("engine stops @ 90"), and "drawn" for one that is drawn
+    """
+
+    wind_kn: float | None = None
+    from_deg: float | None = None
+    gusts: bool = False
+    seed: int | None = None
+    fail: Sequence[str] = ()
+
+
+def aboard_of(stay: Stay) -> Aboard:
     """What the words of a script are about."""
     engine = stay.boat.engine
     lines = 0 if stay.lie is None else len(stay.lie.lines)
     return Aboard(lines, None if engine is None else engine.full_revs_rpm)
 
 
-def _call_keys(one: CallDone) -> dict[str, Any]:
-    return asdict(one)
+def setting_of(script: Setting, asked: Asked, aboard: Aboard) -> Setting:
+    """The script's setting, and over it what is asked.
 
-
-def _happened_keys(one: Happening) -> dict[str, Any]:
-    return {
-        "t_s": one.t_s, "kind": one.kind, "of": one.of, "east_m": one.east_m,
-        "north_m": one.north_m, "value": one.value, "waits_for": list(one.waits_for),
-        "said": happening_words(one),
-    }  # fmt: skip
-
-
-def practise_keys(done: Practised, told: Debrief) -> dict[str, Any]:
-    """The JSON keys."""
-    least = told.least
-    return {
-        "lasted_s": told.lasted_s,
-        "happened": [_happened_keys(one) for one in done.happened],
-        "calls": [_call_keys(one) for one in told.calls],
-        "anchor": {
-            "east_m": math.nan if told.anchor_m is None else told.anchor_m[0],
-            "north_m": math.nan if told.anchor_m is None else told.anchor_m[1],
-            "off_place_m": told.anchor_off_m,
-            "along_m": told.anchor_along_m,
-            "across_m": told.anchor_across_m,
-        },
-        "lies": dict(zip(("east_m", "north_m", "heading_rad"), told.lies, strict=True)),
-        "off_plan_m": told.off_plan_m,
-        "off_plan_rad": told.off_plan_rad,
-        "lines_fast": told.lines_fast,
-        "least_room": None if least is None else {"t_s": least[0], **_space(least[1])},
-        "room": [{"t_s": t_s, **_space(space)} for t_s, space in told.rooms],
-        "loads": [asdict(one) for one in told.loads],
-        "broken": [asdict(one) for one in told.broken],
-        "failures": [
-            {
-                "kind": one.failure.kind, "at_s": one.failure.at_s,
-                "first_order": None if one.order is None else one.order.do,
-                "after_s": one.after_s, "right": one.right,
-            }
-            for one in told.answered
-        ],
-        "track": [
-            {"t_s": row.t_s, "east_m": row.east_m, "north_m": row.north_m,
-             "heading_rad": row.heading_rad, "chain_m": row.chain_m}
-            for row in done.rows[::10]
-        ],
-        "script": script_rows(_script(done)),
-        "sentence": " ".join(debrief_words(told)),
-    }  # fmt: skip
-
-
-def _space(space: Any) -> dict[str, Any]:
-    return {
-        "of": space.of, "room_m": space.room_m, "careful_m": space.careful_m,
-        "east_m": space.east_m, "north_m": space.north_m,
-    }  # fmt: skip
-
-
-def _script(done: Practised) -> Script:
-    return Script(done.practice.setting, done.orders)
-
-
-def _cell(value: float, digits: int = 0) -> str:
-    return "-" if not math.isfinite(value) else f"{value:.{digits}f}"
-
-
-def _calls_table(told: Debrief) -> list[str]:
-    """Call by call: planned and done."""
-    rows = [("", "made good", "chain", "done", "off", "done", "time", "done")]
-    rows += [
-        (
-            _CALLS[one.kind], f"{_cell(one.made_good_m)} m",
-            f"{_cell(one.chain_m)} m", f"{_cell(one.done_chain_m)} m",
-            f"{_cell(one.off_m)} m", f"{_cell(one.done_off_m)} m",
-            clock_of(one.t_s), clock_of(one.done_t_s),
-        )
-        for one in told.calls
-    ]  # fmt: skip
-    wide = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
-    said = ["The calls, planned and done (time since letting go; off: stern to the shore line):"]
-    for row in rows:
-        cells = "  ".join(f"{cell:>{room}}" for cell, room in zip(row[1:], wide[1:], strict=True))
-        said.append(f"  {row[0]:{wide[0]}}  {cells}")
-    return said
-
-
-def _text(done: Practised, told: Debrief) -> str:
-    lines = [*debrief_words(told), ""]
-    lines += ["What happened:"]
-    lines += [f"  {clock_of(one.t_s):>6}  {happening_words(one)}" for one in done.happened]
-    lines += ["", *_calls_table(told)]
-    if told.loads:
-        most = [f"{one.of} {kilograms(one.pull_n)} at {clock_of(one.t_s)}" for one in told.loads]
-        lines += ["", f"Greatest pulls: {'; '.join(most)}."]
-    lines += ["", "Rules broken:" if told.broken else "No rule broken that is looked at here."]
-    lines += [f"  {rule_words(one)}" for one in told.broken]
-    if told.answered:
-        lines += ["", "Failures:", *(f"  {answered_words(one)}" for one in told.answered)]
-    return with_noticed("\n".join(lines), told.basis)
+    Raises
+    ------
+    BadInput
+        For a wind, a bearing or a failure that cannot be so.
+    """
+    found = script
+    if asked.wind_kn is not None:
+        if not 0.0 <= asked.wind_kn <= MOST_WIND_KN:
+            raise BadInput(
+                "--wind", f"{asked.wind_kn:g}", f"0 to {MOST_WIND_KN:g} kn wanted", "Correct it."
+            )
+        found = replace(found, wind_mps=to_si(asked.wind_kn, "speed", "kn"))
+    if asked.from_deg is not None:
+        found = replace(found, from_rad=bearing_of(asked.from_deg, "--from"))
+    if asked.seed is not None:
+        if asked.seed < 0:
+            raise BadInput("--seed", f"{asked.seed}", "0 or more wanted", "Correct it.")
+        found = replace(found, seed=asked.seed)
+    told = [one for one in asked.fail if one.strip().lower() != "drawn"]
+    failures = tuple(failure_at(one, "--fail", aboard) for one in told)
+    return replace(
+        found,
+        gusts=found.gusts or asked.gusts,
+        failures=(*found.failures, *failures),
+        drawn=found.drawn + len(asked.fail) - len(told),
+    )
 
 
 def answer_practise(
     stay_path: Path,
     script: Path | None = None,
     out: Path | None = None,
+    palette: str = "day",
+    progress: Progress | None = None,
+    **asked: Any,
 ) -> Answer:
-    """Practise a stay by a script, and what it came to.
+    """Practise a stay by a script or by the keyboard, and what it came to.
 
     Parameters
     ----------
     script : Path, optional
         The orders; without one the keyboard gives them, on a terminal.
     out : Path, optional
-        Where to write the script of it.
+        Where to write the script of it and its track.
+    palette : str
+        The track's: "day", "night" or "print".
+    asked :
+        By the names of ``Asked``; what is given goes before what the script sets.
 
     Raises
     ------
     BadInput, Unreadable
+        As ``read_stay`` and ``read_script``; without a script where there is no terminal.
     """
-    stay = read_stay(stay_path)
+    colours = palette_of(palette)
     if out is not None:
         ready(out)
-    if script is None:
-        raise BadInput("practise", "no --script", "", "Name one.")
-    read = read_script(script, aboard_of(stay))
-    done = rehearse(practice(stay, read.setting), read.orders)
+    stay = read_stay(stay_path)
+    aboard = aboard_of(stay)
+    read = Script(Setting(), ()) if script is None else read_script(script, aboard)
+    one = practice(stay, setting_of(read.setting, Asked(**asked), aboard))
+    done = _by_keys(one) if script is None else rehearse(one, read.orders, progress=progress)
     told = debrief(done)
-    return Answer("practise", practise_keys(done, told), told.basis, _text(done, told))
+    written = () if out is None else _written(out, done, told, colours)
+    rows = script_rows(Script(one.setting, done.orders))
+    return Answer(
+        "practise", {**practise_keys(done, told), "script": rows}, told.basis,
+        practise_text(done, told), written,
+    )  # fmt: skip
+
+
+def _by_keys(one: Practice) -> Practised:
+    from shorefast.app.practice_terminal import by_keys
+
+    return by_keys(one)
+
+
+def _written(
+    out: Path, done: Practised, told: Debrief, palette: PaletteName
+) -> tuple[Path, Path, Path]:
+    """Write ``practice.txt``, ``track.svg`` and ``track.pdf``; no time of writing in any."""
+    paths = (out / SCRIPT_NAME, out / "track.svg", out / "track.pdf")
+    said = " ".join(debrief_words(told))
+    name = done.practice.stay.name
+    rows = [
+        f"# {name}",
+        *(f"# {row}" for row in debrief_words(told)),
+        *script_rows(Script(done.practice.setting, done.orders)),
+    ]
+    paths[0].write_text("\n".join(rows) + "\n", encoding="utf-8", newline="\n")
+    page = track_page(done, told, (said, *_CAUTIONS))
+    title = f"{done.practice.stay.bay.name}: practice"
+    drawn = page.svg(palette, title, said, fonts_inside=True)
+    paths[1].write_text(drawn, encoding="utf-8", newline="\n")
+    plain = page.svg(palette, title, said).encode()
+    paths[2].write_bytes(set_page(page, plain, (title, said), "pdf"))
+    return paths
