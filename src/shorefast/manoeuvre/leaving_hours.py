@@ -41,7 +41,7 @@ class Hours:
     @property
     def moments(self) -> tuple[int, ...]:
         """Those asked by name, each once."""
-        named = (self.now, self.in_an_hour, self.first_light)
+        named = (self.this_hour, self.in_an_hour, self.first_light)
         return tuple(dict.fromkeys(one for one in named if one >= 0))
 
 
