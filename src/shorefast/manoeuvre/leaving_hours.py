@@ -20,12 +20,12 @@ _DAY_S, _HALF_S, _WHOLE_S = 86_400.0, 1800, 3600
 class Hours:
     """Numbers of judged times.
 
-    now, in_an_hour, first_light : -1 where the stay does not reach to then
+    this_hour, in_an_hour, first_light : -1 where the stay does not reach to then
     table : every half hour, of a stay longer than a day every hour
     every : all that are worked out, rising
     """
 
-    now: int
+    this_hour: int
     in_an_hour: int
     first_light: int
     table: tuple[int, ...]

@@ -40,7 +40,7 @@ class Ticked:
     """One tick on: the moment then, how she is, what happened, how much room there is."""
 
     moment: Moment
-    now: Lying
+    lying: Lying
     happened: tuple[Happening, ...]
     spaces: tuple[Space, ...]
 
