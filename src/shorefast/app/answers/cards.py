@@ -8,14 +8,21 @@ from pathlib import Path
 from typing import Literal
 
 from shorefast.app.answer import Answer
-from shorefast.app.answers.cards_filled import night_of, place_of, vessel_of, water_m
+from shorefast.app.answers.cards_filled import (
+    crewed,
+    lines_of,
+    night_of,
+    place_of,
+    steps_of,
+    turns_of,
+    vessel_of,
+    water_m,
+)
 from shorefast.app.out_folder import ready
 from shorefast.app.progress import Progress
 from shorefast.briefing import (
     BaySheet,
     CardContent,
-    CardLine,
-    CardPerson,
     bay_pdf,
     cards_pdf,
     night_card_pdf,
@@ -23,6 +30,7 @@ from shorefast.briefing import (
 )
 from shorefast.drawing import WayMarks
 from shorefast.errors import BadInput
+from shorefast.manoeuvre import ashore
 from shorefast.readers import read_stay
 from shorefast.stay import Judged, Lie, Stay, chain_shapes, if_one_goes, judge, where_to_let_go
 from shorefast.wording import CardWords, card_words
@@ -49,6 +57,7 @@ def carded(stay: Stay, *, with_losses: bool = False, progress: Progress | None =
     lie = _lie(stay)
     judged = judge(stay)
     without = if_one_goes(stay, judged) if with_losses else None
+    led = ashore(stay, judged)
     content = CardContent(
         vessel=vessel_of(stay),
         place=place_of(stay, judged.judgement, lie),
@@ -57,11 +66,15 @@ def carded(stay: Stay, *, with_losses: bool = False, progress: Progress | None =
         heading_rad=lie.heading_rad,
         chain_m=lie.chain_out_m,
         water_m=water_m(stay, lie),
-        lines=_lines(stay, lie),
-        people=tuple(CardPerson(one.name, one.duties[:1], one.able) for one in stay.people),
+        lines=lines_of(stay, lie, led),
+        people=crewed(stay, led.crew),
+        by=led.by,
         water_k=stay.water_k,
+        tends=led.tends if led.crew.told else None,
+        steps=steps_of(led),
+        turns=turns_of(stay),
         night=night_of(stay, judged, without),
-        basis=judged.judgement.basis,
+        basis=judged.judgement.basis | led.basis,
     )
     return Carded(content, _bay(stay, judged, progress))
 
@@ -81,17 +94,6 @@ def _lie(stay: Stay) -> Lie:
             "Give the lie in the stay file.",
         )
     return stay.lie
-
-
-def _lines(stay: Stay, lie: Lie) -> tuple[CardLine, ...]:
-    kinds = {point.name: point.kind for point in stay.bay.points}
-    return tuple(
-        CardLine(
-            one.line, one.cleat, one.point, kinds.get(one.point, ""), one.length_m,
-            doubled=one.doubled,
-        )
-        for one in lie.lines
-    )  # fmt: skip
 
 
 def answer_cards(
