@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from shorefast.app.answer import Answer
 
 COMMANDS = (
-    "demo", "judge", "choose", "ease", "stand", "proof", "chain", "sheet", "cards", "verify",
-    "bay", "weather",
+    "demo", "judge", "choose", "ease", "stand", "proof", "chain", "approach", "leave", "able",
+    "sheet", "cards", "verify", "bay", "weather",
 )  # fmt: skip
 
 

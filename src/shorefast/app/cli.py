@@ -169,11 +169,14 @@ def stand(stay: StayFile, as_json: AsJson = False) -> None:
     run("stand", as_json, "Seeking the limit winds", stay)
 
 
-@app.command(epilog=_brief(2, 6))
+@app.command(epilog=_brief(2, 3, 5, 6))
 def proof(stay: StayFile, as_json: AsJson = False) -> None:
-    """Did I prove enough?
+    """Did I prove enough? How do I prove her, and settle her after it?
 
-    What the stay will ask of the anchor, and what the engine astern proves.
+    What the stay will ask of the anchor, and what the engine astern proves; the
+    steps of revs with the chain's lead at each, two transits to watch, what counts
+    as moving and what to do then; how each line is left, and how far off she lies
+    at each tide.
     """
     run("proof", as_json, "Weighing the proof", stay)
 
@@ -193,6 +196,16 @@ def chain(
     all of it is lifted and the angle no longer tells.
     """
     run("chain", as_json, "Asking the chain", stay, from_vertical)
+
+
+@app.command(epilog=_brief(1, 3, 4, 7))
+def approach(stay: StayFile, as_json: AsJson = False) -> None:
+    """How is she brought in?
+
+    The way astern, where it begins and in what wind she is held on it; the calls,
+    metre by metre; the lines ashore; and what to break off for.
+    """
+    run("approach", as_json, "Trying the way in", stay)
 
 
 @app.command(epilog=_brief(1, 3, 9))
@@ -326,6 +339,48 @@ def weather(
     """
     lat_deg, lon_deg = place(at, "--at")
     run("weather", as_json, "Reading the forecast", files, lat_deg, lon_deg)
+
+
+@app.command(epilog=_brief(3, 4, 7, 8))
+def leave(
+    stay: StayFile,
+    at: Annotated[
+        str | None,
+        typer.Option("--at", metavar="TIME", help="Now is this hour; the stay's first without."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Can she leave, and how?
+
+    Now, in an hour, at first light and over the stay's hours: in which order the
+    lines are let go, which is doubled back, and whether there is room on her way out.
+    """
+    run("leave", as_json, "Trying the ways out", stay, at)
+
+
+@app.command(epilog=_brief(1, 2, 6, 9))
+def able(
+    boat_or_stay: Annotated[
+        Path, typer.Argument(metavar="BOAT_OR_STAY", help="A boat file, or a stay file.")
+    ],
+    chain_out: Annotated[
+        list[float] | None,
+        typer.Option("--chain-out", metavar="M", help="Also with just so much out (repeatable)."),
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="FOLDER", help="Draw able.svg and able.pdf.")
+    ] = None,
+    palette: Annotated[
+        str, typer.Option("--palette", metavar="NAME", help="The drawing's: day, night or print.")
+    ] = "print",
+    as_json: AsJson = False,
+) -> None:
+    """What can this boat do?
+
+    By depth and slope: the pull before her shank lifts, the winds it equals, the
+    chain a wind asks for. What engine, lines and windlass can; how she drifts.
+    """
+    run("able", as_json, "Working out what she can do", boat_or_stay, chain_out or [], out, palette)
 
 
 def main() -> None:

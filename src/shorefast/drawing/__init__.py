@@ -1,5 +1,6 @@
 """One drawing for page, print and terminal: panels, palettes, labels that never collide."""
 
+from shorefast.drawing.able import able_page
 from shorefast.drawing.chart import CONTOURS_M, chart_page
 from shorefast.drawing.ground_swept import ground_swept_page
 from shorefast.drawing.lettering import (
@@ -43,6 +44,7 @@ __all__ = [
     "Seen",
     "Style",
     "WayMarks",
+    "able_page",
     "chart_page",
     "draw_plan",
     "draw_profile",

@@ -33,6 +33,7 @@ from shorefast.mooring.drift_steps import (
     Afloat,
     Seconds,
 )
+from shorefast.mooring.driven import driven_of
 from shorefast.mooring.every_rest import AllRests, all_rests
 from shorefast.mooring.exact_check import Checked, Off, held_exactly
 from shorefast.mooring.following import apart_m as same_place_m
@@ -45,7 +46,6 @@ from shorefast.mooring.handled import (
     Lying,
     Orders,
     astern_balance,
-    driven_of,
     forces_driven,
 )
 from shorefast.mooring.handled_steps import Driven
@@ -61,6 +61,7 @@ from shorefast.mooring.holding import (
     slope_widening,
     uplift_share,
 )
+from shorefast.mooring.lift_off import lift_off
 from shorefast.mooring.line_tables import Spread
 from shorefast.mooring.natural import Inertia, Natural, inertia, natural
 from shorefast.mooring.one_rest import OneRest
@@ -110,6 +111,7 @@ from shorefast.mooring.wave_motion import (
     snap_load_n,
 )
 from shorefast.mooring.wave_push import WavePush, wave_push
+from shorefast.mooring.weighed_body import weighed_underbody
 from shorefast.mooring.wind_compared import (
     ShipShape,
     WindCompared,
@@ -230,6 +232,7 @@ __all__ = [
     "highest_share",
     "holding",
     "inertia",
+    "lift_off",
     "merchant_coefficients",
     "moored",
     "move_findings",
@@ -267,6 +270,7 @@ __all__ = [
     "uplift_share",
     "warm",
     "wave_push",
+    "weighed_underbody",
     "wind_coefficients",
     "wind_compared",
     "wind_force",

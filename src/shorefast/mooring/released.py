@@ -11,7 +11,7 @@ from shorefast.compiled import kernel
 from shorefast.mooring.batch import WITHIN_N, Moored, Path, Rests, Told, air_at, is_told, tell
 from shorefast.mooring.cells import level_cell
 from shorefast.mooring.quick import LINE_COLUMNS, come_near, fresh_near, put_at
-from shorefast.mooring.rest import FOUND, UNKNOWN, Boat, Load, State
+from shorefast.mooring.rest import FOUND, UNKNOWN, Boat, Load, State, come_to_rest
 from shorefast.mooring.settling import settle_there
 from shorefast.mooring.shapes import Floats
 from shorefast.mooring.wind_load import AIR_KGPM3
@@ -31,8 +31,23 @@ class Laid(NamedTuple):
 
 
 @kernel
+def settle_at_once(boat: Boat, state: State, start: Floats, q: Floats) -> int:
+    """As ``settle_there``, given up where damped motion does not lead to a rest."""
+    code = come_to_rest(boat, state, WITHIN_N, q)
+    if code != FOUND:
+        return code
+    return settle_there(boat, state, start, WITHIN_N, q)
+
+
+@kernel
 def released_states(
-    boat: Boat, path: Path, laid: Laid, extra: Load, span: tuple[int, int], told: Told
+    boat: Boat,
+    path: Path,
+    laid: Laid,
+    extra: Load,
+    span: tuple[int, int],
+    told: Told,
+    patient: bool,
 ) -> None:
     """Next rests of the states from the first up to, not with, the second of ``span``.
 
@@ -56,14 +71,19 @@ def released_states(
                     path.wind_mps[k], path.from_rad[k], extra.density_kgpm3,
                 )  # fmt: skip
                 state = State(path.level_m[k], load, active, water, near)
-                told.code[k] = settle_there(boat, state, laid.q[k], WITHIN_N, q)
+                if patient:
+                    told.code[k] = settle_there(boat, state, laid.q[k], WITHIN_N, q)
+                else:
+                    told.code[k] = settle_at_once(boat, state, laid.q[k], q)
         if told.code[k] == FOUND:
             tell(boat, water, active, near, k, told)
         else:
             told.q[k], told.line[k] = np.nan, np.nan
 
 
-def released_rests(ready: Moored, states: Path, laid: Laid, extra: Load | None = None) -> Rests:
+def released_rests(
+    ready: Moored, states: Path, laid: Laid, extra: Load | None = None, *, patient: bool = True
+) -> Rests:
     """Where she comes to rest once some of her lines are gone, from where she lay.
 
     Damped motion under the same wind and water, each state by itself: what happened an
@@ -78,6 +98,9 @@ def released_rests(ready: Moored, states: Path, laid: Laid, extra: Load | None =
     laid : Laid
     extra : Load, optional
         A steady load beside the wind.
+    patient : bool
+        Whether other ways to a rest are tried where damped motion from there leads to none.
+        Without it she is told to come to none at once.
 
     Returns
     -------
@@ -96,7 +119,7 @@ def released_rests(ready: Moored, states: Path, laid: Laid, extra: Load | None =
 
     def part(first: int) -> None:
         span = (first, min(count, first + _STATES_AT_ONCE))
-        released_states(ready.boat, flat, from_there, steady, span, told)
+        released_states(ready.boat, flat, from_there, steady, span, told, patient)
 
     firsts = range(0, count, _STATES_AT_ONCE)
     if len(firsts) > 1:

@@ -3,6 +3,7 @@
 from shorefast.readers.bay_folder import BayRead, read_bay, read_bay_files
 from shorefast.readers.bay_parts import zones_of
 from shorefast.readers.boat_file import read_boat
+from shorefast.readers.boat_or_stay import boat_or_stay
 from shorefast.readers.chart_file import ChartRead, read_chart
 from shorefast.readers.depth_file import check_there, is_chart, read_depths
 from shorefast.readers.depths import DepthsRead, Told
@@ -33,6 +34,7 @@ __all__ = [
     "TideAsked",
     "Told",
     "TomlTable",
+    "boat_or_stay",
     "check_there",
     "is_chart",
     "outside_tide",

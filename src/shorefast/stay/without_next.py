@@ -91,15 +91,17 @@ class Waters:
         """For when the rode is gone: a shore line's table holds wherever she is."""
         return roomy(self.ready)
 
-    def rests(self, states: States, q: Floats, active: Floats) -> Rests:
+    def rests(self, states: States, q: Floats, active: Floats, *, patient: bool = True) -> Rests:
         """Next rests from ``q``: by the near tables, and beyond them by wide ones."""
-        found = released_rests(self.ready, states.path, Laid(q, active), self.extra)
+        laid = Laid(q, active)
+        found = released_rests(self.ready, states.path, laid, self.extra, patient=patient)
         for free in (True, False):
             out = (found.code == LEFT) & ((active[:, 0] == 0.0) == free)
             if out.any():
                 beyond = self.free if free else self.wide
                 some = states.some(out)
-                again = released_rests(beyond, some.path, Laid(q[out], active[out]), self.extra)
+                laid = Laid(q[out], active[out])
+                again = released_rests(beyond, some.path, laid, self.extra, patient=patient)
                 found.q[out], found.code[out], found.line[out] = again.q, again.code, again.line
         return found
 

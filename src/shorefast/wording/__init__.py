@@ -1,5 +1,31 @@
 """Every text a person reads, and how a number is said."""
 
+from shorefast.wording.able import (
+    able_notes,
+    able_subtitle,
+    able_words,
+    chain_title,
+    engine_rows,
+    equal_rows,
+    knots_tenths,
+    leeway_rows,
+    needed_rows,
+    pull_rows,
+    slope_words,
+    span_rows,
+    wind_span,
+    windlass_rows,
+    windlass_words,
+)
+from shorefast.wording.approach import (
+    approach_sentence,
+    call_rows,
+    crosswind_words,
+    limits_words,
+    start_words,
+    waiting_words,
+)
+from shorefast.wording.ashore import ashore_words
 from shorefast.wording.beside import beside_words
 from shorefast.wording.card_words import LANGUAGES, CardWords, card_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
@@ -16,6 +42,15 @@ from shorefast.wording.choice import (
 from shorefast.wording.ease import cost_words, ease_words, length_words
 from shorefast.wording.ground import ground_rows, ground_words, lying_words, square_metres
 from shorefast.wording.gust_words import gust_response_words
+from shorefast.wording.leaving import (
+    doubled_back_words,
+    feasible_words,
+    leaving_room_words,
+    leaving_when,
+    order_rows,
+    way_out_words,
+    why_words,
+)
 from shorefast.wording.let_go import ellipse_words, let_go_words
 from shorefast.wording.numbers import (
     UNKNOWN,
@@ -31,6 +66,15 @@ from shorefast.wording.numbers import (
     use_words,
 )
 from shorefast.wording.odds import odds_short, odds_told, odds_words
+from shorefast.wording.proving import (
+    lead_words,
+    mark_words,
+    outcome_words,
+    proving_words,
+    revs_words,
+    transit_words,
+)
+from shorefast.wording.settling import settling_words, take_in_words
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
 from shorefast.wording.without import (
@@ -50,22 +94,34 @@ __all__ = [
     "LANGUAGES",
     "UNKNOWN",
     "CardWords",
+    "able_notes",
+    "able_subtitle",
+    "able_words",
+    "approach_sentence",
+    "ashore_words",
     "badness",
     "bearing",
     "beside_words",
+    "call_rows",
     "card_words",
     "caution",
+    "chain_title",
     "choice_words",
     "clock",
     "compass",
     "cost_words",
+    "crosswind_words",
     "day_clock",
     "degrees",
     "double_words",
+    "doubled_back_words",
     "dropped_words",
     "duration",
     "ease_words",
     "ellipse_words",
+    "engine_rows",
+    "equal_rows",
+    "feasible_words",
     "finalist_words",
     "follows_words",
     "from_vertical",
@@ -76,28 +132,53 @@ __all__ = [
     "help_words",
     "kilograms",
     "knots",
+    "knots_tenths",
+    "lead_words",
+    "leaving_room_words",
+    "leaving_when",
+    "leeway_rows",
     "length_words",
     "let_go_words",
     "lie_named",
     "lie_rows",
+    "limits_words",
     "local",
     "loss_words",
     "lying_words",
+    "mark_words",
     "metres",
+    "needed_rows",
     "night_words",
     "odds_short",
     "odds_told",
     "odds_words",
     "offset",
+    "order_rows",
     "other_words",
+    "outcome_words",
     "position",
+    "proving_words",
+    "pull_rows",
+    "revs_words",
     "room_words",
+    "settling_words",
     "shows_words",
+    "slope_words",
     "span",
+    "span_rows",
     "square_metres",
+    "start_words",
+    "take_in_words",
     "touch_words",
+    "transit_words",
     "use_words",
     "verdict_words",
+    "waiting_words",
+    "way_out_words",
     "when_words",
+    "why_words",
+    "wind_span",
+    "windlass_rows",
+    "windlass_words",
     "worst_words",
 ]

@@ -174,7 +174,8 @@ def _hands(ashore: Ashore) -> list[str]:
     said = []
     if ashore.by != "nobody":
         tends = "One hand" if not ashore.crew.told else ashore.tends
-        if tends is not None:
+        with_helm = any(one.also == "helm" for one in ashore.crew.doubled)
+        if tends is not None and not with_helm:
             said.append(f"{tends} tends the slack line and does nothing else while it floats.")
     said += [_doubled(one) for one in ashore.crew.doubled]
     missing = " and ".join(_WHO[duty] for duty in ashore.crew.missing)

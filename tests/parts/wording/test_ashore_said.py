@@ -174,6 +174,7 @@ def test_who_has_two_duties_is_told_and_how(spur, found):
     ]
     assert "Casimir has two duties: the bow, then the hand at the line." in both[0]
     assert "Ilario has the helm and the line: the engine stays stopped throughout." in both[1]
+    assert "does nothing else" not in both[1]
 
 
 def test_hands_that_are_missing_are_told(spur, found):
