@@ -1,6 +1,7 @@
 """Sheets for the crew: one answered stay on A4, and a card for everybody who carries it out."""
 
 from shorefast.briefing.cards import (
+    TRANSIT_LETTERS,
     BaySheet,
     CardApproach,
     CardCall,
@@ -30,6 +31,7 @@ from shorefast.briefing.printed import sheet_pdf
 from shorefast.briefing.sheet import sheet_svg
 
 __all__ = [
+    "TRANSIT_LETTERS",
     "BaySheet",
     "CardApproach",
     "CardCall",

@@ -99,7 +99,7 @@ def leaving(long: str) -> tuple[CardLeaving, ...]:
             "hull to the shore" if at else "", 260.0, 1800.0 + 3600.0 * at, 9.0, 3.3,
         )
         for at, (when, feasible) in enumerate(
-            (("now", True), ("hour", False), ("first_light", None))
+            (("first_light", True), ("worst", False), ("planned", None))
         )
     )  # fmt: skip
 
@@ -188,6 +188,7 @@ def make_full(
         "approach": approach(),
         "by": None,
         "water_k": 285.2,
+        "ahead": True,
         "tends": f"Torvid{long}",
         "steps": steps(),
         "proof": proof(),

@@ -18,6 +18,14 @@ from shorefast.app.answers.cards_filled import (
     vessel_of,
     water_m,
 )
+from shorefast.app.answers.cards_manoeuvre import (
+    approach_of,
+    leaving_of,
+    proved_in,
+    settled_in,
+    way_marks,
+    worked_of,
+)
 from shorefast.app.out_folder import ready
 from shorefast.app.progress import Progress
 from shorefast.briefing import (
@@ -28,11 +36,9 @@ from shorefast.briefing import (
     night_card_pdf,
     watch_calendar,
 )
-from shorefast.drawing import WayMarks
 from shorefast.errors import BadInput
-from shorefast.manoeuvre import ashore
 from shorefast.readers import read_stay
-from shorefast.stay import Judged, Lie, Stay, chain_shapes, if_one_goes, judge, where_to_let_go
+from shorefast.stay import Lie, Stay, chain_shapes, if_one_goes, judge, where_to_let_go
 from shorefast.wording import CardWords, card_words
 
 PAPERS: tuple[Literal["a4", "a6"], ...] = ("a4", "a6")
@@ -46,7 +52,9 @@ class Carded:
     bay: BaySheet
 
 
-def carded(stay: Stay, *, with_losses: bool = False, progress: Progress | None = None) -> Carded:
+def carded(
+    stay: Stay, words: CardWords, *, with_losses: bool = False, progress: Progress | None = None
+) -> Carded:
     """Everything the cards are drawn from, worked out.
 
     Raises
@@ -57,7 +65,8 @@ def carded(stay: Stay, *, with_losses: bool = False, progress: Progress | None =
     lie = _lie(stay)
     judged = judge(stay)
     without = if_one_goes(stay, judged) if with_losses else None
-    led = ashore(stay, judged)
+    worked = worked_of(stay, judged)
+    led = worked.led
     content = CardContent(
         vessel=vessel_of(stay),
         place=place_of(stay, judged.judgement, lie),
@@ -74,15 +83,17 @@ def carded(stay: Stay, *, with_losses: bool = False, progress: Progress | None =
         steps=steps_of(led),
         turns=turns_of(stay),
         night=night_of(stay, judged, without),
-        basis=judged.judgement.basis | led.basis,
+        ahead=worked.ahead,
+        approach=None if worked.way is None else approach_of(worked.way),
+        leaving=() if worked.left is None else leaving_of(judged, worked.left),
+        basis=judged.judgement.basis | worked.basis,
     )
-    return Carded(content, _bay(stay, judged, progress))
-
-
-def _bay(stay: Stay, judged: Judged, progress: Progress | None) -> BaySheet:
+    content = content if worked.proved is None else proved_in(content, worked.proved)
+    content = content if worked.settled is None else settled_in(content, worked.settled)
     shapes = chain_shapes(stay, judged)
     let_go = where_to_let_go(stay, judged, progress=progress)
-    return BaySheet(stay, judged.judgement, shapes, let_go, WayMarks())
+    marks = way_marks(worked.way, worked.proved, words)
+    return Carded(content, BaySheet(stay, judged.judgement, shapes, let_go, marks))
 
 
 def _lie(stay: Stay) -> Lie:
@@ -123,7 +134,7 @@ def answer_cards(
     stay = read_stay(stay_path)
     _lie(stay)
     ready(out)
-    found = carded(stay, with_losses=with_losses, progress=progress)
+    found = carded(stay, words, with_losses=with_losses, progress=progress)
     made_utc = datetime.now(UTC) if at_utc is None else at_utc
     written = _written(out, found, words, sheet, made_utc)
     keys = {

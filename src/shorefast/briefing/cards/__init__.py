@@ -23,8 +23,10 @@ from shorefast.briefing.cards.content import (
     CardVessel,
 )
 from shorefast.briefing.cards.pack import cards_pdf, night_card_pdf, pack
+from shorefast.briefing.cards.proof import TRANSIT_LETTERS
 
 __all__ = [
+    "TRANSIT_LETTERS",
     "BaySheet",
     "CardApproach",
     "CardCall",

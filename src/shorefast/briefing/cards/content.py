@@ -209,7 +209,7 @@ class CardDoubledBack:
 class CardLeaving:
     """Leaving at one hour: whether it can be done, and in which order. [m, s, m/s, rad]
 
-    when : "now", "hour", "first_light"; why : reason and what of, as keys and names.
+    when : "first_light", "worst", "planned"; why : reason and what of, as keys and names.
     """
 
     when: str
@@ -287,6 +287,8 @@ class CardContent:
         Empty where nobody worked them out.
     need_rpm : float
         Revs that prove what the stay asks of the anchor; NaN unknown or out of reach.
+    ahead : bool or None
+        Whether the weather line has to be fast before she begins her run.
     by : str or None
         "row", "swim" or "nobody": how the lines get ashore; None: not worked out.
     """
@@ -304,6 +306,7 @@ class CardContent:
     by: str | None = None
     water_k: float | None = None
     tends: str | None = None
+    ahead: bool | None = None
     steps: tuple[CardStep, ...] = ()
     proof: tuple[CardProof, ...] = ()
     need_rpm: float = math.nan

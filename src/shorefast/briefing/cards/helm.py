@@ -21,6 +21,8 @@ from shorefast.briefing.cards.warned import calls, cautions, key_of, never, step
 from shorefast.wording import CardWords
 
 _CONCERNS = (1, 2, 5, 7, 9)
+_ON_LINE_M = 1.5
+"""Nearer to the line in than this counts as on it: our choice."""
 _GIVEN: tuple[Signal, ...] = tuple(
     (name, "front")
     for name in ("let_go", "veer", "hold", "heave_in", "engine_stopped", "come_away", "abort")
@@ -82,12 +84,7 @@ def _driven(approach: CardApproach, words: CardWords) -> Iterator[str]:
             bearing=words.bearing(approach.pass_toward_rad),
             water=words.metres(approach.pass_water_m),
         )
-    lee = approach.to_windward_m < 0.0
-    yield words.say(
-        "helm.start_lee" if lee else "helm.start",
-        metres=words.metres(abs(approach.to_windward_m)),
-        side=_side(approach.windward_side, words),
-    )
+    yield _start(approach, words)
     yield _blown_off(approach.blown_off, words)
     yield words.say("helm.leeway", speed=words.slow_knots(approach.leeway_mps))
     yield _walks(approach.walks, words)
@@ -104,6 +101,17 @@ def _driven(approach: CardApproach, words: CardWords) -> Iterator[str]:
             anchor=words.metres(approach.landing_limit_m),
             lie=words.metres(approach.lie_limit_m),
         )
+
+
+def _start(approach: CardApproach, words: CardWords) -> str:
+    """Where the run begins; less than a hand steers to is on the line."""
+    if abs(approach.to_windward_m) < _ON_LINE_M:
+        return words.say("helm.start_on")
+    return words.say(
+        "helm.start_lee" if approach.to_windward_m < 0.0 else "helm.start",
+        metres=words.metres(abs(approach.to_windward_m)),
+        side=_side(approach.windward_side, words),
+    )
 
 
 def _blown_off(side: str, words: CardWords) -> str:
@@ -165,6 +173,7 @@ def _at(one: CardLeaving, content: CardContent, words: CardWords) -> tuple[Piece
         wind=words.knots(one.gust_mps),
         from_bearing=words.bearing(one.wind_from_rad),
     )
+    when = when[:1].upper() + when[1:]
     return (*paragraph(when, STRONG, 6.0, keep=True), *bullets(list(_leaving_said(one, words))))
 
 

@@ -54,7 +54,9 @@ def _steps(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     )
     rows = [_step(step, words) for step in content.proof]
     lifted = any(step.all_lifted for step in content.proof)
-    said = [as_wind, *([f"* {words.say('proof.all_lifted')}"] if lifted else [])]
+    low, high = words.kilograms(last.low_n), words.kilograms(last.high_n)
+    said = [as_wind, words.say("proof.range", low=low, high=high)]
+    said += [f"* {words.say('proof.all_lifted')}"] if lifted else []
     if math.isfinite(content.need_rpm):
         said.append(words.say("proof.need", revs=words.number(content.need_rpm)))
     return (*table(columns, rows), *bullets(said))

@@ -89,7 +89,8 @@ def steps(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     if not content.steps:
         return ()
     told = [_step(step, content, words) for step in content.steps]
-    return (*heading(words.say("ashore.steps_title")), *lockable(told))
+    ahead = paragraph(words.say("ashore.ahead"), STRONG) if content.ahead else ()
+    return (*heading(words.say("ashore.steps_title")), *ahead, *lockable(told))
 
 
 def _step(step: CardStep, content: CardContent, words: CardWords) -> tuple[str, str, bool]:
