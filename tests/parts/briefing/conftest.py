@@ -220,7 +220,7 @@ def variants() -> tuple[CardContent, ...]:
         abort_rad=NAN, pass_off_m=30.0, pass_toward_rad=1.0, pass_water_m=2.0,
         landing_limit_m=5.0, lie_limit_m=6.0,
     )  # fmt: skip
-    still = replace(approach(), walks="no", calls=calls(12)[:1] + kinds())
+    still = replace(approach(), walks="no", to_windward_m=0.3, calls=calls(12)[:1] + kinds())
     short = replace(line(0, ""), spare_m=-3.0, row_s=math.inf)
     by_share = (replace(proof()[0], revs_rpm=NAN),)
     verdicts = [
@@ -231,7 +231,10 @@ def variants() -> tuple[CardContent, ...]:
     changes: tuple[dict[str, Any], ...] = (
         {"approach": lee, "lines": (short,)},
         {"approach": still, "proof": by_share, "transits": ()},
-        {"night": replace(night(""), losses=(quiet,))},
+        {
+            "night": replace(night(""), losses=(quiet,), room_m=-0.2),
+            "leaving": (replace(leaving("")[1], room_m=-0.3),),
+        },
         *verdicts,
     )
     return tuple(replace(make_full(), **change) for change in changes)

@@ -239,7 +239,9 @@ def ruled(labels: Sequence[str]) -> tuple[Piece, ...]:
     waiting: list[str] = []
     for label in labels:
         if SMALL.width_pt(label) > half - 50.0:
-            pieces += [_blank([label])]
+            pieces += [_blank(waiting)] if waiting else []
+            pieces.append(_blank([label]))
+            waiting = []
             continue
         waiting.append(label)
         if len(waiting) == 2:

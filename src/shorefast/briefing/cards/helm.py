@@ -189,11 +189,17 @@ def _leaving_said(one: CardLeaving, words: CardWords) -> Iterator[str]:
         yield words.say("leaving.order", order=order)
     if one.doubled_back is not None:
         yield _doubled_back(one.doubled_back, words)
-    of = words.part(one.room_of) if one.room_of else words.unknown
-    yield words.say("leaving.room", of=of, metres=words.metres(one.room_m))
+    yield _room(one, words)
     yield words.say(
         "leaving.takes", time=words.minutes(one.needs_s), heave=words.minutes(one.heave_s)
     )
+
+
+def _room(one: CardLeaving, words: CardWords) -> str:
+    if one.room_m <= 0.0:
+        return words.say("leaving.room_touch", what=words.touched(one.room_of))
+    of = words.part(one.room_of) if one.room_of else words.unknown
+    return words.say("leaving.room", of=of, metres=words.metres(one.room_m))
 
 
 def _why(reason: str, of: str, words: CardWords) -> str:
