@@ -8,10 +8,11 @@ from typing import Annotated
 
 import typer
 
+from shorefast.app.cli_practise import KEYS_SAID, practise
 from shorefast.app.places import course, place
 from shorefast.app.saying import finish, run
 from shorefast.basis import VERSION
-from shorefast.wording import CAUTIONS_SHORT, key_rows
+from shorefast.wording import CAUTIONS_SHORT
 
 _CAUTIONS = "\b\nCautions\n" + "\n".join(f"  {text}" for text in CAUTIONS_SHORT)
 
@@ -23,7 +24,6 @@ app = typer.Typer(
     context_settings={"help_option_names": ["--help", "-h"], "max_content_width": 96},
 )
 
-_KEYS = "\b\nKeys\n" + "\n".join(f"  {row}" for row in key_rows())
 StayFile = Annotated[Path, typer.Argument(metavar="STAY", help="A stay file (stay.toml).")]
 AsJson = Annotated[bool, typer.Option("--json", help="One JSON object in SI units instead.")]
 Runs = Annotated[
@@ -371,46 +371,7 @@ def able(
     run("able", as_json, "Working out what she can do", boat_or_stay, chain_out or [], out, palette)
 
 
-@app.command(epilog=f"{_KEYS}\n\n{_brief(1, 3, 4, 5, 6)}")
-def practise(
-    stay: StayFile,
-    script: Annotated[
-        Path | None,
-        typer.Option("--script", metavar="FILE", help="Orders with their times; else the keys."),
-    ] = None,
-    wind: Annotated[
-        float | None, typer.Option("--wind", metavar="KN", help="Mean wind instead of forecast's.")
-    ] = None,
-    wind_from: Annotated[
-        float | None, typer.Option("--from", metavar="DEG", help="Where it comes from, true.")
-    ] = None,
-    gusts: Annotated[bool, typer.Option("--gusts", help="Gusty instead of steady.")] = False,
-    seed: Annotated[
-        int | None, typer.Option("--seed", metavar="N", help="Draws gusts and drawn failures.")
-    ] = None,
-    fail: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--fail", metavar="KIND@TIME", help="Like 'engine stops @ 90', or drawn (repeatable)."
-        ),
-    ] = None,
-    out: Annotated[
-        Path | None,
-        typer.Option("--out", metavar="FOLDER", help="Write practice.txt, track.svg, track.pdf."),
-    ] = None,
-    palette: Annotated[
-        str, typer.Option("--palette", metavar="NAME", help="The track's: day, night or print.")
-    ] = "day",
-    as_json: AsJson = False,
-) -> None:
-    """Can we practise?
-
-    Bring her in on a plan of the bay, by keys or by a script, as often as you
-    like, with gusts and with what fails; then what it came to against the plan.
-    """
-    told = {"wind_kn": wind, "from_deg": wind_from, "gusts": gusts, "seed": seed}
-    title = "" if script is None else "Practising"
-    run("practise", as_json, title, stay, script, out, palette, fail=fail or [], **told)
+app.command(epilog=f"{KEYS_SAID}\n\n{_brief(1, 3, 4, 5, 6)}")(practise)
 
 
 def main() -> None:

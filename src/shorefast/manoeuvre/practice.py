@@ -40,7 +40,7 @@ class Ticked:
     """One tick on: the moment then, how she is, what happened, how much room there is."""
 
     moment: Moment
-    now: Lying
+    lying: Lying
     happened: tuple[Happening, ...]
     spaces: tuple[Space, ...]
 
@@ -76,10 +76,10 @@ def tick(one: Practice, moment: Moment, orders: Many[Order]) -> Ticked:
     she.on_for(TICK_S, given, Breeze(wind, blow, one.arrival.level_m))
     deck, room = _touched(one, deck, room, tell)
     now = she.now
-    tell.t_s, tell.now = she.t_s, now
+    tell.t_s, tell.lying = she.t_s, now
     deck = lines_on(one, deck, now, tell)
     deck = hand_on(one, deck, now, tell)
-    deck = _noticed(one, deck, before, now, given, tell)
+    deck = _noticed(one, deck, before, given, tell)
     return Ticked(Moment(kept(she), deck), she.now, tuple(tell.told), room)
 
 
@@ -185,7 +185,7 @@ def _touched(
     one: Practice, deck: Deck, room: tuple[Space, ...], tell: Telling
 ) -> tuple[Deck, tuple[Space, ...]]:
     """Where she touches she stays where she was, without way."""
-    she, before = one.she, _q(tell.now)
+    she, before = one.she, _q(tell.lying)
     there = spaces(one.stay, _q(she.now), one.arrival.level_m)
     if goes_on(room, there):
         return replace(deck, aground=()), there
@@ -199,10 +199,9 @@ def _touched(
     return replace(deck, aground=tuple(space.of for space in touched)), room
 
 
-def _noticed(
-    one: Practice, deck: Deck, before: Lying, now: Lying, given: Orders, tell: Telling
-) -> Deck:
+def _noticed(one: Practice, deck: Deck, before: Lying, given: Orders, tell: Telling) -> Deck:
     """What a hand at the bow and one aft would call out."""
+    now = tell.lying
     if before.anchor == "stowed" and now.anchor == "hangs":
         tell("anchor let go", at=now.anchor_m)
     if before.anchor != "lies" and now.anchor == "lies":

@@ -21,7 +21,7 @@ class Telling:
     """Collects happenings of one tick, each with time and place."""
 
     def __init__(self, t_s: float, now: Lying) -> None:
-        self.t_s, self.now, self.told = t_s, now, list[Happening]()
+        self.t_s, self.lying, self.told = t_s, now, list[Happening]()
 
     def __call__(
         self,
@@ -32,7 +32,7 @@ class Telling:
         waits_for: tuple[str, ...] = (),
     ) -> None:
         """Tell one; where nobody says where, it is midships."""
-        east, north = at or (self.now.east_m, self.now.north_m)
+        east, north = at or (self.lying.east_m, self.lying.north_m)
         self.told.append(Happening(self.t_s, kind, of, east, north, value, waits_for))
 
 

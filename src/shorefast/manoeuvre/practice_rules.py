@@ -106,10 +106,12 @@ def rules_broken(done: Practised) -> tuple[Broken, ...]:
     one, found = done.practice, []
     held_s = _held_s(done)
     for rule, measure in RULES.items():
-        pairs = pairwise(done.rows)
-        if rule in _LAYING:
-            pairs = ((before, row) for before, row in pairs if row.t_s < held_s)
-        by = [(row.t_s, measure(one, before, row)) for before, row in pairs]
+        until_s = held_s if rule in _LAYING else math.inf
+        by = [
+            (row.t_s, measure(one, before, row))
+            for before, row in pairwise(done.rows)
+            if row.t_s < until_s
+        ]
         over = [(t_s, value) for t_s, value in by if value > 0.0]
         for_s = TICK_S * len(over)
         if not over or (for_s < _LASTS_S and rule not in _AT_ONCE):

@@ -105,7 +105,7 @@ class Rehearsal:
         self.orders += [Timed(self.t_s, order) for order in orders]
         ticked = tick(self.practice, self.moments[-1], orders)
         self.moments.append(ticked.moment)
-        self.rows.append(_row(self.practice, ticked.moment, ticked.now))
+        self.rows.append(_row(self.practice, ticked.moment, ticked.lying))
         self.rooms.append(ticked.spaces)
         self.told_by.append(ticked.happened)
         return ticked
