@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from shorefast.app.answer import Answer
 
 COMMANDS = (
-    "demo", "judge", "choose", "ease", "stand", "proof", "chain", "leave", "able",
+    "demo", "judge", "choose", "ease", "stand", "proof", "chain", "approach", "leave", "able",
     "practise", "sheet", "cards", "verify", "bay", "weather",
 )  # fmt: skip
 

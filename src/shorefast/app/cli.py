@@ -170,11 +170,14 @@ def stand(stay: StayFile, as_json: AsJson = False) -> None:
     run("stand", as_json, "Seeking the limit winds", stay)
 
 
-@app.command(epilog=_brief(2, 6))
+@app.command(epilog=_brief(2, 3, 5, 6))
 def proof(stay: StayFile, as_json: AsJson = False) -> None:
-    """Did I prove enough?
+    """Did I prove enough? How do I prove her, and settle her after it?
 
-    What the stay will ask of the anchor, and what the engine astern proves.
+    What the stay will ask of the anchor, and what the engine astern proves; the
+    steps of revs with the chain's lead at each, two transits to watch, what counts
+    as moving and what to do then; how each line is left, and how far off she lies
+    at each tide.
     """
     run("proof", as_json, "Weighing the proof", stay)
 
@@ -194,6 +197,16 @@ def chain(
     all of it is lifted and the angle no longer tells.
     """
     run("chain", as_json, "Asking the chain", stay, from_vertical)
+
+
+@app.command(epilog=_brief(1, 3, 4, 7))
+def approach(stay: StayFile, as_json: AsJson = False) -> None:
+    """How is she brought in?
+
+    The way astern, where it begins and in what wind she is held on it; the calls,
+    metre by metre; the lines ashore; and what to break off for.
+    """
+    run("approach", as_json, "Trying the way in", stay)
 
 
 @app.command(epilog=_brief(1, 3, 9))

@@ -5,8 +5,12 @@ from shorefast.manoeuvre.able_chain import RESERVE_M, wind_pulls_n
 from shorefast.manoeuvre.able_gear import ahead_n, hanging_n, spanned_m
 from shorefast.manoeuvre.able_kinds import Able, ChainPulls, EnginePulls, WindRange
 from shorefast.manoeuvre.alongside import Fenders, TenderPlace
+from shorefast.manoeuvre.approach import Approach, approach
+from shorefast.manoeuvre.arrival import Arrival, arrival
 from shorefast.manoeuvre.ashore import Ashore, Handover, LineAshore, ashore
 from shorefast.manoeuvre.ashore_steps import Step
+from shorefast.manoeuvre.calls import Call, the_calls
+from shorefast.manoeuvre.coming_in import CameIn, come_in
 from shorefast.manoeuvre.crew import Crew, Duty, crew_for
 from shorefast.manoeuvre.falling import falls, free_fall_s
 from shorefast.manoeuvre.flaked import Flake
@@ -34,8 +38,14 @@ from shorefast.manoeuvre.practice_run import MOST_S, Practised, Rehearsal, Seen,
 from shorefast.manoeuvre.practice_set import Moment, Practice, drawn_value, practice
 from shorefast.manoeuvre.proof_steps import ProofStep
 from shorefast.manoeuvre.proving import Proving, proving
+from shorefast.manoeuvre.seen import CrewErrors
 from shorefast.manoeuvre.sequence import CONDITIONS, EVENTS, Sequence, Taken, may_come, step
+from shorefast.manoeuvre.settling import OffAt, Pretension, Settling, settling
+from shorefast.manoeuvre.start import started
+from shorefast.manoeuvre.stated_limits import USUAL_CREW, Limits
+from shorefast.manoeuvre.waiting import Waiting, waiting
 from shorefast.manoeuvre.watch_bill import Turn, WatchBill, watch_bill, watch_keepers
+from shorefast.manoeuvre.way_in import WayIn, way_in
 from shorefast.manoeuvre.which_first import Stage
 
 __all__ = [
@@ -46,14 +56,20 @@ __all__ = [
     "ORDERS",
     "RESERVE_M",
     "TICK_S",
+    "USUAL_CREW",
     "Able",
     "AbleAsked",
     "Answered",
+    "Approach",
+    "Arrival",
     "Ashore",
     "Broken",
+    "Call",
     "CallDone",
+    "CameIn",
     "ChainPulls",
     "Crew",
+    "CrewErrors",
     "Debrief",
     "Deck",
     "DoubledBack",
@@ -67,20 +83,24 @@ __all__ = [
     "Leaving",
     "LeavingAt",
     "LetGo",
+    "Limits",
     "LineAshore",
     "Load",
     "Mark",
     "Moment",
+    "OffAt",
     "Order",
     "Outcome",
     "Practice",
     "Practised",
+    "Pretension",
     "ProofStep",
     "Proving",
     "Rehearsal",
     "Seen",
     "Sequence",
     "Setting",
+    "Settling",
     "Space",
     "Stage",
     "Step",
@@ -90,12 +110,17 @@ __all__ = [
     "Timed",
     "Transit",
     "Turn",
+    "Waiting",
     "WatchBill",
+    "WayIn",
     "Why",
     "WindRange",
     "able",
     "ahead_n",
+    "approach",
+    "arrival",
     "ashore",
+    "come_in",
     "crew_for",
     "debrief",
     "drawn_value",
@@ -109,12 +134,17 @@ __all__ = [
     "proving",
     "rehearse",
     "seen_at",
+    "settling",
     "sounded_m",
     "spanned_m",
+    "started",
     "step",
+    "the_calls",
     "tick",
+    "waiting",
     "watch_bill",
     "watch_keepers",
+    "way_in",
     "wind_at",
     "wind_pulls_n",
 ]

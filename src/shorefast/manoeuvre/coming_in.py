@@ -10,9 +10,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.manoeuvre.seen import LOOK_S, Crew, Eyes, along_and_across, speed_along
+from shorefast.manoeuvre.seen import LOOK_S, CrewErrors, Eyes, along_and_across, speed_along
 from shorefast.manoeuvre.steering import Steering
-from shorefast.manoeuvre.way_in import LAID_N, RUN_UP_M, SPEED_SHARE, WayIn
+from shorefast.manoeuvre.way_in import LAID_N, SPEED_SHARE, WayIn
 from shorefast.mooring import Breeze, Handled, Lying, Orders
 from shorefast.stay import lie_of
 
@@ -26,10 +26,14 @@ HAND_UP_S = 15.0
 TAKE_IN_MPS, WINCH_MPS, HAND_N = 0.4, 0.10, 250.0
 # too far off her way to go on
 OFF_WAY_M = 12.0
+# so near she is held on it
+ON_WAY_M = 5.0
 _OFF_M = 2.0
 _SLACK_M, _SETTLES_S, _TAIL_S, _MOST_S, _PROVES_S = 1.0, 240.0, 60.0, 2700.0, 60.0
 # how hard her way is taken off [m/s2], and how near the hold is the hold
 _EASE, _NEAR_M = 0.06, 0.8
+# where her way is taken off she is no longer steered
+_STOPS_M = 4.0
 _TIGHT, _HOLDS = 3.0, 0.4
 TRACK_COLUMNS = 9
 
@@ -50,7 +54,7 @@ class CameIn:
     off_plan_m, off_plan_rad : float
         From the planned lie.
     most_across_m : float
-        Her greatest offset from her way, anchor let go to hold.
+        Her greatest offset from her way from when the anchor is down until she is stopped.
     least_off_m : float
         Least distance of her stern to the high-water line.
     track : array (look, TRACK_COLUMNS)
@@ -77,7 +81,7 @@ class _Run:
     def __init__(
         self,
         way: WayIn,
-        crew: Crew,
+        crew: CrewErrors,
         lines_s: LinesS,
         draw: np.random.Generator | None,
     ) -> None:
@@ -98,7 +102,7 @@ class _Run:
     def begin(self) -> None:
         """Put her where the run begins, her stern toward the shore."""
         way = self.way
-        self.handled.put(*way.pose_at(way.let_go_at_m - RUN_UP_M, way.start_across_m))
+        self.handled.put(*way.pose_at(way.begins_at_m, way.start_across_m))
 
     def turn_to(self, phase: str) -> None:
         """Go on to the next phase, and note when."""
@@ -114,7 +118,7 @@ class _Run:
         """See, and order."""
         now, error = self.handled.now, self.eyes.look()
         along_m, across_m = along_and_across(self.way, now)
-        if self.phase in ("fall", "lay"):
+        if self.phase == "lay" and self.way.hold_m - along_m > _STOPS_M:
             self.most_across_m = max(self.most_across_m, abs(across_m))
         # where to let go is told by marks abeam, how far off by eye
         by_eye = 0.0 if self.phase == "gather" else error[0]
@@ -208,7 +212,7 @@ def come_in(
     way: WayIn,
     wind_at: WindAt,
     lines_s: LinesS,
-    crew: Crew | None = None,
+    crew: CrewErrors | None = None,
     draw: np.random.Generator | None = None,
 ) -> CameIn:
     """Bring her in by the calls: the run astern, the hold, lines, proof, and how she then lies.
@@ -221,24 +225,54 @@ def come_in(
         where it comes from [rad].
     lines_s : tuple of (number of the line, seconds it takes after the one before)
         In their order.
-    crew : Crew
+    crew : CrewErrors
         Its errors; a perfect one where left out.
     draw : numpy Generator, optional
         Draws them.
     """
-    run = _Run(way, crew or Crew(), lines_s, draw)
+    run = _Run(way, crew or CrewErrors(), lines_s, draw)
     ended, track, least_m = _drive(run, wind_at, frozenset({"lies"}))
     return _told(run, ended, least_m, np.array(track))
 
 
 def lands_off(way: WayIn, wind_at: WindAt) -> tuple[float, float]:
     """How far along and across from its place a perfect crew's anchor comes down. [m]"""
-    run = _Run(way, Crew(), (), None)
+    run = _Run(way, CrewErrors(), (), None)
     _drive(run, wind_at, frozenset({"lay"}))
     east_m, north_m = run.handled.now.anchor_m
     de, dn = east_m - way.arrival.anchor[0], north_m - way.arrival.anchor[1]
     sine, cosine = math.sin(way.arrival.way_in_rad), math.cos(way.arrival.way_in_rad)
     return de * sine + dn * cosine, de * cosine - dn * sine
+
+
+def keeps_her_way(way: WayIn, wind_at: WindAt) -> bool:
+    """Whether a perfect crew brings her to the hold, never farther than ``ON_WAY_M`` off it."""
+    run = _Run(way, CrewErrors(), (), None)
+    ended, _, _ = _drive(run, wind_at, frozenset({"hold"}))
+    return ended == "hold" and run.most_across_m <= ON_WAY_M
+
+
+def set_while_held(way: WayIn, wind_at: WindAt, waits_s: float) -> float:
+    """How far a perfect crew's stern is set while she waits at the hold, no line fast. [m]
+
+    Infinite where she does not come to the hold, or touches.
+    """
+    run = _Run(way, CrewErrors(), ((1, math.inf),), None)
+    ended, _, _ = _drive(run, wind_at, frozenset({"hold"}))
+    if ended != "hold":
+        return math.inf
+    arrival, handled = way.arrival, run.handled
+    began_s, place, set_m = handled.t_s, None, 0.0
+    while handled.t_s < began_s + waits_s:
+        now = handled.now
+        stern = arrival.stern((now.east_m, now.north_m, now.heading_rad))
+        place = place or stern
+        set_m = max(set_m, math.dist(stern, place))
+        if arrival.off_m(*stern) <= 0.0:
+            return math.inf
+        orders = run.look()
+        handled.on_for(LOOK_S, orders, Breeze(*wind_at(handled.t_s), arrival.level_m))
+    return set_m
 
 
 def _drive(

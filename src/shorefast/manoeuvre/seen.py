@@ -19,7 +19,7 @@ _NEAREST_M = 8.0
 
 
 @dataclass(frozen=True)
-class Crew:
+class CrewErrors:
     """What the crew's eyes and hands are off by, as standard deviations; all 0: a perfect crew.
 
     delay_s : from seeing to doing [s]
@@ -41,7 +41,7 @@ class Crew:
 class Eyes:
     """The truth with errors that come and go; those of one moment drawn once."""
 
-    def __init__(self, crew: Crew, draw: np.random.Generator | None) -> None:
+    def __init__(self, crew: CrewErrors, draw: np.random.Generator | None) -> None:
         self.crew, self.draw = crew, draw
         self.size = np.array([crew.off, crew.across_m, crew.heading_rad])
         once = np.zeros(5) if draw is None else draw.standard_normal(5)

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import math
 
-from shorefast.manoeuvre.held_astern import MOST_OFF_RAD
+from shorefast.manoeuvre.held_astern import MOST_OFF_RAD, HeldAstern, turning_on
 from shorefast.manoeuvre.seen import LOOK_S, speed_across, speed_along
 from shorefast.manoeuvre.way_in import WayIn
-from shorefast.mooring import Breeze, Lying, Orders, forces_driven
+from shorefast.mooring import Breeze, Lying, Orders
 
 # how quickly a helmsman answers her heading, and how steadily; of her place three times slower
 _ANSWER_RADPS, _STEADY, _SLOWER, _CLOSES = 0.10, 0.9, 3.0, 1.2
 # a little beyond what she is held at in a steady wind
 _MOST_OFF, _LEAN_SUM = 1.1 * MOST_OFF_RAD, 0.01
-_REVS_SUM, _REVS = 0.12, 1.2
-_THRUST_FROM = 0.35
-_NUDGE_RAD = 0.05
+_REVS_SUM, _REVS, _FULL_PUSH_RAD = 0.12, 1.2, 0.8
 
 
 class Steering:
@@ -32,10 +30,14 @@ class Steering:
         rudder = driven.rudder
         # how fast a radian of helm turns her, and how fast she falls off by herself
         gain = rudder.per * rudder.slope * speed**2 * abs(rudder.x_m) / driven.yaw_kgm2
-        falls = max(0.0, _falls_off(way)) / driven.yaw_kgm2
+        blow = way.arrival.wind.from_rad - way.arrival.way_in_rad - math.pi
+        breeze = Breeze(way.arrival.felt_mps(way.arrival.wind.mean_mps), blow)
+        steady = held or HeldAstern(0.0, 0.0, -0.2, 0.0)
+        falls = max(0.0, turning_on(driven, speed, breeze, steady)) / driven.yaw_kgm2
         answer = math.sqrt(_ANSWER_RADPS**2 + falls)
         self.turn_for = (answer**2 + falls) / gain
         self.check_s = 2.0 * _STEADY * answer / gain
+        self.thrust_for = 1.0 / _FULL_PUSH_RAD if driven.thruster_n > 0.0 else 0.0
         self.closes_s = _CLOSES / answer
         self.lean_radpm = _ANSWER_RADPS / (_SLOWER * speed)
 
@@ -60,24 +62,9 @@ class Steering:
         turn = self.turn_for * off - self.check_s * now.turn_radps
         driven = self.way.driven
         helm = min(max(self.helm - turn, -driven.most_rad), driven.most_rad)
-        push = self.push
-        if driven.thruster_n > 0.0 and abs(turn) > _THRUST_FROM:
-            push = min(max(push + turn, -1.0), 1.0)
+        # what the helm is short of the thruster does; astern, helm turns her the other way
+        push = self.push - self.thrust_for * (self.helm - turn - helm)
         over = want_mps - speed_along(self.way, now)
         self.revs = min(max(self.revs - LOOK_S * _REVS_SUM * over, -0.9), 0.4)
-        return Orders(helm, min(max(self.revs - _REVS * over, -1.0), 0.8), push)
-
-
-def _falls_off(way: WayIn) -> float:
-    """Moment that turns her on for a radian she is turned, helm and revs as held. [N m]"""
-    arrival, held = way.arrival, way.held
-    off = held.off_rad if held else 0.0
-    orders = Orders(held.helm_rad, held.revs, held.push) if held else Orders()
-    blow = arrival.wind.from_rad - arrival.way_in_rad - math.pi
-    felt = arrival.felt_mps(arrival.wind.mean_mps)
-    turning = []
-    for by in (-_NUDGE_RAD, _NUDGE_RAD):
-        motion = (-way.speed_mps * math.cos(off + by), way.speed_mps * math.sin(off + by), 0.0)
-        breeze = Breeze(felt, blow - off - by)
-        turning.append(forces_driven(way.driven, breeze, motion, orders)[2])
-    return (turning[1] - turning[0]) / (2.0 * _NUDGE_RAD)
+        revs = min(max(self.revs - _REVS * over, -1.0), 0.8)
+        return Orders(helm, revs, min(max(push, -1.0), 1.0))

@@ -20,8 +20,8 @@ Floats = NDArray[np.float64]
 LAID_N = 60.0
 # of the windlass's speed, what the calls use, so that a late hand can catch up. Our choice
 SPEED_SHARE = 0.9
-# to gather way before the anchor goes [m]
-RUN_UP_M = 12.0
+# of her lengths, to gather way before the anchor goes: our choice
+RUN_UP_LENGTHS = 1.5
 _STEP_M = 0.5
 
 
@@ -62,6 +62,11 @@ class WayIn:
     def let_go_at_m(self) -> float:
         """Roller's place along the way when the anchor goes, below 0: before its place. [m]"""
         return -self.speed_mps * self.fall_s - self.early_m
+
+    @property
+    def begins_at_m(self) -> float:
+        """Roller's place along the way where the run begins. [m]"""
+        return self.let_go_at_m - RUN_UP_LENGTHS * self.arrival.stay.boat.hull.length_m
 
     @property
     def heading_rad(self) -> float:

@@ -33,6 +33,7 @@ from shorefast.mooring.drift_steps import (
     Afloat,
     Seconds,
 )
+from shorefast.mooring.driven import driven_of
 from shorefast.mooring.every_rest import AllRests, all_rests
 from shorefast.mooring.exact_check import Checked, Off, held_exactly
 from shorefast.mooring.following import apart_m as same_place_m
@@ -45,7 +46,6 @@ from shorefast.mooring.handled import (
     Lying,
     Orders,
     astern_balance,
-    driven_of,
     forces_driven,
 )
 from shorefast.mooring.handled_kept import Kept, kept, put_back, stopped_at

@@ -17,6 +17,15 @@ from shorefast.wording.able import (
     windlass_rows,
     windlass_words,
 )
+from shorefast.wording.approach import (
+    approach_sentence,
+    call_rows,
+    crosswind_words,
+    limits_words,
+    start_words,
+    waiting_words,
+)
+from shorefast.wording.ashore import ashore_words
 from shorefast.wording.beside import beside_words
 from shorefast.wording.card_words import LANGUAGES, CardWords, card_words
 from shorefast.wording.cautions import CAUTIONS, CAUTIONS_SHORT, caution
@@ -69,7 +78,15 @@ from shorefast.wording.practice import (
     rule_words,
 )
 from shorefast.wording.practice_keys import KEYS, PLAN_SIGNS, SHORT_KEYS, beside_plan, key_rows
-from shorefast.wording.proving import proving_words
+from shorefast.wording.proving import (
+    lead_words,
+    mark_words,
+    outcome_words,
+    proving_words,
+    revs_words,
+    transit_words,
+)
+from shorefast.wording.settling import settling_words, take_in_words
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
 from shorefast.wording.without import (
@@ -97,10 +114,13 @@ __all__ = [
     "able_subtitle",
     "able_words",
     "answered_words",
+    "approach_sentence",
+    "ashore_words",
     "badness",
     "bearing",
     "beside_plan",
     "beside_words",
+    "call_rows",
     "card_words",
     "caution",
     "chain_title",
@@ -109,6 +129,7 @@ __all__ = [
     "clock_of",
     "compass",
     "cost_words",
+    "crosswind_words",
     "day_clock",
     "debrief_words",
     "degrees",
@@ -135,6 +156,7 @@ __all__ = [
     "kilograms",
     "knots",
     "knots_tenths",
+    "lead_words",
     "least_words",
     "leaving_room_words",
     "leaving_when",
@@ -143,9 +165,11 @@ __all__ = [
     "let_go_words",
     "lie_named",
     "lie_rows",
+    "limits_words",
     "local",
     "loss_words",
     "lying_words",
+    "mark_words",
     "metres",
     "needed_rows",
     "night_words",
@@ -156,19 +180,26 @@ __all__ = [
     "order_rows",
     "order_words",
     "other_words",
+    "outcome_words",
     "position",
     "proving_words",
     "pull_rows",
+    "revs_words",
     "room_words",
     "rule_words",
+    "settling_words",
     "shows_words",
     "slope_words",
     "span",
     "span_rows",
     "square_metres",
+    "start_words",
+    "take_in_words",
     "touch_words",
+    "transit_words",
     "use_words",
     "verdict_words",
+    "waiting_words",
     "way_out_words",
     "when_words",
     "why_words",
