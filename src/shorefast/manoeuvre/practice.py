@@ -30,7 +30,7 @@ _STUCK = -0.8
 # an anchor that gave way is told from this on, and again after so much more [m]
 _DRAGS_M, _AGAIN_M = 0.5, 3.0
 _BROUGHT_UP_N, _STILL_MPS = 300.0, 0.1
-_AGAIN = ("windlass stalls", "all chain lifted")
+_AGAIN = ("windlass stalls",)
 _ENGINE = ("revs", "neutral", "stop engine", "start engine", "engine stopped")
 _LINES = ("take line", "come back", "line to", "hold line", "cast off")
 
