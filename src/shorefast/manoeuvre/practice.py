@@ -50,7 +50,7 @@ class Ticked:
 def seen_at(one: Practice, moment: Moment) -> Lying:
     """How she is at a moment."""
     put_back(one.she, moment.she)
-    return one.she.now
+    return one.she.lying
 
 
 def tick(one: Practice, moment: Moment, orders: Many[Order]) -> Ticked:
@@ -66,7 +66,7 @@ def tick(one: Practice, moment: Moment, orders: Many[Order]) -> Ticked:
     """
     she = one.she
     put_back(she, moment.she)
-    before, t_s = she.now, moment.t_s
+    before, t_s = she.lying, moment.t_s
     tell = Telling(t_s, before)
     deck = _failing(one, moment.deck, t_s, before, tell)
     for order in orders:
@@ -77,12 +77,12 @@ def tick(one: Practice, moment: Moment, orders: Many[Order]) -> Ticked:
     _limits(one, deck)
     she.on_for(TICK_S, given, Breeze(wind, blow, one.arrival.level_m))
     deck, room = _touched(one, deck, room, tell)
-    now = she.now
+    now = she.lying
     tell.t_s, tell.lying = she.t_s, now
     deck = lines_on(one, deck, now, tell)
     deck = hand_on(one, deck, now, tell)
     deck = _noticed(one, deck, before, given, tell)
-    return Ticked(Moment(kept(she), deck), she.now, tuple(tell.told), room)
+    return Ticked(Moment(kept(she), deck), she.lying, tuple(tell.told), room)
 
 
 def sounded_m(one: Practice, deck: Deck, now: Lying) -> float:
@@ -201,14 +201,14 @@ def _touched(
 ) -> tuple[Deck, tuple[Space, ...]]:
     """Where she touches she stays where she was, without way."""
     she, before = one.she, _q(tell.lying)
-    there = spaces(one.stay, _q(she.now), one.arrival.level_m)
+    there = spaces(one.stay, _q(she.lying), one.arrival.level_m)
     if goes_on(room, there):
         return replace(deck, aground=()), there
     touched = touching_of(there)
     for space in touched:
         if space.of not in deck.aground:
             place = (space.east_m, space.north_m)
-            at = place if math.isfinite(sum(place)) else (she.now.east_m, she.now.north_m)
+            at = place if math.isfinite(sum(place)) else (she.lying.east_m, she.lying.north_m)
             tell("touches", space.of, space.room_m, at)
     stopped_at(she, before)
     return replace(deck, aground=tuple(space.of for space in touched)), room

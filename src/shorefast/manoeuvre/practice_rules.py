@@ -109,11 +109,8 @@ def rules_broken(done: Practised) -> tuple[Broken, ...]:
     held_s = _held_s(done)
     for rule, measure in RULES.items():
         until_s = held_s if rule in _LAYING else math.inf
-        by = [
-            (row.t_s, measure(one, before, row))
-            for before, row in pairwise(done.rows)
-            if row.t_s < until_s
-        ]
+        pairs = [(a, b) for a, b in pairwise(done.rows) if b.t_s < until_s]
+        by = [(row.t_s, measure(one, before, row)) for before, row in pairs]
         over = [(t_s, value) for t_s, value in by if value > 0.0]
         for_s = TICK_S * len(over)
         least_s = _LINE_S if rule == "line tighter than planned" else _LASTS_S
