@@ -106,7 +106,9 @@ _Steps = Callable[[Practice, Moment, Seen, Look], tuple[Order, ...]]
 
 def _helm(by: float) -> _Steps:
     def steered(one: Practice, moment: Moment, row: Seen, look: Look) -> tuple[Order, ...]:
-        steps = 0 if by == 0.0 else round(moment.deck.helm_rad / _HELM_RAD) + round(by)
+        deck = moment.deck
+        now_rad = row.helm_rad if deck.helm_by_crew else deck.helm_rad
+        steps = 0 if by == 0.0 else round(now_rad / _HELM_RAD) + round(by)
         most = math.floor(one.she.driven.most_rad / _HELM_RAD + 1e-9)
         return (Order("helm", min(max(steps, -most), most) * _HELM_RAD),)
 

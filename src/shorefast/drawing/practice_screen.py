@@ -45,10 +45,7 @@ def screen_rows(screen: Screen, columns: int, rows: int) -> list[str]:
     """The screen as so many rows, each as wide as it is; made for 80 by 24 and more."""
     high = rows - _SAID_ROWS - 2
     head = _head(screen, columns)
-    if screen.keys:
-        body = _two_columns([*key_rows(), *PLAN_SIGNS], columns, high)
-    else:
-        body = _plan(screen, columns, high)
+    body = _all_keys(columns, high) if screen.keys else _plan(screen, columns, high)
     said = [_fit(text, columns) for text in ("", *screen.said)[-_SAID_ROWS:]]
     said = [" " * columns] * (_SAID_ROWS - len(said)) + said
     return [head, *body, *said, _fit(SHORT_KEYS, columns)]
@@ -78,16 +75,15 @@ def _blown(screen: Screen, row: str) -> str:
     return f"wind {sign} {row[7:]}"
 
 
-def _two_columns(texts: list[str], columns: int, high: int) -> list[str]:
-    half = columns // 2
-    if len(texts) <= high:
-        shown = texts
-    else:
-        shown = [
-            f"{_fit(left, half)}{right}"
-            for left, right in zip(texts[:high], (texts[high:] + [""] * high)[:high], strict=True)
-        ]
-    return [_fit(text, columns) for text in (shown + [""] * high)[:high]]
+def _all_keys(columns: int, high: int) -> list[str]:
+    """The keys in two columns, the left one the wider; what stands for what on the plan."""
+    left = (key_rows(0, high) + [""] * high)[:high]
+    right = ([*key_rows(high), *PLAN_SIGNS] + [""] * high)[:high]
+    wide = columns - _BESIDE
+    return [
+        _fit(_fit(one, wide - 1) + " " + other, columns)
+        for one, other in zip(left, right, strict=True)
+    ]
 
 
 def _fit(text: str, wide: int) -> str:

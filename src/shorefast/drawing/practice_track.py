@@ -34,7 +34,6 @@ _SAID = Style("sans", "ink", 8.5)
 _REMARK = Style("italic", "soft", 8.5)
 _FOOT = Style("sans", "ink", 8.0)
 _CAUTION = Style("italic", "ink", 8.0)
-_CALLS = {"let go": "Let go", "bottom": "On the bottom", "veer": "Veer", "hold": "Hold"}
 _IN_CALLS = ("anchor let go", "anchor down")
 
 
@@ -80,7 +79,9 @@ def marks_of(done: Practised, told: Debrief) -> tuple[Mark, ...]:
     for number, call in enumerate(calls):
         row = _row_at(done.rows, begun_s + call.done_t_s)
         chain = f", {call.done_chain_m:.0f} m out ({call.chain_m:.0f} m planned)"
-        said = _CALLS[call.kind] + ("" if call.kind == "let go" else chain)
+        said = ("On the bottom" if call.kind == "bottom" else call.kind.capitalize()) + (
+            "" if call.kind == "let go" else chain
+        )
         found.append(Mark(chr(65 + number % 26), row.t_s, row.east_m, row.north_m, said))
     seen = [one for one in done.happened if one.kind not in _IN_CALLS]
     for number, one in enumerate(seen[:26]):

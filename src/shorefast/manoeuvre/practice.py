@@ -25,12 +25,14 @@ from shorefast.manoeuvre.practice_orders import TICK_S, Failure, Order
 from shorefast.manoeuvre.practice_set import Moment, Practice, aboard_at
 from shorefast.mooring import Breeze, Lying, Orders, kept, put_back, stopped_at
 
+# an engine that has stopped can be started again after so long: our choice [s]
+ENGINE_BACK_S = 60.0
 _RUNS_MPS = 3.0
 _STUCK = -0.8
 # an anchor that gave way is told from this on, and again after so much more [m]
 _DRAGS_M, _AGAIN_M = 0.5, 3.0
 _BROUGHT_UP_N, _STILL_MPS = 300.0, 0.1
-_AGAIN = ("windlass stalls", "all chain lifted")
+_AGAIN = ("windlass stalls",)
 _ENGINE = ("revs", "neutral", "stop engine", "start engine", "engine stopped")
 _LINES = ("take line", "come back", "line to", "hold line", "cast off")
 
@@ -79,7 +81,7 @@ def tick(one: Practice, moment: Moment, orders: Many[Order]) -> Ticked:
     tell.t_s, tell.lying = she.t_s, now
     deck = lines_on(one, deck, now, tell)
     deck = hand_on(one, deck, now, tell)
-    deck = _noticed(one, deck, before, now, given, tell)
+    deck = _noticed(one, deck, before, given, tell)
     return Ticked(Moment(kept(she), deck), she.lying, tuple(tell.told), room)
 
 
@@ -134,6 +136,8 @@ def _obey(one: Practice, deck: Deck, order: Order, now: Lying, tell: Telling) ->
         return _fails(one, deck, replace(order.failure, at_s=tell.t_s), now, tell)
     if order.do in ("say", "end", "fail"):
         return deck
+    if order.do in ("start engine", "revs", "helm by crew"):
+        deck = _tried_again(deck, tell.t_s)
     obeyed = _obeyed(one, deck, order, now)
     if obeyed.waits_for:
         kind = "engine refused" if order.do in _ENGINE else "refused"
@@ -141,11 +145,22 @@ def _obey(one: Practice, deck: Deck, order: Order, now: Lying, tell: Telling) ->
     return obeyed.deck
 
 
+def _tried_again(deck: Deck, t_s: float) -> Deck:
+    """An engine that stopped runs again once it has stood a while."""
+    stopped_engine = deck.has("engine stops")
+    if stopped_engine is None or t_s < stopped_engine.at_s + ENGINE_BACK_S:
+        return deck
+    return replace(deck, failed=tuple(one for one in deck.failed if one is not stopped_engine))
+
+
 def _obeyed(one: Practice, deck: Deck, order: Order, now: Lying) -> Obeyed:
     if order.do in _ENGINE or order.do == "helm by crew":
         return ordered_engine(deck, order, now.revs)
     if order.do in _LINES:
         return ordered_line(one, deck, order, now)
+    if order.do in ("helm", "thruster") and deck.helm_by_crew:
+        # taken over as it stands
+        deck = replace(deck, helm_rad=now.helm_rad, revs=now.revs, helm_by_crew=False)
     if order.do == "let go":
         return ordered_helm(deck, replace(order, value=one.way.bottom_m))
     return ordered_helm(deck, order)
@@ -199,10 +214,9 @@ def _touched(
     return replace(deck, aground=tuple(space.of for space in touched)), room
 
 
-def _noticed(
-    one: Practice, deck: Deck, before: Lying, now: Lying, given: Orders, tell: Telling
-) -> Deck:
+def _noticed(one: Practice, deck: Deck, before: Lying, given: Orders, tell: Telling) -> Deck:
     """What a hand at the bow and one aft would call out."""
+    now = tell.lying
     if before.anchor == "stowed" and now.anchor == "hangs":
         tell("anchor let go", at=now.anchor_m)
     if before.anchor != "lies" and now.anchor == "lies":

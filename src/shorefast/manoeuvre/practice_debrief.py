@@ -8,15 +8,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from shorefast.basis import Basis
+from shorefast.manoeuvre.calls import Call, the_calls
 from shorefast.manoeuvre.practice_contact import Space
 from shorefast.manoeuvre.practice_orders import FAILURES, TICK_S, Failure, Order
-from shorefast.manoeuvre.practice_rules import Broken, rules_broken
+from shorefast.manoeuvre.practice_rules import HELD_M, Broken, rules_broken
 from shorefast.manoeuvre.practice_run import Practised, Seen, least_named
 from shorefast.manoeuvre.way_in import WayIn
 
 # the mean of so much at the end is where she lies [s]
 _TAIL_S = 30.0
-_VEER_EACH_M = 10.0
+# the calls that have a place on the way in
+ON_THE_WAY = ("let go", "bottom", "veer", "snub", "hold")
 # what is done first where something fails: our choice, by common practice
 FIRST = {
     "engine stops": ("hold chain", "let go"),
@@ -38,7 +40,7 @@ FIRST = {
 class CallDone:
     """One call, as planned and as done; what was never done is NaN.
 
-    kind : "let go", "bottom", "veer" or "hold"
+    kind : one of ON_THE_WAY
     made_good_m : of the roller from over the anchor's place, at which it is due [m]
     chain_m, off_m, t_s : chain out, stern to the high-water line, seconds since letting go,
         as planned; ``done_...`` the same as done
@@ -164,20 +166,13 @@ def _calls(done: Practised) -> tuple[CallDone, ...]:
     way = done.practice.way
     let_go = next((row for row in done.rows if row.anchor != "stowed"), None)
     begun_s = math.nan if let_go is None else let_go.t_s
-    veers = np.arange(_VEER_EACH_M, way.hold_m - 2.0, _VEER_EACH_M)
-    due = [("let go", way.let_go_at_m), ("bottom", 0.0)]
-    due += [("veer", float(made_m)) for made_m in veers]
-    due += [("hold", way.hold_m)]
-    return tuple(_call(done, kind, made_m, begun_s) for kind, made_m in due)
+    return tuple(_call(done, one, begun_s) for one in the_calls(way) if one.kind in ON_THE_WAY)
 
 
-def _call(done: Practised, kind: str, made_m: float, begun_s: float) -> CallDone:
-    way = done.practice.way
-    seen = _seen(done.rows, kind, made_m)
-    pose = way.pose_at(made_m, way.start_across_m if made_m < 0.0 else 0.0)
+def _call(done: Practised, call: Call, begun_s: float) -> CallDone:
+    seen = _seen(done.rows, call.kind, call.made_good_m)
     return CallDone(
-        kind, made_m, way.chain_at(made_m), way.arrival.off_m(*way.arrival.stern(pose)),
-        (made_m - way.let_go_at_m) / way.speed_mps,
+        call.kind, call.made_good_m, call.chain_m, call.off_m, call.t_s,
         math.nan if seen is None else seen.chain_m,
         math.nan if seen is None else seen.off_m,
         math.nan if seen is None else seen.t_s - begun_s,
@@ -190,7 +185,7 @@ def _seen(rows: tuple[Seen, ...], kind: str, made_m: float) -> Seen | None:
     if kind == "bottom":
         return next((row for row in rows if row.anchor == "lies"), None)
     # she eases off before the hold: near it is there
-    near_m = made_m - (1.0 if kind == "hold" else 0.0)
+    near_m = made_m - (HELD_M if kind == "hold" else 0.0)
     out = (row for row in rows if row.anchor != "stowed" and row.along_m >= near_m)
     return next(out, None)
 

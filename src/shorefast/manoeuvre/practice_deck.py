@@ -46,7 +46,7 @@ class Hand:
     """The one who carries a line, off the boat.
 
     line : which, counted from one; east_m, north_m : where [m]; back : on the way back
-    ashore_s : since landing [s]
+    ashore_s : since landing [s]; brings : the end of a line that is fast ashore already
     """
 
     line: int
@@ -54,6 +54,7 @@ class Hand:
     north_m: float
     back: bool = False
     ashore_s: float = 0.0
+    brings: bool = False
 
 
 @dataclass(frozen=True)
@@ -68,8 +69,8 @@ class Deck:
         As ordered.
     helm_by_crew, chain_by_crew : bool
         Whether a perfect hand steers her in, or veers by the calls.
-    steered : (sum_m, revs)
-        What that helmsman keeps in mind.
+    steered : (sum_m, revs, held)
+        What that helmsman keeps in mind: held is 1 once she is where she is held.
     chain_to_m : float or None
         Veered or heaved to; None: held. [m]
     line_to_m : tuple of float or None
@@ -94,7 +95,7 @@ class Deck:
     push: float = 0.0
     helm_by_crew: bool = False
     chain_by_crew: bool = False
-    steered: tuple[float, float] | None = None
+    steered: tuple[float, float, float] | None = None
     chain_to_m: float | None = None
     line_to_m: tuple[float | None, ...] = ()
     hand: Hand | None = None

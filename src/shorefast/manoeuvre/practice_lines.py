@@ -163,7 +163,7 @@ def _where(
         tell("hand ashore", at=here)
         return replace(deck, sequence=landed)
     if hand.back and left_m <= _AT_M:
-        return _aboard(replace(deck, sequence=state), here, tell)
+        return _aboard(one, replace(deck, sequence=state), here, tell)
     return replace(deck, sequence=state)
 
 
@@ -178,11 +178,15 @@ def _near_again(deck: Deck, here: tuple[float, float], tell: Telling) -> Deck:
     return replace(deck, sequence=replace(deck.sequence, hand="near", tended=True, helm="held"))
 
 
-def _aboard(deck: Deck, here: tuple[float, float], tell: Telling) -> Deck:
+def _aboard(one: Practice, deck: Deck, here: tuple[float, float], tell: Telling) -> Deck:
     state, waits_for = step(deck.sequence, "come up the ladder")
     if waits_for:
         return deck
     state = step(state, "haul the line back").state
+    hand = deck.hand
+    if hand is not None and hand.brings:
+        one.she.make_fast(hand.line, one.she.span_m(hand.line) + SLACK_M)
+        tell("line handed up", one.gear[hand.line - 1].leg.name, at=here)
     tell("hand aboard", at=here)
     told = deck.told - {"waits off", "too short"}
     return replace(deck, sequence=state, hand=None, told=told)

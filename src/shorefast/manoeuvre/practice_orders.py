@@ -124,6 +124,8 @@ class Setting:
     failures : tuple of Failure
     drawn : int
         So many failures more, drawn.
+    ahead : int
+        The line that is fast ashore before she comes, its end with the rower there; 0 none.
     """
 
     wind_mps: float | None = None
@@ -132,6 +134,7 @@ class Setting:
     seed: int = 0
     failures: tuple[Failure, ...] = ()
     drawn: int = 0
+    ahead: int = 0
 
 
 def check_line(line: int, lines: int, where: str) -> None:

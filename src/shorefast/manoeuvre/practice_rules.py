@@ -18,7 +18,9 @@ from shorefast.stay import lie_of
 HEAP_M, TIGHT = 4.0, 8.0
 # a line this much shorter than planned [m] and pulling this much [N] is tighter than wanted
 TIGHT_LINE_M, TIGHT_LINE_N = 0.3, 250.0
-_OVER_SPEED, _LASTS_S, _NEAR_M = 1.1, 2.0, 2.0
+_OVER_SPEED, _LASTS_S, _LINE_S = 1.1, 2.0, 15.0
+# so near the hold she is there [m]
+HELD_M = 2.0
 
 
 @dataclass(frozen=True)
@@ -46,7 +48,7 @@ def _near_propeller(one: Practice, _before: Seen, row: Seen) -> float:
 
 def _held_s(done: Practised) -> float:
     """When she is first where she is held: chain is laid until then. [s]"""
-    near_m = done.practice.way.hold_m - _NEAR_M
+    near_m = done.practice.way.hold_m - HELD_M
     return next((row.t_s for row in done.rows if row.along_m >= near_m), math.inf)
 
 
@@ -111,7 +113,8 @@ def rules_broken(done: Practised) -> tuple[Broken, ...]:
         by = [(row.t_s, measure(one, before, row)) for before, row in pairs]
         over = [(t_s, value) for t_s, value in by if value > 0.0]
         for_s = TICK_S * len(over)
-        if not over or (for_s < _LASTS_S and rule not in _AT_ONCE):
+        least_s = _LINE_S if rule == "line tighter than planned" else _LASTS_S
+        if not over or (for_s < least_s and rule not in _AT_ONCE):
             continue
         found.append(Broken(rule, over[0][0], for_s, max(value for _, value in over)))
     return tuple(sorted(found, key=lambda broken: broken.t_s))

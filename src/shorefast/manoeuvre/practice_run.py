@@ -24,7 +24,8 @@ class Seen(NamedTuple):
     """How she was at one tick; metres, seconds, newtons, radians.
 
     along_m, across_m : of the roller from the anchor's planned place, along her way in
-    off_m : her stern to the high-water line; hand_m : to the hand off the boat, NaN none
+    off_m : her stern to the high-water line along her way
+    hand_m : to the hand off the boat, NaN none
     tension_n : of each line, the rode first; moved_m : how far the anchor gave way
     fast, length_m : of each line ashore
     """
@@ -165,7 +166,7 @@ def _row(one: Practice, moment: Moment, now: Lying) -> Seen:
     lines = range(1, len(one.gear) + 1)
     return Seen(
         moment.t_s, *q, now.ahead_mps, along_m, across_m, speed_along(one.way, now),
-        one.arrival.off_m(*stern), now.chain_m, now.anchor, *now.anchor_m, now.pull_n,
+        one.arrival.off_astern_m(q), now.chain_m, now.anchor, *now.anchor_m, now.pull_n,
         now.angle_rad, now.helm_rad, now.revs, moment.deck.sequence.propeller_may_turn, hand_m,
         now.tension_n, now.moved_m, tuple(one.she.is_fast(k) for k in lines),
         tuple(one.she.length_m(k) for k in lines),

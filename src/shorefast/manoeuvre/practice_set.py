@@ -10,10 +10,12 @@ import numpy as np
 
 from shorefast.basis import Assumption, Basis
 from shorefast.boat import line_in_use, rope
+from shorefast.errors import BadInput
 from shorefast.manoeuvre.arrival import Arrival, arrival
-from shorefast.manoeuvre.practice_deck import Deck
+from shorefast.manoeuvre.practice_deck import Deck, Hand
 from shorefast.manoeuvre.practice_orders import FAILURES, Failure, Setting, check_line
 from shorefast.manoeuvre.practice_wind import GUST_FACTOR, Air, air_basis, air_of
+from shorefast.manoeuvre.sequence import Sequence
 from shorefast.manoeuvre.start import started
 from shorefast.manoeuvre.way_in import WayIn, way_in
 from shorefast.manoeuvre.who_carries import Trip, who_carries
@@ -124,7 +126,7 @@ def practice(stay: Stay, setting: Setting) -> Practice:
     she.put(*starts)
     gear = _gear(there)
     carrier, why = _carrier(there)
-    deck = Deck(line_to_m=(None,) * len(gear))
+    deck = _deck(setting, gear, carrier)
     return Practice(
         setting, there, way, air_of(there, setting.gusts, setting.seed), gear, carrier, why,
         _holding_n(stay), she.windlass_mps, _failures(setting, len(gear)), starts,
@@ -183,6 +185,25 @@ def aboard_at(q: tuple[float, float, float], x_m: float, y_m: float) -> tuple[fl
     """East and north of a place on board. [m]"""
     sine, cosine = math.sin(q[2]), math.cos(q[2])
     return q[0] + x_m * sine + y_m * cosine, q[1] + x_m * cosine - y_m * sine
+
+
+def _deck(setting: Setting, gear: tuple[Gear, ...], carrier: str | None) -> Deck:
+    """The deck as the run begins; a line that is fast ashore already waits with the rower."""
+    held = (None,) * len(gear)
+    if not setting.ahead:
+        return Deck(line_to_m=held)
+    check_line(setting.ahead, len(gear), "Line ahead")
+    if carrier != "rower":
+        raise BadInput(
+            "Line ahead",
+            f"line {setting.ahead} waits in the tender",
+            "nobody aboard carries a line by tender",
+            "Let it go ashore once she is held.",
+        )
+    point = gear[setting.ahead - 1].leg.point
+    hand = Hand(setting.ahead, point.east_m, point.north_m, brings=True)
+    sequence = Sequence(tended=True, hand="ashore", line="slack ashore")
+    return Deck(sequence, line_to_m=held, hand=hand)
 
 
 def _holding_n(stay: Stay) -> float:

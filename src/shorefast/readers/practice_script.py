@@ -21,6 +21,7 @@ from shorefast.readers.text_file import read_text
 
 _TIME = re.compile(r"(?:(\d+):)?(\d+(?:\.\d*)?)")
 _WIND = re.compile(r"wind(?: (\d+(?:\.\d*)?) ?kn)?(?: from (\d+(?:\.\d*)?))?")
+_AHEAD = re.compile(r"line (\d+) waits ashore")
 _COUNT = re.compile(r"(seed|drawn failures) (\d+)")
 
 
@@ -98,6 +99,9 @@ def _set(setting: Setting, plain: str, where: str, aboard: Aboard, late: bool) -
         blow = None if found[2] is None else bearing_of(float(found[2]), where)
         speed = None if found[1] is None else to_si(float(found[1]), "speed", "kn")
         return replace(setting, wind_mps=speed, from_rad=blow)
+    found = _AHEAD.fullmatch(low)
+    if found:
+        return replace(setting, ahead=int(found[1]))
     found = _COUNT.fullmatch(low)
     if found:
         count = int(found[2])
@@ -110,7 +114,7 @@ def _set(setting: Setting, plain: str, where: str, aboard: Aboard, late: bool) -
         where,
         f"'{plain}'",
         "a time and an order wanted, or before the first of them wind 12 kn from 230, gusts,"
-        " seed 7, drawn failures 2, or fail engine stops @ 90",
+        " seed 7, line 1 waits ashore, drawn failures 2, or fail engine stops @ 90",
         "Correct it.",
     )
 
@@ -152,6 +156,7 @@ def script_rows(script: Script) -> list[str]:
     rows = [] if row == "wind" else [row]
     rows += ["gusts"] if setting.gusts else []
     rows += [f"seed {setting.seed}"] if setting.seed else []
+    rows += [f"line {setting.ahead} waits ashore"] if setting.ahead else []
     rows += [f"drawn failures {setting.drawn}"] if setting.drawn else []
     rows += [f"fail {failure_words(one)} @ {one.at_s:g}" for one in setting.failures]
     rows += [f"{timed.at_s:<8g}{words_of(timed.order)}" for timed in script.orders]

@@ -58,6 +58,7 @@ _HAPPENED = {
     "hand waits off": "The hand waits a length off: the engine is not stopped.",
     "engine stopped for the hand": "Set down on the hand: the engine is stopped.",
     "line fast": "{of}: fast ashore, {m} away.",
+    "line handed up": "{of}: its end handed up and fast.",
     "line too short": "{of}: {m} too short.",
     "line parts": "{of}: parts at {kg}.",
     "line in the propeller": "{of}: slack and untended, in the propeller. The engine stands.",

@@ -18,21 +18,22 @@ KEYS: tuple[tuple[str, str], ...] = (
     ("s", "stop the engine"),
     ("a", 'answer "engine stopped"'),
     ("g", "start the engine"),
-    ("< >", "thruster: bow to port, to starboard; . off"),
+    ("< >", "thruster: bow to port, starboard"),
+    (".", "thruster off"),
     ("l", "let go the anchor"),
     ("v V", "veer 1 m, 5 m more"),
     ("k K", "heave in 1 m, 5 m"),
     ("h", "hold the chain"),
-    ("w", "helm to the crew, who steers her in"),
-    ("c", "chain to the crew, who veers by the calls"),
+    ("w", "helm to a hand who steers her in"),
+    ("c", "chain to a hand who veers by calls"),
     ("1 to 9", "choose a line"),
-    ("t", "tend the line and watch the propeller; again: leave it"),
-    ("o", "the hand goes: to the ladder, off with the line, back"),
+    ("t", "tend the line, watch the propeller"),
+    ("o", "the hand: to the ladder, off, back"),
     ("i u", "take in, ease the chosen line 1 m"),
     ("x x", "cast off the chosen line"),
     ("F", "something fails"),
     ("p", "pause, go on"),
-    ("f", "time as it is, twice, five times as fast"),
+    ("f", "once, twice, five times"),
     ("b", "back 30 seconds"),
     ("z", "plan near, plan whole"),
     ("?", "these keys"),
@@ -44,17 +45,19 @@ SHORT_KEYS = "arrows helm, engine  nsag engine  lvkh chain  wc crew  toiux line 
 """The keys on one row of the screen."""
 PLAN_SIGNS = (
     "",
-    "B bow  h hand  A anchor  x its place",
+    "B bow, h hand, A anchor",
+    "x where the anchor is to lie",
     "1, 2 ... where each line goes",
-    "dotted: 0.5 m left under her keel",
+    "dots: 0.5 m under her keel",
 )
 """What stands for what on the plan."""
 
 
-def key_rows() -> list[str]:
-    """The keys as rows."""
-    wide = max(len(key) for key, _ in KEYS)
-    return [f"{key:<{wide}}  {said}" for key, said in KEYS]
+def key_rows(first: int = 0, last: int | None = None) -> list[str]:
+    """The keys as rows, from one of them to another."""
+    keys = KEYS[first:last]
+    wide = max((len(key) for key, _ in keys), default=0)
+    return [f"{key:<{wide}}  {said}" for key, said in keys]
 
 
 def beside_plan(

@@ -150,11 +150,8 @@ def _written(
     paths = (out / SCRIPT_NAME, out / "track.svg", out / "track.pdf")
     said = " ".join(debrief_words(told))
     name = done.practice.stay.name
-    rows = [
-        f"# {name}",
-        *(f"# {row}" for row in debrief_words(told)),
-        *script_rows(Script(done.practice.setting, done.orders)),
-    ]
+    rows = [f"# {row}" for row in (name, *debrief_words(told))]
+    rows += script_rows(Script(done.practice.setting, done.orders))
     paths[0].write_text("\n".join(rows) + "\n", encoding="utf-8", newline="\n")
     page = track_page(done, told, (said, *_CAUTIONS))
     title = f"{done.practice.stay.bay.name}: practice"

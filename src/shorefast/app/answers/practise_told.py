@@ -22,8 +22,6 @@ from shorefast.wording import (
     rule_words,
 )
 
-_CALLS = {"let go": "let go", "bottom": "on the bottom", "veer": "veer", "hold": "hold"}
-
 
 def _call_keys(one: CallDone) -> dict[str, Any]:
     return asdict(one)
@@ -92,7 +90,7 @@ def _calls_table(told: Debrief) -> list[str]:
     rows = [("", "made good", "chain", "done", "off", "done", "time", "done")]
     rows += [
         (
-            _CALLS[one.kind], f"{_cell(one.made_good_m)} m",
+            "on the bottom" if one.kind == "bottom" else one.kind, f"{_cell(one.made_good_m)} m",
             f"{_cell(one.chain_m)} m", f"{_cell(one.done_chain_m)} m",
             f"{_cell(one.off_m)} m", f"{_cell(one.done_off_m)} m",
             clock_of(one.t_s), clock_of(one.done_t_s),
