@@ -11,14 +11,17 @@ from numpy.typing import NDArray
 from shorefast.basis import Assumption, Basis
 from shorefast.manoeuvre.leaving_heave import heave_basis
 from shorefast.manoeuvre.leaving_light import LIGHT_BASIS
-from shorefast.manoeuvre.leaving_order import Order
-from shorefast.manoeuvre.leaving_slip import DoubledBack, doubled_back, untying_basis, untying_s
+from shorefast.manoeuvre.leaving_slip import (
+    COLD_K,
+    DoubledBack,
+    doubled_back,
+    untying_basis,
+    untying_s,
+)
 from shorefast.manoeuvre.leaving_told import (
     BUILDING,
     DARK,
-    NO_ROOM,
     NOT_HELD,
-    PAST_LIMIT,
     UNKNOWN,
     Feasible,
     Leaving,
@@ -26,6 +29,7 @@ from shorefast.manoeuvre.leaving_told import (
     LetGo,
     Why,
 )
+from shorefast.manoeuvre.leaving_tried import Tried
 from shorefast.manoeuvre.leaving_worked import Worked, work_out
 from shorefast.stay import Judged, Stay
 
@@ -63,38 +67,49 @@ def leaving(stay: Stay, judged: Judged, at: int) -> Leaving:
 
 def _at(worked: Worked, at: int) -> LeavingAt:
     """Leaving at one of the judged times."""
-    k, judged = worked.place(at), worked.judged
-    why = _against(worked, at)
-    feasible: Feasible = "yes"
-    if any(one.reason != UNKNOWN for one in why):
-        feasible = "no"
-    elif why:
-        feasible = "unknown"
-    order = worked.orders[k]
+    judged, why = worked.setting.judged, _against(worked, at)
     answer = judged.judgement
-    shares = worked.shares(k)
-    room_m, room_of, room_at = worked.room_told(k)
-    return LeavingAt(
-        judged.moment(at), feasible, why, _let_go(worked, order, k),
-        order is not None and order.any_order, _doubled(worked, order, k),
-        room_m, room_of, room_at, worked.heaving.up_s, worked.needs_s,
+    wind = (
         _middle(answer.wind_mps[:, at]), _middle(answer.gust_mps[:, at]),
         _mean_angle(answer.wind_from_rad[:, at]),
-        math.nan if any(math.isnan(one) for one in shares) else max(shares),
     )  # fmt: skip
+    if at not in worked.best:
+        nan, takes = math.nan, (worked.heaving.up_s, worked.needs_s)
+        return LeavingAt(
+            judged.moment(at), _feasible(why), why, (), False, None, nan, "", "", *takes, *wind, nan
+        )
+    tried, k = worked.best[at]
+    order = tried.orders[k]
+    shares = tried.shares(k)
+    room_m, room_of, room_at = tried.room_told(k)
+    lull = worked.lull.get(at)
+    return LeavingAt(
+        judged.moment(at), _feasible(why), why, _let_go(tried, k),
+        order.any_order, _doubled(tried, k),
+        room_m, room_of, room_at, worked.heaving.up_s, worked.needs_s, *wind,
+        math.nan if any(math.isnan(one) for one in shares) else max(shares),
+        tried.way.hove_m, None if lull is None else _feasible(lull[0].against(lull[1])),
+    )  # fmt: skip
+
+
+def _feasible(why: tuple[Why, ...]) -> Feasible:
+    if any(one.reason != UNKNOWN for one in why):
+        return "no"
+    return "unknown" if why else "yes"
 
 
 def _against(worked: Worked, at: int) -> tuple[Why, ...]:
     """What stands against leaving at one of the judged times, the dark first."""
-    begun = worked.judged.moment(at)
+    judged = worked.setting.judged
+    begun = judged.moment(at)
     untied = begun + timedelta(seconds=worked.untying_s)
     clear = begun + timedelta(seconds=worked.needs_s)
     why = [Why(DARK, math.nan)] if worked.light.too_dark(begun, untied, clear) else []
-    now = _by_wind(worked, worked.place(at))
+    now = _by_wind(worked, at)
     why += now
     reasons = {one.reason for one in now}
-    for later in worked.hours.until_over(worked.judged, at, worked.needs_s):
-        for one in _by_wind(worked, worked.place(later)):
+    for later in worked.hours.until_over(judged, at, worked.needs_s):
+        for one in _by_wind(worked, later):
             if one.reason not in reasons:
                 reasons.add(one.reason)
                 known = one.reason != UNKNOWN
@@ -102,51 +117,46 @@ def _against(worked: Worked, at: int) -> tuple[Why, ...]:
     return tuple(why)
 
 
-def _by_wind(worked: Worked, k: int) -> list[Why]:
-    """What the wind and water of one hour have against leaving in it."""
-    accepted, why = worked.stay.accepted_share, []
-    order = worked.orders[k]
-    if order is not None and not order.share <= accepted:
-        past = order.least_share > accepted
-        share = order.share if math.isfinite(order.share) else math.nan
-        why.append(
-            Why(PAST_LIMIT, share, worked.past_of(k)) if past else Why(UNKNOWN, math.nan, "lines")
-        )
-    held, room = float(worked.held_share[k]), float(worked.room_share[k])
-    if held > accepted:
-        why.append(Why(NOT_HELD, held))
-    if room > accepted:
-        why.append(Why(NO_ROOM, room, worked.room_told(k)[1]))
-    if math.isnan(held):
-        why.append(Why(UNKNOWN, math.nan, "engine" if math.isnan(worked.held.ahead_n) else "wind"))
-    if math.isnan(room):
-        why.append(Why(UNKNOWN, math.nan, "room"))
-    return why
+def _by_wind(worked: Worked, at: int) -> tuple[Why, ...]:
+    """What wind and water have against an hour, as far as it was worked out."""
+    if at not in worked.best:
+        share = worked.held_share[at]
+        past = share > worked.setting.stay.accepted_share
+        return (Why(NOT_HELD, share),) if past else ()
+    tried, k = worked.best[at]
+    return tried.against(k)
 
 
-def _let_go(worked: Worked, order: Order | None, k: int) -> tuple[LetGo, ...]:
-    if order is None:
-        return ()
-    legs = worked.judged.rigged.legs
-    takes, last = untying_s(worked.judged, order.lines), len(order.lines) - 1
+def _let_go(tried: Tried, k: int) -> tuple[LetGo, ...]:
+    order, judged = tried.orders[k], tried.setting.judged
+    legs, ashore = judged.rigged.legs, _ashore_duty(tried.setting.stay)
+    takes, last = untying_s(judged, order.lines), len(order.lines) - 1
     steps, left = [], (1 << len(order.lines)) - 1
     for place, line in enumerate(order.lines):
         left &= ~(1 << line)
         slipped = legs[line].plan.doubled or place == last
-        share = math.nan if place == last else worked.set_share(k, left)
-        how, who = ("slip", "line") if slipped else ("from ashore", worked.ashore_duty)
+        share = math.nan if place == last else tried.set_share(k, left)
+        how, who = ("slip", "line") if slipped else ("from ashore", ashore)
         pull_n, takes_s = order.pull_n[place], takes[place]
         steps.append(LetGo(place + 1, legs[line].name, how, who, pull_n, share, takes_s))
     return tuple(steps)
 
 
-def _doubled(worked: Worked, order: Order | None, k: int) -> DoubledBack | None:
-    if order is None or not order.lines:
+def _ashore_duty(stay: Stay) -> str:
+    """Who goes to the points: a rower where there is a tender, a swimmer in water not cold."""
+    if stay.boat.tender is not None:
+        return "rower"
+    return "nobody" if stay.water_k is not None and stay.water_k < COLD_K else "swimmer"
+
+
+def _doubled(tried: Tried, k: int) -> DoubledBack | None:
+    order = tried.orders[k]
+    if not order.lines:
         return None
     last, every = order.lines[-1], (1 << len(order.lines)) - 1
     without = every & ~(1 << last)
-    share = worked.set_share(k, without) if without else math.nan
-    return doubled_back(worked.stay, worked.judged, last, share)
+    share = tried.set_share(k, without) if without else math.nan
+    return doubled_back(tried.setting.judged, last, share)
 
 
 def _middle(values: Floats) -> float:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from shorefast.basis import Assumption, Basis
-from shorefast.stay import MADE_FAST_M, Judged, Stay
+from shorefast.stay import MADE_FAST_M, Judged
 
 ROW_MPS, AT_POINT_S, HAUL_MPS = 1.0, 120.0, 0.5
 """Rowing, untying at a point, hauling a floating line home by hand: our choices."""
+COLD_K = 273.15 + 15.0
+"""In colder water nobody swims (common practice)."""
 
 
 @dataclass(frozen=True)
@@ -43,7 +45,7 @@ class DoubledBack:
     ease_m: float
 
 
-def doubled_back(stay: Stay, judged: Judged, number: int, share_while: float) -> DoubledBack:
+def doubled_back(judged: Judged, number: int, share_while: float) -> DoubledBack:
     """Whether a line of the lie can be doubled back, and what of.
 
     Out and back is twice the length from cleat to point, and three metres for either end.

@@ -79,6 +79,11 @@ class LeavingAt:
     wind_mps, gust_mps, wind_from_rad : the middle of the members, at 10 m
     share : float
         Members against it by the reason that has most; NaN unknown.
+    hove_m : float
+        Chain to heave in first, the slack of it; 0: none. [m]
+    in_a_lull : "yes", "no", "unknown" or None
+        The same in the mean wind without its gusts, in one that lasts for all of it; None
+        where it was not asked: nothing but the dark stands against it.
     """
 
     at_utc: datetime
@@ -96,6 +101,8 @@ class LeavingAt:
     gust_mps: float
     wind_from_rad: float
     share: float
+    hove_m: float = 0.0
+    in_a_lull: Feasible | None = None
 
 
 @dataclass(frozen=True)
