@@ -74,6 +74,11 @@ def test_every_fact_of_a_boat_or_a_lie_is_shown(folder):
     }
     # a chain has no fibre and no age, the proof is given by its pull
     assert blank == {"chain: fibre", "chain: age_years", "proof: revs_rpm"}
+    assert [(one.duties, one.able) for one in stay.people] == [
+        (("helm", "watch"), True), (("guest",), False),
+    ]  # fmt: skip
+    assert (stay.water_k, stay.watch_each_s) == (285.15, 7200.0)
+    assert len(boat.engine.pulls) == 2
     assert stay.waves is not None
     assert stay.wash is not None
     assert stay.neighbours[0].swing_m == 5.0

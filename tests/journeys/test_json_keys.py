@@ -158,10 +158,38 @@ def test_proof_says_what_the_design_promises(stay):
     keys = told(shorefast.proof(stay))
     assert list(keys)[4:] == [
         "need_n", "need_uplift_rad", "proof_n", "proof_low_n", "proof_high_n",
-        "wind_ahead_mps", "wind_abeam_mps",
+        "wind_ahead_mps", "wind_abeam_mps", "toward_rad", "water_level_m", "steps", "asked",
+        "needed", "need_turned_rad", "wind_adds_n", "wind_across_n", "transits", "moving",
+        "outcomes", "settling",
     ]  # fmt: skip
     assert keys["proof_low_n"] < keys["proof_n"] < keys["proof_high_n"]
     assert keys["wind_abeam_mps"] < keys["wind_ahead_mps"]
+
+
+def test_proof_tells_the_steps_the_marks_and_how_she_is_settled(stay):
+    keys = told(shorefast.proof(stay))
+    assert [step["number"] for step in keys["steps"]] == [1, 2, 3, 4, 5]
+    # the boat file's own full revs and pull, the stay file's three minutes
+    last = keys["steps"][-1]
+    assert (last["revs_rpm"], last["revs_share"], last["hold_s"]) == (3000.0, 1.0, 180.0)
+    assert last["pull_n"] == pytest.approx(2600.0)
+    for step in keys["steps"]:
+        assert step["angle_low_rad"] < step["angle_rad"] < step["angle_high_rad"]
+    kinds = {(one["along"], one["by_night"]) for one in keys["transits"]}
+    assert kinds == {(True, False), (False, False), (True, True), (False, True)}
+    for one in keys["transits"]:
+        assert one["moved_m"] > 0.0
+        assert one["near"]["name"] in {"breast rock", "notch rock", "notch birch", "breast slab"}
+    assert keys["moving"]["marks_m"] < keys["moving"]["fix_m"] < keys["moving"]["fix_last_m"]
+    tempted = {one["sign"]: one["tempts"] for one in keys["outcomes"]}
+    assert tempted["marks_run"] == "heave_in"
+    assert all(one["sentence"] for one in keys["outcomes"])
+    lines = keys["settling"]["lines"]
+    assert [line["name"] for line in lines][:1] == ["port stern line to notch birch"]
+    # the evening ends before high water
+    assert [one["at_utc"] for one in keys["settling"]["at"]] == [
+        "2026-06-24T20:00:00Z", "2026-06-24T21:00:00Z", "2026-06-24T22:00:00Z",
+    ]  # fmt: skip
 
 
 def test_chain_says_what_the_design_promises(stay):

@@ -75,6 +75,9 @@ def _gear_blocks(boat: Table) -> Iterator[str]:
         yield _block("[[line]]", name=name, fibre="polypropylene", **line)
     for name, kind, sling_m in boat["slings"]:
         yield _block("[[sling]]", name=name, kind=kind, length_m=sling_m or None)
+    yield _block("[rudder]", **_named("area_m2 x_m most_deg", boat["rudder"]))
+    if "thruster" in boat:
+        yield _block("[thruster]", **_named("push_n x_m", boat["thruster"]))
     if "tender" in boat:
         size = _named("length_m beam_m draught_m", boat["tender"])
         yield _block("[tender]", **size, on_deck=True)
@@ -124,14 +127,16 @@ def stay_toml(table: Table, plan: Table, chosen: list[str]) -> str:
         _block("[[forecast]]", file=plan["forecast"]),
         _block("[tide]", file="tide.csv"),
         _block("[proof]", pull_n=pull_n, toward_deg=lie["toward"], minutes=minutes),
-        _block("[water]", temperature_c=plan["water"]),
-        _block("[watch]", each_h=plan["watch"]),
-        *(_person(*one) for one in plan["people"]),
         _lie_block(lie),
     ]
     for line, cleat, point, length_m in lie["lines"]:
         ashore = {"line": line, "cleat": cleat, "point": point, "length_m": length_m}
         blocks.append(_block("[[lie.line]]", **ashore))
+    blocks += [
+        _block("[water]", temperature_c=plan["water"]),
+        _block("[watch]", each_h=plan["watch"]),
+        *(_person(*one) for one in plan["people"]),
+    ]
     return "\n\n".join(blocks) + "\n"
 
 

@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from shorefast.app.answer import Answer
 
 COMMANDS = (
-    "demo", "judge", "choose", "ease", "stand", "proof", "chain", "sheet", "verify", "bay",
-    "weather", "leave",
+    "demo", "judge", "choose", "ease", "stand", "proof", "chain", "approach", "leave", "able",
+    "practise", "sheet", "cards", "verify", "bay", "weather",
 )  # fmt: skip
 
 

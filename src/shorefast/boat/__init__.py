@@ -22,6 +22,8 @@ from shorefast.boat.hardware import (
 )
 from shorefast.boat.kinds import ANCHOR_CLASSES, PROPELLERS, WALKS
 from shorefast.boat.line_in_use import line_in_use
+from shorefast.boat.own_pulls import OwnPulls
+from shorefast.boat.revs import RevsCurve, RevsFor, revs_curve
 from shorefast.boat.rope import FIBRES, BreakRow, RopeProperties, rope, rope_break_table
 from shorefast.boat.shipped import shipped_table
 from shorefast.boat.strength import (
@@ -109,8 +111,11 @@ __all__ = [
     "Hull",
     "LongLine",
     "Marked",
+    "OwnPulls",
     "PartLimit",
     "PullAtRevs",
+    "RevsCurve",
+    "RevsFor",
     "RodePiece",
     "RopeProperties",
     "RopeUse",
@@ -151,6 +156,7 @@ __all__ = [
     "line_in_use",
     "line_strength",
     "marked_load",
+    "revs_curve",
     "rock",
     "rope",
     "rope_break_table",

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from shorefast.basis import Assumption, Basis
+from shorefast.basis import Assumption, Basis, Finding
 from shorefast.boat.chain import SEA_WATER_KGPM3
+from shorefast.boat.own_pulls import GIVEN_DOUBT, own_pulls
 from shorefast.boat.shipped import shipped_table
 from shorefast.boat.yacht import Engine
 from shorefast.errors import OutsideModel
 from shorefast.quantities import from_si, to_si
 
 SHAFT_SHARE = 0.9
-GIVEN_DOUBT = 0.15
 
 
 @dataclass(frozen=True)
@@ -64,9 +64,10 @@ def ideal_thrust_n(shaft_power_w: float, propeller_diameter_m: float) -> float:
 def astern_pull(engine: Engine, revs_share: float = 1.0) -> AsternPull:
     """How hard she pulls astern at a share of full revs, standing still.
 
-    A pull the skipper gives is taken as it is; else the static thrust formula
-    times what a propeller of her kind reaches astern. It goes with the square of
-    the revs. Prop walk, ventilation and a foul bottom are left out.
+    By her skipper's own readings where full revs are told too; else a pull the skipper
+    gives is taken as it is; else the static thrust formula times what a propeller of
+    her kind reaches astern. It goes with the square of the revs. Prop walk, ventilation
+    and a foul bottom are left out.
 
     Parameters
     ----------
@@ -90,6 +91,10 @@ def astern_pull(engine: Engine, revs_share: float = 1.0) -> AsternPull:
             against="from 0 to 1 is known",
             way_out="Give revs from 0 up to those of full throttle.",
         )
+    own = own_pulls(engine)
+    if own is not None and engine.full_revs_rpm is not None:
+        at = own.pull_n(revs_share * engine.full_revs_rpm)
+        return AsternPull(*at, "boat file", own.basis | _beside_formula(engine, own.pull_n))
     if engine.astern_pull_n is not None:
         given_n = engine.astern_pull_n
         shares = (1.0, 1.0 - GIVEN_DOUBT, 1.0 + GIVEN_DOUBT)
@@ -174,6 +179,22 @@ def _row_of(propeller: str) -> Mapping[str, str]:
         against=f"known are {', '.join(row['propeller'] for row in rows)}",
         way_out="Take the nearest of these.",
     )
+
+
+def _beside_formula(engine: Engine, pull_n: Callable[[float], tuple[float, float, float]]) -> Basis:
+    """That readings carried to full revs lie outside what the formula says, where they do."""
+    ahead_n = static_thrust_n(SHAFT_SHARE * engine.power_w, engine.propeller_diameter_m)
+    _, low, high = _astern_shares(engine.propeller)
+    full_n = pull_n(engine.full_revs_rpm or 0.0)[0]
+    if low * ahead_n <= full_n <= high * ahead_n:
+        return Basis()
+    less = "less" if full_n < low * ahead_n else "more"
+    said = (
+        f"carried to full revs they say {full_n:.0f} N, {less} than the {low * ahead_n:.0f} to"
+        f" {high * ahead_n:.0f} N by formula for that power and propeller: look at the revs,"
+        " the balance, the propeller and the bottom again"
+    )
+    return Basis(findings=(Finding("Engine pulls", said),), sources=("gerr-propeller",))
 
 
 def _given() -> Basis:

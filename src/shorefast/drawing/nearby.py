@@ -16,7 +16,7 @@ from shorefast.drawing.page import Box, Page, Points, Style
 from shorefast.drawing.scene import Scene, least, of_members
 from shorefast.drawing.view import View
 from shorefast.stay import neighbour_reach
-from shorefast.wording import UNKNOWN, metres
+from shorefast.wording import CardWords
 
 if TYPE_CHECKING:
     from shorefast.stay import Neighbour
@@ -75,9 +75,10 @@ def mark_least(page: Page, board: Board, view: View, found: LeastWater) -> None:
     board.take(Box(x - 3.5, y - 3.5, x + 3.5, y + 3.5))
 
 
-def name_least(page: Page, board: Board, view: View, found: LeastWater) -> None:
+def name_least(page: Page, board: Board, view: View, found: LeastWater, said: CardWords) -> None:
     """How much water is left there."""
-    words = f"least water {metres(found.room_m)}" if found.room_m > 0.0 else "she may touch"
+    least_words = said.say("plan.least_water", metres=said.metres(found.room_m))
+    words = least_words if found.room_m > 0.0 else said.say("plan.may_touch")
     at = view.one(found.east_m, found.north_m)
     style = _GIVE if found.short else _WATER
     board.set(page, Wish((words,), at, style, clear_pt=4.5, must=True))
@@ -155,5 +156,6 @@ def _gap(scene: Scene, neighbour: Neighbour) -> tuple[str, bool]:
         if room.of == f"hull to {neighbour.name}":
             gap_m = least(-of_members(-room.room_m, share))
             if math.isfinite(gap_m):
-                return f"gap {metres(gap_m)} at least", gap_m < room.least_wanted_m
-    return f"gap {UNKNOWN}", False
+                told = scene.words.say("plan.gap", metres=scene.words.metres(gap_m))
+                return told, gap_m < room.least_wanted_m
+    return scene.words.say("plan.gap_unknown"), False

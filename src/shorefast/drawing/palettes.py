@@ -1,7 +1,8 @@
-"""Three palettes for one drawing: by day, by night, and on paper.
+"""Four palettes for one drawing: by day, by night, on paper, and on a card that gets wet.
 
 The drawing itself names classes only; a palette is the style sheet that goes with
-them. So the same geometry serves all three, byte for byte.
+them. So the same geometry serves all of them, byte for byte. The card's is black on white and
+nothing else: no tint lies under words, and no line is finer than 0.6 pt.
 """
 
 from __future__ import annotations
@@ -12,12 +13,15 @@ from typing import Literal
 
 from shorefast.drawing.lettering import FACES
 
-PaletteName = Literal["day", "night", "print"]
+PaletteName = Literal["day", "night", "print", "card"]
 
 
 @dataclass(frozen=True)
 class Palette:
-    """Colours as ``#rrggbb`` (or ``none``). ``water`` is 0-2, 2-5, 5-10 and 10-15 m."""
+    """Colours as ``#rrggbb`` (or ``none``). ``water`` is 0-2, 2-5, 5-10 and 10-15 m.
+
+    least_pt : no line is drawn finer.
+    """
 
     paper: str
     panel: str
@@ -34,6 +38,7 @@ class Palette:
     room_tint: str
     night: str
     hull: str
+    least_pt: float = 0.0
 
 
 PALETTES: Mapping[PaletteName, Palette] = {
@@ -54,6 +59,13 @@ PALETTES: Mapping[PaletteName, Palette] = {
         land="#e9e9e9", land_ink="#000000", dries="#f4f4f4",
         water=("none", "none", "none", "none"), hint="#808080",
         give="#000000", room="#000000", room_tint="none", night="#ececec", hull="#ffffff",
+    ),
+    "card": Palette(
+        paper="#ffffff", panel="#ffffff", ink="#000000", soft="#000000", faint="#000000",
+        land="#ffffff", land_ink="#000000", dries="#ffffff",
+        water=("none", "none", "none", "none"), hint="#000000",
+        give="#000000", room="#000000", room_tint="none", night="#ffffff", hull="#ffffff",
+        least_pt=0.6,
     ),
 }  # fmt: skip
 
@@ -129,12 +141,15 @@ _STROKES: Mapping[str, tuple[str, float, str]] = {
     "arrow": ("ink", 0.75, ""),
     "rule-line": ("hint", 0.4, ""),
     "bare-line": ("faint", 0.4, ""),
+    "heavy": ("ink", 2.0, ""),
+    "tick": ("ink", 0.8, ""),
 }
 
 
 def _strokes(palette: Palette) -> tuple[str, ...]:
     return tuple(
-        f".{name}{{fill:none;stroke:{getattr(palette, colour)};stroke-width:{wide}"
+        f".{name}{{fill:none;stroke:{getattr(palette, colour)};"
+        f"stroke-width:{max(wide, palette.least_pt):g}"
         f"{f';stroke-dasharray:{dash}' if dash else ''};stroke-linecap:round;"
         f"stroke-linejoin:round}}"
         for name, (colour, wide, dash) in _STROKES.items()

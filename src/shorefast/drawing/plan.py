@@ -27,8 +27,9 @@ from shorefast.drawing.nearby import (
 from shorefast.drawing.page import Box, Page, Points, Style, path_of
 from shorefast.drawing.scene import LineDrawn, Pose, Scene, most
 from shorefast.drawing.view import View, fitted_view
+from shorefast.drawing.way import WayMarks, draw_way, name_way
 from shorefast.drawing.zones import draw_zones, name_zones
-from shorefast.wording import clock, ellipse_words, kilograms, metres
+from shorefast.wording import CardWords
 
 if TYPE_CHECKING:
     from shorefast.stay import ChainShape, WhereToLetGo
@@ -38,11 +39,6 @@ _NAME = Style("medium", "ink", 9.0)
 _PULL = Style("sans", "ink", 8.5)
 _GIVE = Style("bold", "give", 8.5)
 _REMARK = Style("italic", "soft", 8.5)
-_SIGNS = (
-    "Round the anchor: where letting go still is sound.",
-    "Dashed: every place she can lie.",
-    "Short dashes: not sounded.",
-)
 _SLACK_N = 60.0
 _HULL_PT = 2.5
 
@@ -53,6 +49,7 @@ def draw_plan(
     scene: Scene,
     shapes: Sequence[ChainShape],
     let_go: WhereToLetGo | None,
+    way: WayMarks | None = None,
 ) -> None:
     """Paint the plan into its frame.
 
@@ -62,21 +59,25 @@ def draw_plan(
         The one with the hardest pull tells how much of the chain lies.
     let_go : WhereToLetGo or None
         The patch from which the lie still is sound.
+    way : WayMarks or None
+        The way in and out, and marks to look at: on the sheet of the bay.
     """
-    poses = _poses(scene)
-    view = _view(scene, frame, poses)
+    poses, words = _poses(scene), scene.words
+    view = _view(scene, frame, poses, way)
     board = Board(frame.grown(-1.0))
-    page.begin("plan", "Plan of the lie, shore at the top, bow down the page", frame)
+    page.begin("plan", words.say("plan.title"), frame)
     bay = scene.stay.bay
     bed = read_bed(view, bay.surface, most(scene.judgement.water_level_m))
     draw_ground(page, board, view, bay, bed)
-    zones = draw_zones(page, board, view, bay)
+    zones = draw_zones(page, board, view, bay, words)
     _patch(page, board, view, None if let_go is None else let_go.patch)
     ghosts = _room(page, board, view, scene, poses)
     _chain(page, board, view, scene, shapes)
     for line in scene.lines:
         _line(page, board, view, scene, line)
     neighbours = draw_neighbours(page, board, view, scene)
+    if way is not None:
+        draw_way(page, board, view, way)
     _boat(page, board, view, scene)
     least = least_water(scene)
     if least is not None:
@@ -85,7 +86,9 @@ def draw_plan(
     _instruments(page, board, view)
     _name_all(page, board, view, scene, let_go)
     if least is not None:
-        name_least(page, board, view, least)
+        name_least(page, board, view, least, words)
+    if way is not None:
+        name_way(page, board, view, way)
     name_neighbours(page, board, neighbours)
     name_zones(page, board, zones)
     drawn = (let_go is not None and not let_go.patch.is_empty, len(poses) > 1, not bed.known.all())
@@ -108,10 +111,11 @@ def _poses(scene: Scene) -> Floats:
     return rows[np.sort(np.unique(key, return_index=True)[1])]
 
 
-def _view(scene: Scene, frame: Box, poses: Floats) -> View:
+def _view(scene: Scene, frame: Box, poses: Floats, way: WayMarks | None = None) -> View:
     lie = scene.lie
     places = [(lie.let_go_east_m, lie.let_go_north_m)]
     places += [(line.point.east_m, line.point.north_m) for line in scene.lines]
+    places += [] if way is None else list(way.places)
     seen = np.array(places)
     if len(poses):
         hulls = placed(outline_m(scene.stay.boat.hull, 4), *poses.T).reshape(-1, 2)
@@ -306,7 +310,7 @@ def _name_all(
         name = f"{line.letter}  {line.point.name}"
         style = Style("bold", "give", 9.0) if line.gives else _NAME
         rows = tuple(first_rows(name, style.face, style.size_pt, 118.0, 3))
-        rows += (_line_words(line),) if crowded else ()
+        rows += (_line_words(line, scene.words),) if crowded else ()
         board.set(page, Wish(rows, at, style, must=True, said=_PULL if crowded else None))
     for line in () if crowded else scene.lines:
         at = view.one(line.point.east_m, line.point.north_m)
@@ -314,45 +318,56 @@ def _name_all(
             start = _aboard(view, scene, line.cleat.x_m, line.cleat.y_m)
             at = ((at[0] + start[0]) / 2, (at[1] + start[1]) / 2)
         style = _GIVE if line.gives else _PULL
-        board.set(page, Wish((_line_words(line),), at, style, clear_pt=3.5, must=True))
+        board.set(page, Wish((_line_words(line, scene.words),), at, style, clear_pt=3.5, must=True))
     anchor = view.one(scene.lie.let_go_east_m, scene.lie.let_go_north_m)
     style = _GIVE if scene.anchor_gives else _PULL
     board.set(page, Wish(_anchor_words(scene, let_go), anchor, style, clear_pt=9.0, must=True))
 
 
-def _line_words(line: LineDrawn) -> str:
-    words = metres(line.length_m) + (" doubled" if line.doubled else "")
+def _line_words(line: LineDrawn, words: CardWords) -> str:
+    long = words.metres(line.length_m)
+    long = words.say("plan.doubled", metres=long) if line.doubled else long
     if not math.isfinite(line.most_pull_n):
-        return f"{words} · pull unknown"
+        return f"{long} · {words.say('plan.pull_unknown')}"
     if line.most_pull_n < _SLACK_N:
-        return f"{words} · slack"
-    each = " each" if line.doubled else ""
-    return f"{words} · {kilograms(line.most_pull_n)}{each}"
+        return f"{long} · {words.say('plan.slack')}"
+    pull = words.kilograms(line.most_pull_n)
+    return f"{long} · {words.say('plan.each', pull=pull) if line.doubled else pull}"
 
 
 def _anchor_words(scene: Scene, let_go: WhereToLetGo | None) -> tuple[str, ...]:
     east, north = scene.lie.let_go_east_m, scene.lie.let_go_north_m
     level = np.asarray(scene.stay.bay.surface.level_at(np.array([east]), np.array([north])))
     depth_m = -float(level.ravel()[0])
-    deep = f"let go in {metres(depth_m)}" if math.isfinite(depth_m) else "let go, depth unknown"
-    rows = (deep, f"{metres(scene.lie.chain_out_m)} of chain")
+    words, known = scene.words, math.isfinite(depth_m)
+    deep = words.say(
+        "plan.let_go_in" if known else "plan.let_go_unknown", metres=words.metres(depth_m)
+    )
+    rows = (deep, words.say("plan.of_chain", metres=words.metres(scene.lie.chain_out_m)))
     if let_go is None or let_go.ellipse is None:
         return rows
-    least = "at least " if let_go.cut else ""
-    return (*rows, f"patch {least}{ellipse_words(let_go)}")
+    return (
+        *rows,
+        words.say(
+            "plan.patch_least" if let_go.cut else "plan.patch",
+            along=words.metres(let_go.ellipse.along_m),
+            across=words.metres(let_go.ellipse.across_m),
+        ),
+    )
 
 
 def _captions(page: Page, board: Board, scene: Scene, drawn: tuple[bool, bool, bool]) -> None:
-    rows = []
+    rows, said = [], scene.words
     if scene.pose is None:
-        rows.append("No rest found: where she lies is unknown.")
+        rows.append(said.say("plan.no_rest"))
     else:
-        hour = clock(scene.pose.at_utc, scene.stay.bay.zone_name)
+        hour = said.clock(scene.pose.at_utc, scene.stay.bay.zone_name)
         worst = scene.judgement.worst
         is_worst = worst is not None and scene.judgement.time_utc[worst[1]] == scene.pose.at_utc
-        rows.append(f"Drawn as she lies {'in the worst hour,' if is_worst else 'at'} {hour}.")
-    rows += [words for words, there in zip(_SIGNS, drawn, strict=True) if there]
+        rows.append(said.say("plan.drawn_worst" if is_worst else "plan.drawn_at", clock=hour))
+    rows += [sign for sign, there in zip(said.rows("plan.signs"), drawn, strict=True) if there]
     wide = max(_REMARK.width_pt(row) for row in rows)
     box = board.set_in_corner(wide, 10.5 * len(rows))
     if box is not None:
+        page.box(box.grown(2.0), "back")
         page.text_rows(box.left, box.top + 7.0, rows, _REMARK)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.errors import BadInput
+from shorefast.wording import CardWords, card_words
 
 if TYPE_CHECKING:
     from shorefast.bay import ShorePoint
@@ -58,7 +59,11 @@ class Pose:
 
 @dataclass(frozen=True)
 class Scene:
-    """The lie, judged, ready to be drawn; ``pose`` is None where no rest was found."""
+    """The lie, judged, ready to be drawn; ``pose`` is None where no rest was found.
+
+    words : CardWords
+        The language of what is written on the plan.
+    """
 
     stay: Stay
     judgement: Judgement
@@ -66,6 +71,7 @@ class Scene:
     lines: tuple[LineDrawn, ...]
     pose: Pose | None
     anchor_gives: bool
+    words: CardWords = field(default_factory=lambda: card_words("en"))
 
 
 def of_members(values: Floats, share: float) -> Floats:
@@ -101,7 +107,7 @@ def least(values: Floats) -> float:
     return -most(-values)
 
 
-def make_scene(stay: Stay, judgement: Judgement) -> Scene:
+def make_scene(stay: Stay, judgement: Judgement, words: CardWords | None = None) -> Scene:
     """Gather what the panels share.
 
     Raises
@@ -120,7 +126,8 @@ def make_scene(stay: Stay, judgement: Judgement) -> Scene:
     lines = tuple(_line(stay, judgement, index, at) for index in range(len(stay.lie.lines)))
     first = (judgement.first_to_give or "").lower()
     anchor = first in {"anchor", "chain", "rode"} or first.startswith(("anchor", "chain", "rode"))
-    return Scene(stay, judgement, stay.lie, lines, _pose(judgement, at), anchor)
+    said = words or card_words("en")
+    return Scene(stay, judgement, stay.lie, lines, _pose(judgement, at), anchor, said)
 
 
 def short_name(scene: Scene, name: str) -> str:

@@ -15,7 +15,7 @@ from shorefast.drawing.labels import Board, Wish
 from shorefast.drawing.lettering import first_rows
 from shorefast.drawing.page import Page, Style, path_of
 from shorefast.drawing.view import View
-from shorefast.wording import metres
+from shorefast.wording import CardWords, card_words
 
 if TYPE_CHECKING:
     from shorefast.bay import Bay, Zone
@@ -35,8 +35,11 @@ class ZoneDrawn:
     rock: bool
 
 
-def draw_zones(page: Page, board: Board, view: View, bay: Bay) -> list[ZoneDrawn]:
+def draw_zones(
+    page: Page, board: Board, view: View, bay: Bay, words: CardWords | None = None
+) -> list[ZoneDrawn]:
     """Paint every zone that is in the frame; small rocks get the chart's own sign."""
+    words = words or card_words("en")
     drawn = []
     for zone in bay.zones:
         seen = view.shape(zone.shape)
@@ -49,7 +52,7 @@ def draw_zones(page: Page, board: Board, view: View, bay: Bay) -> list[ZoneDrawn
             marks.rock(page, at)
         else:
             _ruled(page, board, seen)
-        drawn.append(ZoneDrawn(at, _zone_words(zone, bay, rock), rock))
+        drawn.append(ZoneDrawn(at, _zone_words(zone, bay, rock, words), rock))
     return drawn
 
 
@@ -90,16 +93,17 @@ def _rings(shape: BaseGeometry) -> str:
     )
 
 
-def _zone_words(zone: Zone, bay: Bay, rock: bool) -> str:
+def _zone_words(zone: Zone, bay: Bay, rock: bool, said: CardWords) -> str:
     same = zone.name.lower() in {"", zone.kind.lower()}
-    words = zone.kind if same else f"{zone.kind}: {zone.name}"
+    kind = said.zone(zone.kind)
+    words = kind if same else f"{kind}: {zone.name}"
     if not rock:
         return words
     middle = zone.shape.representative_point()
     level = np.asarray(bay.surface.level_at(np.array([middle.x]), np.array([middle.y])))
     depth_m = -float(level.ravel()[0])
     if not math.isfinite(depth_m):
-        return f"{words}, depth unknown"
+        return said.say("plan.depth_unknown", what=words)
     if depth_m < 0.0:
-        return f"{words}, dries {metres(-depth_m)}"
-    return f"{words}, {metres(depth_m)} over it at chart datum"
+        return said.say("plan.dries", what=words, metres=said.metres(-depth_m))
+    return said.say("plan.over_it", what=words, metres=said.metres(depth_m))

@@ -19,7 +19,7 @@ from shorefast.weather import level_at
 WINCH_N = 2500.0
 # heaving and veering where nobody tells: the middle of what windlasses do
 VEER_MPS, HEAVE_MPS = 0.25, 0.20
-_SEARCH_M = 60.0
+_SEARCH_M = 500.0
 
 
 @dataclass(frozen=True)
@@ -108,6 +108,22 @@ class Arrival:
         """Distance of a place to the high-water line; NaN where no shore is known. [m]"""
         shore = self.stay.bay.shore
         return math.nan if shore is None else float(shore.distance(shapely.Point(east_m, north_m)))
+
+    def off_astern_m(self, q: tuple[float, float, float]) -> float:
+        """From her stern to the high-water line along the way in, as the hand there calls it.
+
+        To the nearest of it where none lies that way; NaN where no shore is known. [m]
+        """
+        shore, (east_m, north_m) = self.stay.bay.shore, self.stern(q)
+        if shore is None:
+            return math.nan
+        here = shapely.Point(east_m, north_m)
+        far = (
+            east_m + _SEARCH_M * math.sin(self.way_in_rad),
+            north_m + _SEARCH_M * math.cos(self.way_in_rad),
+        )
+        met = shore.intersection(shapely.LineString([(east_m, north_m), far]))
+        return float(here.distance(shore if met.is_empty else met))
 
     def stern(self, q: tuple[float, float, float]) -> tuple[float, float]:
         """Her stern's middle, east and north. [m]"""
@@ -205,7 +221,7 @@ def _stamp(at_utc: datetime) -> np.datetime64:
 
 def _rest(rigged: Rigged, wind: Wind, level_m: float) -> tuple[float, float, float] | None:
     felt = wind.mean_mps * rigged.height_share
-    load = Load(felt, wind.from_rad, 0.0, 0.0, 0.0, AIR_KGPM3)
+    load = Load(0.0, 0.0, 0.0, felt, wind.from_rad, AIR_KGPM3)
     start = (float(rigged.start[0]), float(rigged.start[1]), float(rigged.start[2]))
     found = solve_rest(rigged.scene, load, level_m, start, arm_m=rigged.arm_m)
     if found.why != "found":

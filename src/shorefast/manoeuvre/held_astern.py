@@ -5,14 +5,17 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from shorefast.mooring import Breeze, Driven, astern_balance
+from shorefast.mooring import Breeze, Driven, Orders, astern_balance, forces_driven
 
 # beyond this off her course her stern no longer leads her in: our choice
 MOST_OFF_RAD = math.radians(35.0)
 # of the helm, the rest is left for gusts: our choice
 HELM_SHARE = 0.9
-_MOST_MPS, _HALVINGS = 30.0, 10
-_PUSHES = (0.0, 0.5, -0.5, 1.0, -1.0)
+_MOST_MPS, _HALVINGS, _NUDGE_RAD = 30.0, 10, 0.05
+# in short bursts, so much of the time: an electric one grows hot. Common practice, no source
+_PUSHES = (0.0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3)
+# a gust or a wave turns her so far, and the helm must bring her back: our choice
+UPSET_RAD = math.radians(2.0)
 
 
 @dataclass(frozen=True)
@@ -54,8 +57,45 @@ def held_astern(
     for push in _PUSHES if thruster and driven.thruster_n > 0.0 else (0.0,):
         found = astern_balance(driven, speed_mps, breeze, (MOST_OFF_RAD, HELM_SHARE), push)
         if found is not None:
-            return HeldAstern(*found, push)
+            held = HeldAstern(*found, push)
+            if comes_back(driven, speed_mps, breeze, held, thruster):
+                return held
     return None
+
+
+def comes_back(
+    driven: Driven, speed_mps: float, breeze: Breeze, held: HeldAstern, thruster: bool
+) -> bool:
+    """Whether full helm, and the thruster if it may, brings her back from a small turn.
+
+    Wind and water turn her on once she is off her balance; what is left of the helm has to
+    be more than that, either way.
+    """
+    helped = driven.thruster_n * driven.thruster_x_m if thruster else 0.0
+    for side in (-1.0, 1.0):
+        off = held.off_rad + side * UPSET_RAD
+        motion = (-speed_mps * math.cos(off), speed_mps * math.sin(off), 0.0)
+        # astern, helm to one side turns her to the other
+        orders = Orders(side * driven.most_rad, held.revs, held.push)
+        turning = forces_driven(driven, _on_her(breeze, off), motion, orders)[2]
+        if side * turning - helped * (1.0 + side * held.push) >= 0.0:
+            return False
+    return True
+
+
+def _on_her(breeze: Breeze, off_rad: float) -> Breeze:
+    """The wind as it comes on her, her bow turned off her way."""
+    return Breeze(breeze.wind_mps, breeze.from_rad - off_rad, breeze.level_m)
+
+
+def turning_on(driven: Driven, speed_mps: float, breeze: Breeze, held: HeldAstern) -> float:
+    """Moment that turns her on for a radian she is turned, helm and revs as held. [N m]"""
+    orders, turning = Orders(held.helm_rad, held.revs, held.push), []
+    for by in (-_NUDGE_RAD, _NUDGE_RAD):
+        off = held.off_rad + by
+        motion = (-speed_mps * math.cos(off), speed_mps * math.sin(off), 0.0)
+        turning.append(forces_driven(driven, _on_her(breeze, off), motion, orders)[2])
+    return (turning[1] - turning[0]) / (2.0 * _NUDGE_RAD)
 
 
 def most_wind_mps(

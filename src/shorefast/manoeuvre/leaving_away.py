@@ -108,7 +108,7 @@ def _way(handled: Handled, wind_mps: float, off_rad: float) -> Floats:
     breeze, way = Breeze(wind_mps, off_rad), [(0.0, 0.0, off_rad - 0.5 * math.pi)]
     half = math.sqrt(THROTTLE)
     for second in range(round(LASTS_S / EVERY_S)):
-        now, orders = handled.now, Orders()
+        now, orders = handled.lying, Orders()
         if second * EVERY_S >= LATE_S:
             wanted = -math.atan2(now.east_m, _LOOK_AHEAD_M)
             error = math.remainder(wanted - now.heading_rad, 2.0 * math.pi)
@@ -117,7 +117,7 @@ def _way(handled: Handled, wind_mps: float, off_rad: float) -> Floats:
             revs = 1.0 if abs(error) > _HARD_OVER_RAD else half
             orders = Orders(helm_rad=min(most, max(-most, helm)), revs=revs)
         handled.on_for(EVERY_S, orders, breeze)
-        now = handled.now
+        now = handled.lying
         way.append((now.north_m, now.east_m, math.remainder(now.heading_rad, 2.0 * math.pi)))
     return np.array(way)
 

@@ -33,6 +33,7 @@ from shorefast.mooring.drift_steps import (
     Afloat,
     Seconds,
 )
+from shorefast.mooring.driven import driven_of
 from shorefast.mooring.every_rest import AllRests, all_rests
 from shorefast.mooring.exact_check import Checked, Off, held_exactly
 from shorefast.mooring.following import apart_m as same_place_m
@@ -45,9 +46,9 @@ from shorefast.mooring.handled import (
     Lying,
     Orders,
     astern_balance,
-    driven_of,
     forces_driven,
 )
+from shorefast.mooring.handled_kept import Kept, kept, put_back, stopped_at
 from shorefast.mooring.handled_steps import Driven
 from shorefast.mooring.holding import (
     Holding,
@@ -61,6 +62,7 @@ from shorefast.mooring.holding import (
     slope_widening,
     uplift_share,
 )
+from shorefast.mooring.lift_off import lift_off
 from shorefast.mooring.line_tables import Spread
 from shorefast.mooring.natural import Inertia, Natural, inertia, natural
 from shorefast.mooring.one_rest import OneRest
@@ -78,27 +80,14 @@ from shorefast.mooring.released import Laid, released_rests
 from shorefast.mooring.relined import relined
 from shorefast.mooring.rest import FOUND, LEFT, UNKNOWN, UNSETTLED, Load
 from shorefast.mooring.rode import rode_at_distance, rode_at_pull
-from shorefast.mooring.scene import (
-    Domain,
-    GridBed,
-    PlaneBed,
-    RodeLine,
-    Scene,
-    ShoreLine,
-)
+from shorefast.mooring.scene import Domain, GridBed, PlaneBed, RodeLine, Scene, ShoreLine
 from shorefast.mooring.shapes import BedLine, LineSegments, RodeForm, ShoreLineForm, ShoreRope
 from shorefast.mooring.shore_line import shore_line_at_distance
 from shorefast.mooring.solve import Rest, solve_rest
 from shorefast.mooring.trace import rode_trace
 from shorefast.mooring.two_anchors import InLine, two_in_line
 from shorefast.mooring.warming import warm
-from shorefast.mooring.wave_drift import (
-    Sea,
-    SeaSpread,
-    drift_bound,
-    fetch_sea,
-    sea_spread,
-)
+from shorefast.mooring.wave_drift import Sea, SeaSpread, drift_bound, fetch_sea, sea_spread
 from shorefast.mooring.wave_motion import (
     Follows,
     Ride,
@@ -110,6 +99,7 @@ from shorefast.mooring.wave_motion import (
     snap_load_n,
 )
 from shorefast.mooring.wave_push import WavePush, wave_push
+from shorefast.mooring.weighed_body import weighed_underbody
 from shorefast.mooring.wind_compared import (
     ShipShape,
     WindCompared,
@@ -171,6 +161,7 @@ __all__ = [
     "Holding",
     "InLine",
     "Inertia",
+    "Kept",
     "Laid",
     "LineNodes",
     "LineSegments",
@@ -230,6 +221,8 @@ __all__ = [
     "highest_share",
     "holding",
     "inertia",
+    "kept",
+    "lift_off",
     "merchant_coefficients",
     "moored",
     "move_findings",
@@ -244,6 +237,7 @@ __all__ = [
     "proof_here_n",
     "proof_lifted_share",
     "proven_share",
+    "put_back",
     "put_together",
     "released_rests",
     "relined",
@@ -262,11 +256,13 @@ __all__ = [
     "slope_widening",
     "snap_load_n",
     "solve_rest",
+    "stopped_at",
     "two_in_line",
     "underbody",
     "uplift_share",
     "warm",
     "wave_push",
+    "weighed_underbody",
     "wind_coefficients",
     "wind_compared",
     "wind_force",

@@ -22,7 +22,7 @@ from shorefast.mooring.handled_steps import (
 from shorefast.mooring.shapes import Floats
 
 _HALVINGS, _ROUNDS, _OFF_STEPS = 40, 12, 36
-_CLOSE_RAD = 1e-4
+_CLOSE_RAD, _BALANCED_N = 1e-4, 2.0
 
 
 @lean_kernel
@@ -90,7 +90,7 @@ def astern_in_balance(
         off = most_off_rad * (k / _OFF_STEPS - 1.0)
         left_n = left_across(driven, speed_mps, air, off, most_rad, state)
         if before_n * left_n <= 0.0:
-            low, high = before_off, off
+            low, high, at_middle = before_off, off, math.nan
             for _ in range(_HALVINGS):
                 middle = 0.5 * (low + high)
                 at_middle = left_across(driven, speed_mps, air, middle, most_rad, state)
@@ -98,7 +98,9 @@ def astern_in_balance(
                     low = middle
                 else:
                     high = middle
-            if not abs(state[S_HEADING]) >= abs(best[S_HEADING]):
+            # a leap, where the helm goes from one side to the other, is no balance
+            fits = abs(at_middle) < _BALANCED_N
+            if fits and not abs(state[S_HEADING]) >= abs(best[S_HEADING]):
                 best[:] = state
         before_off, before_n = off, left_n
     return best

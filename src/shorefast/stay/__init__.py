@@ -16,9 +16,17 @@ from shorefast.stay.answer import (
     WaveLoad,
     WindToSide,
 )
-from shorefast.stay.ask_chain import ask_the_chain
+from shorefast.stay.ask_chain import PullTold, ask_the_chain, pull_told
 from shorefast.stay.blown_off import blown_m, let_off
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
+from shorefast.stay.chain_lead import (
+    OF_TWENTY,
+    READING_DOUBT_RAD,
+    Hanging,
+    Led,
+    hanging,
+    lead_basis,
+)
 from shorefast.stay.check import check
 from shorefast.stay.choose import choose
 from shorefast.stay.choose_answer import TIE, Change, Choice, Elsewhere, Finalist
@@ -29,18 +37,21 @@ from shorefast.stay.ease_lengths import Length
 from shorefast.stay.ease_metre import AtHour, Metre
 from shorefast.stay.ease_solved import deciding_use
 from shorefast.stay.ease_told import RoomCost
+from shorefast.stay.equal_wind import equal_winds_mps
 from shorefast.stay.ground_swept import GroundSwept, Scoured, bottoms_of, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
 from shorefast.stay.hove_in import hove_in, in_a_lull, slack_m
 from shorefast.stay.judge import Judged, bay_wind, judge
-from shorefast.stay.let_go import LET_GO_ERROR_M, Side, WhereToLetGo, where_to_let_go
-from shorefast.stay.lines_out import rode_segments
+from shorefast.stay.let_go import Side, WhereToLetGo, where_to_let_go
+from shorefast.stay.lines_out import ShoreLeg, rode_segments
 from shorefast.stay.odds import SAMPLES, Advice, Chance, DoubtShare, Odds, Question, odds
 from shorefast.stay.odds_doubts import NO_DOUBT, Doubts, doubts_of
 from shorefast.stay.outlines import neighbour_reach, scope_by_rule_m
 from shorefast.stay.over_land import skyline_of
+from shorefast.stay.part_rigged import PartRigged, part_rigged
 from shorefast.stay.plan import (
     DUTIES,
+    LET_GO_ERROR_M,
     Current,
     Lie,
     LieLine,
@@ -51,10 +62,16 @@ from shorefast.stay.plan import (
     Wash,
     Waves,
 )
-from shorefast.stay.proof import need_and_proof
+from shorefast.stay.proof import (
+    equal_wind_mps,
+    need_and_proof,
+    out_in_proof_m,
+    proof_toward_rad,
+    rode_in_proof,
+)
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.rigging import RODE, Rigged, height_share, lie_of, rig, wind_form
-from shorefast.stay.room import room_use
+from shorefast.stay.room import LEAST_WATER_M, room_of, room_use
 from shorefast.stay.rooms_there import KEEP_OFF, rooms_there
 from shorefast.stay.runs_sifted import Run
 from shorefast.stay.sea import Heave, heave, heave_m
@@ -71,9 +88,12 @@ from shorefast.stay.without_double import Doubled, Doubling
 __all__ = [
     "DUTIES",
     "KEEP_OFF",
+    "LEAST_WATER_M",
     "LET_GO_ERROR_M",
     "MADE_FAST_M",
     "NO_DOUBT",
+    "OF_TWENTY",
+    "READING_DOUBT_RAD",
     "RODE",
     "SAMPLES",
     "SMALL_PULL_N",
@@ -100,10 +120,12 @@ __all__ = [
     "GroundSwept",
     "GustAnswer",
     "GustResponse",
+    "Hanging",
     "Heave",
     "Judged",
     "Judgement",
     "Least",
+    "Led",
     "Length",
     "Lie",
     "LieLine",
@@ -114,10 +136,12 @@ __all__ = [
     "Neighbour",
     "Odds",
     "PartResponse",
+    "PartRigged",
     "PartUse",
     "Person",
     "PointReach",
     "ProofGiven",
+    "PullTold",
     "Question",
     "RestOverStay",
     "Rigged",
@@ -128,6 +152,7 @@ __all__ = [
     "Score",
     "Scoured",
     "SeaByFetch",
+    "ShoreLeg",
     "Shortened",
     "Side",
     "Snatch",
@@ -153,8 +178,11 @@ __all__ = [
     "deciding_use",
     "doubts_of",
     "ease",
+    "equal_wind_mps",
+    "equal_winds_mps",
     "ground_swept",
     "gust_response",
+    "hanging",
     "heave",
     "heave_m",
     "height_share",
@@ -162,16 +190,23 @@ __all__ = [
     "if_one_goes",
     "in_a_lull",
     "judge",
+    "lead_basis",
     "let_off",
     "lie_of",
     "losses",
     "need_and_proof",
     "neighbour_reach",
     "odds",
+    "out_in_proof_m",
+    "part_rigged",
+    "proof_toward_rad",
+    "pull_told",
     "question_of",
     "reach",
     "rig",
+    "rode_in_proof",
     "rode_segments",
+    "room_of",
     "room_use",
     "rooms_there",
     "scope_by_rule_m",

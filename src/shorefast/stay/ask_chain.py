@@ -3,35 +3,42 @@
 from __future__ import annotations
 
 import math
+from typing import NamedTuple
 
-from shorefast.basis import Assumption, Basis
 from shorefast.errors import BadInput
 from shorefast.mooring import RodeForm
 from shorefast.stay.answer import ChainReading
+from shorefast.stay.chain_lead import OF_TWENTY, READING_DOUBT_RAD, Hanging, hanging, lead_basis
 from shorefast.stay.judge import Judged
 from shorefast.stay.plan import Stay
-from shorefast.stay.proof import rode_in_proof
+from shorefast.stay.proof import proof_toward_rad
 
-READING_DOUBT_RAD = math.radians(3.0)
 _LEAST_N, _MOST_N = 1.0, 60_000.0
 # past this growth of pull for the doubt of one reading, the angle tells no pull
 _TELLS_NOTHING = 3.0
+_HALVINGS, _EDGE_HALVINGS = 60, 26
 
 
-def _pull_for(
-    stay: Stay, judged: Judged, level_m: float, angle_rad: float
-) -> tuple[float, RodeForm | None]:
-    """Pull at which the chain leads at an angle below horizontal, and its form.
+class PullTold(NamedTuple):
+    """What an angle tells: pull, its least and most [N], all lifted, chain on the bed. [m]
 
-    NaN and None where the bed or the water level is unknown.
+    pull_n and high_n are NaN where the angle no longer tells them.
     """
+
+    pull_n: float
+    low_n: float
+    high_n: float
+    all_lifted: bool
+    on_bottom_m: float
+
+
+def _pull_for(chain: Hanging, angle_rad: float) -> tuple[float, RodeForm]:
+    """Pull at which the chain leads at an angle below horizontal, and its form."""
     low, high = _LEAST_N, _MOST_N
-    form = rode_in_proof(stay, judged.rigged, level_m, high)
-    for _ in range(60):
+    form = chain.form(high)
+    for _ in range(_HALVINGS):
         middle = math.sqrt(low * high)
-        form = rode_in_proof(stay, judged.rigged, level_m, middle)
-        if form is None:
-            return math.nan, None
+        form = chain.form(middle)
         if form.angle_rad > angle_rad:
             low = middle
         else:
@@ -39,12 +46,54 @@ def _pull_for(
     return math.sqrt(low * high), form
 
 
+def _edge(chain: Hanging, angle_rad: float, side: float) -> float:
+    """Least (side -1) or greatest pull (+1) under which 19 of 20 read an angle so. [N]
+
+    NaN where no pull is too great for it.
+    """
+
+    def seen_rad(pull_n: float) -> float:
+        led = chain.led(pull_n)
+        doubt = math.hypot(READING_DOUBT_RAD, OF_TWENTY * led.doubt_rad)
+        return led.form.angle_rad + side * doubt
+
+    low, high = _LEAST_N, _MOST_N
+    if side > 0.0 and not seen_rad(high) < angle_rad:
+        return math.nan
+    for _ in range(_EDGE_HALVINGS):
+        middle = math.sqrt(low * high)
+        if seen_rad(middle) > angle_rad:
+            low = middle
+        else:
+            high = middle
+    return math.sqrt(low * high)
+
+
+def pull_told(chain: Hanging, angle_rad: float) -> PullTold:
+    """The pull that an angle below horizontal at the roller tells, with its range.
+
+    All NaN where the chain cannot hang so.
+    """
+    nan = math.nan
+    pull_n, form = _pull_for(chain, angle_rad)
+    if not math.isfinite(form.pull_n):
+        return PullTold(nan, nan, nan, False, nan)
+    low_n, high_n = _edge(chain, angle_rad, -1.0), _edge(chain, angle_rad, 1.0)
+    lifted = form.on_bottom_m <= 0.0 or pull_n >= 0.99 * _MOST_N
+    if lifted or not math.isfinite(form.angle_rad):
+        if high_n < _TELLS_NOTHING * low_n:
+            return PullTold(pull_n, low_n, high_n, lifted, 0.0)
+        return PullTold(nan, low_n, nan, lifted, 0.0)
+    return PullTold(pull_n, low_n, high_n, False, form.on_bottom_m)
+
+
 def ask_the_chain(stay: Stay, judged: Judged, from_vertical_rad: float) -> ChainReading:
     """Pull from the chain's angle at the roller, at the stay's first water level.
 
-    The angle is read to 3 degrees (our default). Once all chain is lifted the angle
-    hardly changes with the pull: then the pull at lift-off is the low end, and the
-    rest is not told.
+    The range holds every pull under which 19 of 20 crews may read that angle: by the
+    reading (3 degrees, our default), by what is out, the water, the chain's weight, the
+    bed's own deviation and where the anchor landed. Once all chain is lifted the angle
+    hardly changes with the pull: then the low end is told, and the rest is not.
 
     Parameters
     ----------
@@ -65,23 +114,8 @@ def ask_the_chain(stay: Stay, judged: Judged, from_vertical_rad: float) -> Chain
         )
     level_m = float(judged.judgement.water_level_m[0, 0])
     angle = 0.5 * math.pi - from_vertical_rad
-    basis = judged.judgement.basis | Basis(
-        assumptions=(
-            Assumption(
-                f"The angle is read to {math.degrees(READING_DOUBT_RAD):.0f} degrees",
-                "A worse reading widens the range",
-            ),
-        )
-    )
-    pull_n, form = _pull_for(stay, judged, level_m, angle)
-    low_n, _ = _pull_for(stay, judged, level_m, min(angle + READING_DOUBT_RAD, 1.5706))
-    high_n, _ = _pull_for(stay, judged, level_m, max(angle - READING_DOUBT_RAD, 0.001))
-    if form is None or not math.isfinite(form.pull_n):
-        nan = math.nan
-        return ChainReading(angle, nan, nan, nan, False, nan, basis)
-    lifted = form.on_bottom_m <= 0.0 or pull_n >= 0.99 * _MOST_N
-    if lifted or not math.isfinite(form.angle_rad):
-        told = high_n < _TELLS_NOTHING * low_n
-        pull, high = (pull_n, high_n) if told else (math.nan, math.nan)
-        return ChainReading(angle, pull, low_n, high, lifted, 0.0, basis)
-    return ChainReading(angle, pull_n, low_n, high_n, False, form.on_bottom_m, basis)
+    basis = judged.judgement.basis | lead_basis(stay)
+    chain = hanging(stay, judged.rigged, level_m, proof_toward_rad(stay))
+    nan = math.nan
+    told = PullTold(nan, nan, nan, False, nan) if chain is None else pull_told(chain, angle)
+    return ChainReading(angle, *told, basis)

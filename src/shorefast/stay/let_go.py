@@ -18,7 +18,7 @@ from shorefast.mooring import LEFT
 from shorefast.stay.check import in_force
 from shorefast.stay.judge import Judged
 from shorefast.stay.patch_shape import Ellipse, best_aim, ellipse_about, hit_share, outline_of
-from shorefast.stay.plan import Stay
+from shorefast.stay.plan import LET_GO_ERROR_M, Stay
 from shorefast.stay.rigging import lie_of
 from shorefast.stay.sounded_out import found_around
 from shorefast.stay.tried import Fineness, Tried, Trier
@@ -27,8 +27,6 @@ Floats = NDArray[np.float64]
 Progress = Callable[[int, int], None]
 _MOMENT = timedelta(seconds=1)
 _USUAL = 80
-# standard deviation of where the anchor lands, each way, where nobody tells [m]
-LET_GO_ERROR_M = 3.0
 # it is looked for as far out as this many times that
 _FAR = 4.0
 # by how much of a limit a place out of it counts at most, for the line between places

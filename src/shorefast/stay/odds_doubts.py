@@ -12,8 +12,7 @@ from numpy.typing import NDArray
 from scipy.special import ndtri
 
 from shorefast.basis import Assumption, Basis
-from shorefast.stay.let_go import LET_GO_ERROR_M
-from shorefast.stay.plan import Stay
+from shorefast.stay.plan import LET_GO_ERROR_M, Stay
 from shorefast.stay.proof import proof_pull
 from shorefast.stay.rigging import lie_of
 

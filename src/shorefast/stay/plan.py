@@ -30,6 +30,10 @@ class LieLine:
     edge_turn_rad: float | None = None
 
 
+LET_GO_ERROR_M = 3.0
+"""Standard deviation of where the anchor lands, each way, where nobody tells: our choice."""
+
+
 @dataclass(frozen=True)
 class Lie:
     """Where the anchor is [m], chain out [m], how she is meant to head [rad], her lines.

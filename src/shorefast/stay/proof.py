@@ -3,49 +3,55 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from shorefast.basis import Assumption, Basis
-from shorefast.boat import AsternPull, astern_pull
-from shorefast.mooring import (
-    AIR_KGPM3,
-    RodeForm,
-    rode_at_pull,
-    wind_force,
-)
+from shorefast.boat import AsternPull, astern_pull, revs_curve
+from shorefast.mooring import RodeForm
 from shorefast.stay.answer import NeedAndProof
-from shorefast.stay.lines_out import rode_segments
+from shorefast.stay.chain_lead import hanging
+from shorefast.stay.equal_wind import equal_winds_mps
 from shorefast.stay.parts import Proven
 from shorefast.stay.plan import Stay
-from shorefast.stay.rigging import Rigged, bed_under_rode, lie_of
+from shorefast.stay.rigging import Rigged, lie_of
 
 if TYPE_CHECKING:
     from shorefast.stay.judge import Judged
 
 _GIVEN_DOUBT = 0.15
+# sources of a pull that somebody measured
+_TOLD = ("stay file", "boat file")
 
 
 def proof_pull(stay: Stay) -> AsternPull | None:
     """The pull at the roller that was or will be proved, with its range.
 
-    None where nothing is known of it: no [proof], or one without a pull.
-
-    A proof given by revs alone is a share of full astern pull that nobody knows
-    here, so it counts for nothing until the pull is given.
+    None where nothing is known of it: no [proof], or one without a pull by revs of which
+    nobody knows what they pull.
     """
-    if stay.proof is None:
+    told = stay.proof
+    if told is None:
         return None
-    if stay.proof.pull_n is not None:
-        given_n = stay.proof.pull_n
-        low_n, high_n = given_n * (1.0 - _GIVEN_DOUBT), given_n * (1.0 + _GIVEN_DOUBT)
-        return AsternPull(given_n, low_n, high_n, "stay file", Basis())
-    return None
+    if told.pull_n is not None:
+        low_n, high_n = told.pull_n * (1.0 - _GIVEN_DOUBT), told.pull_n * (1.0 + _GIVEN_DOUBT)
+        return AsternPull(told.pull_n, low_n, high_n, "stay file", Basis())
+    if told.revs_rpm is None or stay.boat.engine is None:
+        return None
+    found = revs_curve(stay.boat.engine).at_revs(told.revs_rpm)
+    return found if math.isfinite(found.nominal_n) else None
 
 
-def _toward_rad(stay: Stay) -> float:
+def counted_n(pull: AsternPull) -> float:
+    """What of a proof's pull is counted on: all of one that was told, the least of one by formula.
+
+    [N]
+    """
+    return pull.nominal_n if pull.source in _TOLD else pull.low_n
+
+
+def proof_toward_rad(stay: Stay) -> float:
     """Where she pulled to: as said, else astern of the heading she is meant to lie at."""
     if stay.proof is not None and stay.proof.toward_rad is not None:
         return stay.proof.toward_rad
@@ -69,18 +75,11 @@ def rode_in_proof(
     BadInput
         For more than is aboard.
     """
-    rode, lie = rigged.rode, lie_of(stay)
-    segments = rode.segments
-    if out_m is not None and out_m != lie.chain_out_m:
-        stay = replace(stay, lie=replace(lie, chain_out_m=out_m))
-        segments = rode_segments(stay.boat, out_m)
-    bed = bed_under_rode(stay, _toward_rad(stay))
-    if bed is None or not math.isfinite(level_m):
-        return None
-    return rode_at_pull(segments, bed, rode.friction, level_m + rode.z_m, pull_n)
+    hung = hanging(stay, rigged, level_m, proof_toward_rad(stay), out_m)
+    return None if hung is None else hung.form(pull_n)
 
 
-def _out_in_proof_m(stay: Stay) -> float | None:
+def out_in_proof_m(stay: Stay) -> float | None:
     """What was out in the proof, where the stay says so. [m]"""
     return None if stay.proof is None else stay.proof.chain_out_m
 
@@ -88,18 +87,17 @@ def _out_in_proof_m(stay: Stay) -> float | None:
 def proven_of(stay: Stay, rigged: Rigged, level_m: float) -> Proven | None:
     """The stay's proof as the shank felt it; None where there is none."""
     pull = proof_pull(stay)
-    if pull is None or pull.nominal_n <= 0.0:
+    if pull is None or counted_n(pull) <= 0.0:
         return None
-    form = rode_in_proof(stay, rigged, level_m, pull.nominal_n, _out_in_proof_m(stay))
+    form = rode_in_proof(stay, rigged, level_m, counted_n(pull), out_in_proof_m(stay))
     if form is None or not math.isfinite(form.anchor_tension_n):
         return None
-    return Proven(form.anchor_tension_n, _toward_rad(stay), max(0.0, form.uplift_rad))
+    return Proven(form.anchor_tension_n, proof_toward_rad(stay), max(0.0, form.uplift_rad))
 
 
 def equal_wind_mps(rigged: Rigged, pull_n: float, off_bow_rad: float) -> float:
     """Steady wind at 10 m whose force on the free boat is ``pull_n``. [m/s]"""
-    fx, fy, _ = wind_force(rigged.form, 1.0, off_bow_rad, AIR_KGPM3)
-    return math.sqrt(pull_n / math.hypot(fx, fy)) / rigged.height_share
+    return float(equal_winds_mps(rigged.form, rigged.height_share, pull_n, off_bow_rad))
 
 
 def need_and_proof(stay: Stay, judged: Judged) -> NeedAndProof:
@@ -129,7 +127,7 @@ def need_and_proof(stay: Stay, judged: Judged) -> NeedAndProof:
     felt = [
         (form.anchor_tension_n, form.uplift_rad) if form is not None else (nan, nan)
         for p in (pull.nominal_n, pull.low_n, pull.high_n)
-        for form in (rode_in_proof(stay, judged.rigged, level_m, p, _out_in_proof_m(stay)),)
+        for form in (rode_in_proof(stay, judged.rigged, level_m, p, out_in_proof_m(stay)),)
     ]
     basis = Basis(
         assumptions=(

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.basis import Assumption, Basis
-from shorefast.bay import Bay, ShorePoint, bed_profile
+from shorefast.bay import Bay, BedProfile, ShorePoint, bed_profile
 from shorefast.boat import Cleat, LongLine, Windage, Yacht
 from shorefast.errors import BadInput
 from shorefast.mooring import (
@@ -282,17 +282,28 @@ def rig(
     )
 
 
-def bed_under_rode(stay: Stay, toward_rad: float) -> BedLine | None:
-    """The bed from the anchor toward a bearing, as far as it is known; None if not there."""
+def _profile_under_rode(stay: Stay, toward_rad: float) -> tuple[BedProfile, int]:
+    """The bed from the anchor as far as the chain, and how many places of it are known."""
     lie = lie_of(stay)
     profile = bed_profile(
         stay.bay.surface, lie.let_go_east_m, lie.let_go_north_m, toward_rad, lie.chain_out_m
     )
     known = np.isfinite(profile.level_m)
-    count = int(np.argmin(known)) if not known.all() else known.size
+    return profile, int(np.argmin(known)) if not known.all() else known.size
+
+
+def bed_under_rode(stay: Stay, toward_rad: float) -> BedLine | None:
+    """The bed from the anchor toward a bearing, as far as it is known; None if not there."""
+    profile, count = _profile_under_rode(stay, toward_rad)
     if count < 2:
         return None
     return BedLine(profile.distance_m[:count], profile.level_m[:count])
+
+
+def deviation_under_rode(stay: Stay, toward_rad: float) -> NDArray[np.float64]:
+    """The standard deviation of ``bed_under_rode``, corner by corner. [m]"""
+    profile, count = _profile_under_rode(stay, toward_rad)
+    return profile.deviation_m[:count]
 
 
 def _doubt_words(boat: Yacht, form: WindForm) -> str:

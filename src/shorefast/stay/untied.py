@@ -26,8 +26,8 @@ T = TypeVar("T", bound=np.generic)
 MOST_LINES = 8
 """Two hundred and fifty-six sets of lines; more take too long to be asked at a berth."""
 _STATES_AT_ONCE = 100_000
-ASHORE = "ashore on the way"
-"""What is past its limit where she touches before she comes to any rest."""
+ASHORE = "hull to the shore"
+"""What is told to be past its limit where she touches before she comes to any rest."""
 # of so few lines every set is soon worked out
 _FEW = 4
 _COLUMNS = L_BEARING + 1

@@ -89,6 +89,13 @@ def duration(time_s: float) -> str:
     return f"{hours} h {minutes} min" if minutes else f"{hours} h"
 
 
+def celsius(temperature_k: float | None) -> str:
+    """A temperature in whole degrees: ``12 C``."""
+    if temperature_k is None or not math.isfinite(temperature_k):
+        return UNKNOWN
+    return f"{_whole(from_si(temperature_k, 'temperature', 'c'))} C"
+
+
 def position(lat_deg: float, lon_deg: float) -> str:
     """A place on the chart in degrees and minutes: ``47 30.000 N 040 00.000 W``."""
     if not (math.isfinite(lat_deg) and math.isfinite(lon_deg)):

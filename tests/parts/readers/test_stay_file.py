@@ -12,6 +12,7 @@ import pytest
 from shorefast.errors import BadInput, Unreadable
 from shorefast.readers import stay_file
 from shorefast.readers.stay_file import read_stay
+from shorefast.stay import Person
 
 COVE = Path(str(resources.files("shorefast") / "demo" / "stone_spur"))
 FROM_HERE = "Correct the path; it counts from the stay file's folder."
@@ -130,9 +131,18 @@ def test_waves_wash_and_neighbours_are_read(cove):
     assert (ketch.east_m, ketch.north_m) == pytest.approx((0.0, 0.0), abs=1e-6)
 
 
+def test_people_water_and_watch_are_read(cove):
+    told = """[water]\ntemperature_c = 24\n[watch]\neach_h = 3
+[[person]]\nname = "Nerea"\nduties = ["swimmer", "watch"]\n[lie]"""
+    stay = _read(cove, change=("[lie]", told))
+    assert (stay.water_k, stay.watch_each_s) == (pytest.approx(297.15), 10800.0)
+    assert stay.people == (Person("Nerea", ("swimmer", "watch"), True),)
+
+
 def test_without_them_there_are_none(cove):
     stay = _read(cove)
     assert (stay.waves, stay.wash, stay.neighbours) == (None, None, ())
+    assert (stay.people, stay.water_k, stay.watch_each_s) == ((), None, None)
     line = stay.lie.lines[0]
     assert (line.sling, line.edge_radius_m, line.edge_turn_rad) == (None, None, None)
     assert stay.lie.second_anchor_ahead_m is None

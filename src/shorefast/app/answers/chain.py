@@ -23,7 +23,8 @@ def _text(told: ChainReading) -> str:
         )
     if math.isnan(told.pull_n):
         return f"{lead}the pull is unknown, since the bed or the water there is."
-    span = f"({kilograms(told.pull_low_n)} to {kilograms(told.pull_high_n)})"
+    least, most = kilograms(told.pull_low_n), kilograms(told.pull_high_n)
+    span = f"({least} or more)" if math.isnan(told.pull_high_n) else f"({least} to {most})"
     if told.all_lifted:
         return f"{lead}all of it is lifted; the pull is about {kilograms(told.pull_n)} {span}."
     return (

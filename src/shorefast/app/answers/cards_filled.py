@@ -1,0 +1,179 @@
+"""What the cards are filled with: the stay as judged, and what the manoeuvre worked out."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from datetime import UTC, datetime
+from typing import Any
+
+import numpy as np
+
+from shorefast.briefing import (
+    CardLine,
+    CardLoss,
+    CardNight,
+    CardPerson,
+    CardPlace,
+    CardStep,
+    CardTurn,
+    CardVessel,
+)
+from shorefast.drawing import most, of_members
+from shorefast.manoeuvre import Ashore, Crew, LineAshore, watch_bill, watch_keepers
+from shorefast.stay import Judged, Judgement, Lie, LieLine, Room, Stay, WithoutOne
+
+
+def vessel_of(stay: Stay) -> CardVessel:
+    """The vessel as she is told of on the radio."""
+    boat = stay.boat
+    hull = boat.hull
+    return CardVessel(
+        boat.name, hull.length_m, hull.beam_m, hull.draught_m, boat.call_sign, boat.mmsi
+    )
+
+
+def place_of(stay: Stay, judgement: Judgement, lie: Lie) -> CardPlace:
+    """Where she lies: midships as first found; where the anchor is, if nowhere."""
+    rest = judgement.rest
+    places = np.stack([rest.east_m, rest.north_m], -1).reshape(-1, 2)
+    known = places[np.isfinite(places).all(axis=1)]
+    east_m, north_m = known[0] if len(known) else (lie.let_go_east_m, lie.let_go_north_m)
+    lat_deg, lon_deg = stay.bay.frame.to_earth(east_m, north_m)
+    return CardPlace(stay.bay.name, float(lat_deg), float(lon_deg), stay.bay.zone_name)
+
+
+def water_m(stay: Stay, lie: Lie) -> float:
+    """Charted depth where the anchor is let go; NaN unknown. [m]"""
+    place = np.array([lie.let_go_east_m]), np.array([lie.let_go_north_m])
+    return -float(np.ravel(stay.bay.surface.level_at(*place))[0])
+
+
+def night_of(
+    stay: Stay, judged: Judged, without: tuple[WithoutOne, ...] | None = None
+) -> CardNight:
+    """The night's numbers as judged; wake-me numbers are the skipper's to write."""
+    judgement = judged.judgement
+    told: dict[str, Any] = {"verdict": judgement.verdict, "leave_by_utc": judgement.leave_by_utc}
+    told |= _headings(judgement) | _worst(stay, judgement) | _least_room(stay, judgement)
+    if without is not None:
+        told["losses"] = tuple(map(_loss, without))
+    return CardNight(**told)
+
+
+def _headings(judgement: Judgement) -> dict[str, float]:
+    """How far her bow swings over all that was found, about its mean."""
+    heading = judgement.rest.heading_rad[np.isfinite(judgement.rest.heading_rad)]
+    if not heading.size:
+        return {}
+    mean = math.atan2(float(np.sin(heading).mean()), float(np.cos(heading).mean()))
+    off = np.mod(heading - mean + math.pi, 2.0 * math.pi) - math.pi
+    return {
+        "heading_low_rad": mean + float(off.min()),
+        "heading_high_rad": mean + float(off.max()),
+    }
+
+
+def _worst(stay: Stay, judgement: Judgement) -> dict[str, Any]:
+    """The worst hour, and the first to give with the use that decides of it."""
+    if judgement.worst is None:
+        return {}
+    member, time = judgement.worst
+    share = 1.0 - stay.accepted_share
+    uses = [
+        most(of_members(part.use, share))
+        for part in judgement.parts
+        if part.name == judgement.first_to_give
+    ]
+    return {
+        "worst_utc": moment(judgement.time_utc[time]),
+        "worst_gust_mps": float(judgement.gust_mps[member, time]),
+        "worst_from_rad": float(judgement.wind_from_rad[member, time]),
+        "first_to_give": judgement.first_to_give,
+        "first_use": max(uses, default=math.nan),
+    }
+
+
+def _least_room(stay: Stay, judgement: Judgement) -> dict[str, Any]:
+    """The room that comes nearest to what is wanted, and its hour."""
+    share = 1.0 - stay.accepted_share
+    found: dict[str, Any] = {}
+    least_spare_m = math.inf
+    for room in judgement.room:
+        room_m = _by_hour(room, share)
+        if not np.isfinite(room_m).any():
+            continue
+        hour = int(np.nanargmin(room_m))
+        spare_m = float(room_m[hour]) - room.least_wanted_m
+        if spare_m < least_spare_m:
+            least_spare_m = spare_m
+            found = {
+                "room_of": room.of,
+                "room_m": float(room_m[hour]),
+                "room_utc": moment(judgement.time_utc[hour]),
+            }
+    return found
+
+
+def _by_hour(room: Room, share: float) -> np.ndarray:
+    return -of_members(-room.room_m, share)
+
+
+def _loss(one: WithoutOne) -> CardLoss:
+    return CardLoss(
+        one.name, one.at_utc, one.heading_rad, one.turned_rad, one.moved_m, one.touches,
+        one.seconds_to_contact, one.follows, one.found,
+    )  # fmt: skip
+
+
+def moment(at: np.datetime64) -> datetime:
+    """A moment of the judgement, aware."""
+    return datetime.fromtimestamp(int(at.astype("datetime64[s]").astype(np.int64)), UTC)
+
+
+def crewed(stay: Stay, crew: Crew) -> tuple[CardPerson, ...]:
+    """Everybody aboard with the duties of this manoeuvre; who has none is a guest."""
+    if not crew.told:
+        return ()
+    keepers = watch_keepers(stay.people)
+    people = []
+    for one in stay.people:
+        duties = [duty.duty for duty in crew.duties if duty.person == one.name] or ["guest"]
+        duties += ["watch"] if one.name in keepers else []
+        people.append(CardPerson(one.name, tuple(duties), one.able))
+    return tuple(people)
+
+
+def lines_of(stay: Stay, lie: Lie, found: Ashore) -> tuple[CardLine, ...]:
+    """The lie's lines in its own order, with what taking them ashore needs."""
+    kinds = {point.name: point.kind for point in stay.bay.points}
+    led = {(one.line, one.point): one for one in found.lines}
+    return tuple(
+        _line(one, kinds.get(one.point, ""), led.get((one.line, one.point))) for one in lie.lines
+    )
+
+
+def _line(one: LieLine, kind: str, led: LineAshore | None) -> CardLine:
+    line = CardLine(one.line, one.cleat, one.point, kind, one.length_m, doubled=one.doubled)
+    if led is None:
+        return line
+    return replace(
+        line, order=led.order, weather=led.weather, distance_m=led.distance_m,
+        flake_m=led.flake_m, spare_m=led.spare_m, swim_s=led.swim_s, row_s=led.row_s,
+        second_leg=led.second_leg,
+    )  # fmt: skip
+
+
+def steps_of(found: Ashore) -> tuple[CardStep, ...]:
+    """The steps of taking the lines ashore."""
+    return tuple(
+        CardStep(one.number, one.does, one.who, one.waits_for, one.locked) for one in found.steps
+    )
+
+
+def turns_of(stay: Stay) -> tuple[CardTurn, ...]:
+    """The watch bill of the stay's hours."""
+    bill = watch_bill(
+        stay.people, stay.from_utc, stay.until_utc, stay.watch_each_s, stay.bay.zone_name
+    )
+    return tuple(CardTurn(one.person, one.from_utc, one.until_utc) for one in bill.turns)

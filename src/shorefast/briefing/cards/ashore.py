@@ -1,0 +1,174 @@
+"""The cards of those who take the lines: the stern hand, and the swimmer or rower."""
+
+from __future__ import annotations
+
+import math
+
+from shorefast.briefing.cards.blocks import (
+    Cell,
+    Column,
+    bullets,
+    figures,
+    heading,
+    paragraph,
+    table,
+)
+from shorefast.briefing.cards.content import CardContent, CardLine
+from shorefast.briefing.cards.faces import Card
+from shorefast.briefing.cards.flow import Piece
+from shorefast.briefing.cards.signalled import Signal, signals
+from shorefast.briefing.cards.warned import cautions, never, steps, stopped, what_was
+from shorefast.wording import CardWords
+
+_COLD_K = 288.15
+"""Below this nobody swims (CAUTIONS 10: about 15 C)."""
+_ZERO_C_K = 273.15
+_LINE_CONCERNS, _ASHORE_CONCERNS = (4, 6), (4, 10)
+_LINE_GIVEN: tuple[Signal, ...] = tuple((name, "front") for name in ("hold", "swimmer"))
+_LINE_TAKEN: tuple[Signal, ...] = tuple(
+    (name, "front") for name in ("engine_stopped", "line_fast", "come_away", "abort")
+)
+_ASHORE_GIVEN: tuple[Signal, ...] = (("line_fast", "front"), ("hold", "front"))
+_ASHORE_TAKEN: tuple[Signal, ...] = tuple(
+    (name, "front") for name in ("engine_stopped", "come_away", "swimmer", "abort")
+)
+
+
+def line_card(content: CardContent, people: tuple[str, ...], words: CardWords) -> Card:
+    """Everything for the hand at the stern lines."""
+    pieces = (
+        *_lines(content, words),
+        *paragraph(_tends(content, words), above_pt=6.0),
+        *stopped(words),
+        *heading(words.say("line.rules_title")),
+        *bullets(words.rows("line.rules")),
+        *never(words, "line.never"),
+        *steps(content, words),
+        *_settling(content, words),
+        *signals(words, _LINE_GIVEN, _LINE_TAKEN),
+        *cautions(words, _LINE_CONCERNS),
+        *what_was(words, "line.was"),
+    )
+    return Card("line", words.say("line.title"), people, pieces)
+
+
+def ashore_card(content: CardContent, duty: str, people: tuple[str, ...], words: CardWords) -> Card:
+    """Everything for the swimmer or the rower ("swimmer", "rower")."""
+    way = "swim" if duty == "swimmer" else "row"
+    pieces = (
+        *_far(content, way, words),
+        *_told_off(content, way, words),
+        *stopped(words),
+        *steps(content, words),
+        *heading(words.say("line.rules_title")),
+        *bullets(words.rows(f"ashore.{way}_rules")),
+        *never(words, f"ashore.{way}_never"),
+        *signals(words, _ASHORE_GIVEN, _ASHORE_TAKEN),
+        *cautions(words, _ASHORE_CONCERNS),
+        *what_was(words, "ashore.was"),
+    )
+    return Card(duty, words.say(f"ashore.{duty}_title"), people, pieces)
+
+
+def letter_of(number: int) -> str:
+    """A, B, ... in the lie's own order, as on the sheet."""
+    return chr(ord("A") + number % 26)
+
+
+def _in_order(content: CardContent) -> list[tuple[str, CardLine]]:
+    """Lines with their letters, in the order they go ashore where that is known."""
+    lettered = [(letter_of(at), line) for at, line in enumerate(content.lines)]
+    last = len(lettered) + 1
+    return sorted(lettered, key=lambda one: one[1].order or last)
+
+
+def _name(letter: str, line: CardLine, words: CardWords) -> str:
+    told = [f"{letter} {line.name}", words.say("line.from_to", cleat=line.cleat, point=line.point)]
+    if line.doubled:
+        told.append(words.say("line.doubled"))
+    if line.weather:
+        told.append(words.say("line.weather"))
+    return "; ".join(told)
+
+
+def _lines(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    columns = [
+        Column(words.say("line.name"), 2.6),
+        Column(words.say("line.out"), 1.0),
+        Column(words.say("line.flake"), 1.0),
+        Column(words.say("line.spare"), 0.9),
+    ]
+    rows = [
+        [
+            Cell(_name(letter, line, words)),
+            Cell(words.number(line.length_m, 1), number=True),
+            Cell(words.number(line.flake_m), number=True),
+            Cell(words.number(line.spare_m), number=True),
+        ]
+        for letter, line in _in_order(content)
+    ]
+    short = [
+        words.say("ashore.short", name=line.name, metres=words.metres(-line.spare_m))
+        for line in content.lines
+        if line.spare_m < 0.0
+    ]
+    return (*table(columns, rows), *bullets(short, "!"))
+
+
+def _tends(content: CardContent, words: CardWords) -> str:
+    if content.tends is None:
+        return words.say("line.tends_unknown")
+    return words.say("line.tends", who=content.tends)
+
+
+def _settling(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    said = [
+        words.say(
+            "line.settle",
+            name=f"{letter} {line.name}",
+            metres=words.metres(line.take_in_m),
+            kilograms=words.kilograms(line.pretension_n),
+            sag=words.metres(line.sag_m),
+        )
+        for letter, line in _in_order(content)
+        if math.isfinite(line.take_in_m)
+    ]
+    title = heading(words.say("line.settle_title"))
+    return (*title, *(bullets(said) if said else paragraph(words.say("card.not_known"))))
+
+
+def _far(content: CardContent, way: str, words: CardWords) -> tuple[Piece, ...]:
+    columns = [
+        Column(words.say("line.name"), 2.6),
+        Column(words.say("ashore.far"), 1.0),
+        Column(words.say(f"ashore.by_{way}"), 1.0),
+    ]
+    rows = [
+        [
+            Cell(_name(letter, line, words)),
+            Cell(words.number(line.distance_m), number=True),
+            Cell(_minutes(line.swim_s if way == "swim" else line.row_s, words), number=True),
+        ]
+        for letter, line in _in_order(content)
+    ]
+    sea = words.unknown
+    if content.water_k is not None:
+        sea = words.say("ashore.degrees_c", value=words.number(content.water_k - _ZERO_C_K))
+    return (*figures(((words.say("ashore.water"), sea),)), *table(columns, rows))
+
+
+def _minutes(time_s: float, words: CardWords) -> str:
+    if time_s == math.inf:
+        return words.say("ashore.no_headway")
+    return words.number(math.ceil(time_s / 60.0)) if math.isfinite(time_s) else words.unknown
+
+
+def _told_off(content: CardContent, way: str, words: CardWords) -> tuple[Piece, ...]:
+    """That nobody swims in cold water, or that nobody goes at all."""
+    said = []
+    if content.by == "nobody":
+        said.append(words.say("ashore.nobody"))
+    cold = content.water_k is None or content.water_k < _COLD_K
+    if way == "swim" and cold:
+        said.append(words.say("ashore.cold"))
+    return bullets(said, "!")

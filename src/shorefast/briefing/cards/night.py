@@ -1,0 +1,288 @@
+"""The night card: what to read out on the radio, what is expected here, when to wake, the log."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import timedelta
+
+from shorefast.briefing.cards.blocks import (
+    BODY,
+    STRONG,
+    Cell,
+    Column,
+    blank_table,
+    bullets,
+    figures,
+    heading,
+    paragraph,
+    ruled,
+    table,
+    ticks,
+)
+from shorefast.briefing.cards.content import CardContent, CardLoss
+from shorefast.briefing.cards.faces import Card
+from shorefast.briefing.cards.flow import Piece
+from shorefast.briefing.cards.warned import cautions
+from shorefast.drawing import Style
+from shorefast.wording import CardWords, card_words, local
+
+_CONCERNS = (1, 7, 8, 11, 12)
+_READ = Style("medium", "ink", 11.0)
+_LARGE = Style("bold", "ink", 17.0)
+_MOST_HOURS = 60
+
+
+def night_card(content: CardContent, words: CardWords) -> Card:
+    """The card by the bunk: the radio first, then the night's numbers, then the log."""
+    pieces = (
+        *_who_and_where(content, words),
+        *_expected(content, words),
+        *radio(content, words),
+        *_in_english(content, words),
+        *wake(content, words),
+        *_if_one_goes(content, words),
+        *_lights(content, words),
+        *cautions(words, _CONCERNS),
+        *log(content, words),
+    )
+    return Card("night", words.say("night.title"), (), pieces, asks_name=False)
+
+
+def _who_and_where(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    vessel, place = content.vessel, content.place
+    blank = words.say("night.blank")
+    ship = (
+        (words.say("night.call_sign"), vessel.call_sign or blank),
+        (words.say("night.mmsi"), _threes(vessel.mmsi) if vessel.mmsi else blank),
+    )
+    hull = (
+        (words.say("night.persons"), _persons(content, blank)),
+        (words.say("night.length"), words.metres(vessel.length_m)),
+    )
+    where = [[Cell(words.latitude(place.lat_deg), number=True)]]
+    where += [[Cell(words.longitude(place.lon_deg), number=True)]]
+    return (
+        *paragraph(vessel.name, _LARGE),
+        *figures(ship),
+        *_spelled(vessel.call_sign, words),
+        *figures(hull),
+        *table([Column(words.say("night.position"), 1.0)], where),
+        *paragraph(words.say("night.at_anchor", place=place.bay_name), STRONG),
+    )
+
+
+def _persons(content: CardContent, blank: str) -> str:
+    return str(len(content.people)) if content.people else blank
+
+
+def _threes(mmsi: str) -> str:
+    """Nine figures in groups of three, as they are read out."""
+    return " ".join(mmsi[at : at + 3] for at in range(0, len(mmsi), 3))
+
+
+def _spelled(call_sign: str | None, words: CardWords) -> tuple[Piece, ...]:
+    """A call sign letter by letter; figures stay figures.
+
+    Source
+    ------
+    itu-radio-regulations, Appendix 14 (from memory): the alphabet.
+    """
+    if not call_sign:
+        return ()
+    alphabet = words.rows("radio.phonetic")
+    told = [
+        alphabet[ord(sign) - ord("A")] if "A" <= sign <= "Z" else sign
+        for sign in call_sign.upper()
+        if sign.isalnum()
+    ]
+    return paragraph(words.say("radio.spelled", sign=call_sign, words=" ".join(told)))
+
+
+def radio(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    """The distress and the urgency call, to be read out word for word.
+
+    Source
+    ------
+    itu-radio-regulations, Article 32 (from memory): what such calls hold and in which
+    order; imo-smcp, part A1 (from memory): the phrases.
+    """
+    told = _radio_places(content, words)
+    pieces: list[Piece] = []
+    for call in ("mayday", "pan"):
+        pieces += heading(words.say(f"radio.{call}_title"))
+        if call == "mayday":
+            pieces += paragraph(words.say("radio.how"), keep=True)
+        for row in words.rows(f"radio.{call}"):
+            pieces += paragraph(row.format(**told), _READ, 2.5, keep=True)
+        pieces += ticks(words.rows(f"radio.{call}_ticks"), _READ)
+        for row in words.rows(f"radio.{call}_end"):
+            pieces += paragraph(row.format(**told), _READ, 2.5, keep=True)
+        pieces[-1] = replace(pieces[-1], keep=False)
+    return tuple(pieces)
+
+
+def _radio_places(content: CardContent, words: CardWords) -> dict[str, str]:
+    vessel, place = content.vessel, content.place
+    blank = words.say("night.blank")
+    known = math.isfinite(place.lat_deg) and math.isfinite(place.lon_deg)
+    return {
+        "name": vessel.name,
+        "call_sign": vessel.call_sign or blank,
+        "mmsi": _threes(vessel.mmsi) if vessel.mmsi else blank,
+        "latitude": words.latitude(place.lat_deg) if known else blank,
+        "longitude": words.longitude(place.lon_deg) if known else blank,
+        "persons": _persons(content, blank),
+        "length": words.number(vessel.length_m, 1),
+        "draught": words.number(vessel.draught_m, 1),
+    }
+
+
+def _in_english(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    """The calls once more in English, which every station understands."""
+    return () if words.language == "en" else radio(content, card_words("en"))
+
+
+def _expected(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    night, zone = content.night, content.place.zone_name
+    leave = words.clock(night.leave_by_utc, zone) if night.leave_by_utc else ""
+    verdict = words.say(f"night.verdict_{night.verdict.replace(' ', '_')}", clock=leave)
+    bow = words.say(
+        "night.heading_range",
+        low=words.bearing(night.heading_low_rad),
+        high=words.bearing(night.heading_high_rad),
+    )
+    known = math.isfinite(night.heading_low_rad)
+    key = (
+        (words.say("night.heading"), bow if known else words.unknown),
+        (words.say("night.leave_by"), leave or words.say("night.no_leave_by")),
+    )
+    said = [[Cell(name), Cell(text, style=STRONG)] for name, text in _worst_rows(content, words)]
+    return (
+        *heading(words.say("night.expected_title")),
+        *paragraph(verdict, STRONG),
+        *figures(key),
+        *table([Column("", 1.0), Column("", 3.2)], said, 0.0),
+    )
+
+
+def _worst_rows(content: CardContent, words: CardWords) -> list[tuple[str, str]]:
+    """Worst hour, first to give, least room: a row each."""
+    night, zone = content.night, content.place.zone_name
+    worst = room = words.unknown
+    if night.worst_utc is not None:
+        worst = words.say(
+            "night.worst_said",
+            clock=words.clock(night.worst_utc, zone),
+            gust=words.knots(night.worst_gust_mps),
+            from_bearing=words.bearing(night.worst_from_rad),
+        )
+    first = words.say("night.first_unknown")
+    if night.first_to_give is not None:
+        percent = words.number(100.0 * night.first_use)
+        part = words.part(night.first_to_give)
+        first = words.say("night.first_said", part=part, percent=percent)
+    if night.room_of is not None and night.room_utc is not None:
+        room = words.say(
+            "night.room_touch" if night.room_m <= 0.0 else "night.room_said",
+            metres=words.metres(night.room_m),
+            of=words.part(night.room_of),
+            what=words.touched(night.room_of),
+            clock=words.clock(night.room_utc, zone),
+        )
+    names = ("night.worst", "night.first", "night.room")
+    return [(words.say(key), said) for key, said in zip(names, (worst, first, room), strict=True)]
+
+
+def wake(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    """When to wake the skipper: the numbers of this lie, and lines for those nobody knows."""
+    night = content.night
+    asked = list(words.rows("night.wake"))
+    said = []
+    if math.isfinite(night.wake_gust_mps):
+        said.append(words.say("night.wake_gust", wind=words.knots(night.wake_gust_mps)))
+        asked.remove(words.rows("night.wake")[0])
+    if math.isfinite(night.wake_low_rad) and math.isfinite(night.wake_high_rad):
+        low, high = words.bearing(night.wake_low_rad), words.bearing(night.wake_high_rad)
+        said.append(words.say("night.wake_bow", low=low, high=high))
+        for row in words.rows("night.wake")[1:3]:
+            asked.remove(row)
+    if night.room_of is not None and math.isfinite(night.wake_room_m):
+        of, least = words.part(night.room_of), words.metres(night.wake_room_m)
+        said.append(words.say("night.wake_room", of=of[:1].upper() + of[1:], metres=least))
+    return (
+        *heading(words.say("night.wake_title")),
+        *paragraph(words.say("night.wake_rule")),
+        *bullets(said),
+        *ruled(asked),
+    )
+
+
+def _if_one_goes(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    losses = content.night.losses
+    told = (
+        paragraph(words.say("night.if_unknown"))
+        if losses is None
+        else bullets([_loss(one, words) for one in losses])
+    )
+    return (
+        *heading(words.say("night.if_title")),
+        *paragraph(words.say("night.if_do"), STRONG),
+        *told,
+    )
+
+
+def _loss(one: CardLoss, words: CardWords) -> str:
+    return words.say(
+        "night.loss", name=words.part(one.name), said="; ".join(_loss_words(one, words))
+    )
+
+
+def _loss_words(one: CardLoss, words: CardWords) -> Iterator[str]:
+    if not one.found:
+        yield words.say("night.loss_unknown")
+    elif math.isfinite(one.heading_rad):
+        yield words.say(
+            "night.loss_bow",
+            heading=words.bearing(one.heading_rad),
+            moved=words.metres(one.moved_m),
+        )
+    if one.touches is not None:
+        what, known = words.touched(one.touches), math.isfinite(one.after_s)
+        key = "night.loss_after" if known else "night.loss_touches"
+        yield words.say(key, what=what, time=words.minutes(one.after_s))
+    if one.follows:
+        yield words.say("night.loss_follows", parts=", ".join(map(words.part, one.follows)))
+    elif one.found and one.touches is None:
+        yield words.say("night.loss_nothing")
+
+
+def _lights(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    """Lights and shape of a vessel of her length at anchor.
+
+    Source
+    ------
+    imo-colregs, Rule 30 (a) to (c) (from memory): under 50 m one light may do; from
+    100 m on the decks are lit.
+    """
+    length_m = content.vessel.length_m
+    size = "under_50" if length_m < 50.0 else "over_50" if length_m < 100.0 else "over_100"
+    return (
+        *heading(words.say("night.lights_title")),
+        *paragraph(words.say(f"night.lights_{size}"), BODY),
+        *paragraph(words.say("night.lights_lines"), BODY),
+    )
+
+
+def log(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    """A row an hour, the hour already written."""
+    first = local(content.from_utc, content.place.zone_name)
+    hour = first.replace(minute=0, second=0, microsecond=0)
+    last = local(content.until_utc, content.place.zone_name)
+    count = min(_MOST_HOURS, int((last - hour) / timedelta(hours=1)))
+    hours = [f"{hour + timedelta(hours=at):%H:%M}" for at in range(1, count + 1)]
+    shares = (1.0, 1.2, 1.2, 1.0, 1.0, 1.2)
+    names = list(zip(words.rows("night.log"), shares, strict=True))
+    title = heading(words.say("night.log_title"), begins=True)
+    return (*title, *blank_table(names, hours or [""] * 8))

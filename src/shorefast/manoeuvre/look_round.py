@@ -1,0 +1,163 @@
+"""Before the run: the pass to look round, room to turn, and the way out if it is broken off."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from shorefast.manoeuvre.arrival import Arrival
+from shorefast.manoeuvre.way_in import WayIn
+from shorefast.mooring import Breeze, Orders
+from shorefast.stay import neighbour_reach
+
+Floats = NDArray[np.float64]
+# under the deepest part of her while she turns and looks round: our choice
+CLEAR_M = 1.0
+# of the depth surface, taken off it: 95 of 100 on one side
+_DOUBT, _STEP_M, _FAR_M = 1.645, 2.0, 120.0
+_OFF_TRIED, _SPREAD = 24, math.radians(75.0)
+_TURN_S, _AHEAD_MPS, _REVS = 120.0, 1.0, 0.35
+_ABORT_AT_M = (10.0, 20.0, 40.0, 60.0, 80.0, 100.0)
+_ABORT_LEAST_M = 60.0
+_HALF_PASS_M = (40.0, 25.0, 15.0)
+
+
+@dataclass(frozen=True)
+class LookRound:
+    """A pass along the shore before the run, as near in as there is water for it.
+
+    from_m, to_m : (east, north) of its ends; off_m : of its middle from the high-water line
+    toward_rad : which way she goes; least_water_m : under her keel or rudder, doubt taken off
+    """
+
+    from_m: tuple[float, float]
+    to_m: tuple[float, float]
+    off_m: float
+    toward_rad: float
+    least_water_m: float
+
+
+@dataclass(frozen=True)
+class WayOut:
+    """Where she goes when it is broken off.
+
+    bearing_rad : none of 60 m along it too shoal or foul; NaN where no such is known
+    depths : of (distance from the hold [m], water there [m]), NaN unknown
+    """
+
+    bearing_rad: float
+    depths: tuple[tuple[float, float], ...]
+
+
+def water_m(arrival: Arrival, east_m: Floats, north_m: Floats) -> Floats:
+    """Water over the bed at the arrival's level, the bed's doubt taken off; NaN unknown. [m]"""
+    surface = arrival.stay.bay.surface
+    level = surface.level_at(east_m, north_m) + _DOUBT * surface.deviation_at(east_m, north_m)
+    depth: Floats = arrival.level_m - level
+    return depth
+
+
+def draught_m(arrival: Arrival) -> float:
+    """Her deepest part. [m]"""
+    boat = arrival.stay.boat
+    return max([boat.hull.draught_m, *(part.draught_m for part in boat.underwater)])
+
+
+def look_round(way: WayIn) -> LookRound | None:
+    """The pass square to her way in, as near the hold as there is water; None where none is."""
+    arrival = way.arrival
+    heading = _pass_toward(arrival)
+    sine, cosine = math.sin(heading), math.cos(heading)
+    for half_m, back in ((half, back) for half in _HALF_PASS_M for back in range(_OFF_TRIED)):
+        along = np.arange(-half_m, half_m + 1.0, _STEP_M)
+        at_m = way.hold_m - _STEP_M * back
+        east_m, north_m = way.roller_at(at_m)
+        east, north = east_m + along * sine, north_m + along * cosine
+        spare = water_m(arrival, east, north) - draught_m(arrival)
+        if np.isfinite(spare).all() and spare.min() >= CLEAR_M and _clear(arrival, east, north):
+            off_m = arrival.off_m(east_m, north_m)
+            ends = (float(east[0]), float(north[0])), (float(east[-1]), float(north[-1]))
+            return LookRound(*ends, off_m, heading % (2.0 * math.pi), float(spare.min()))
+    return None
+
+
+def _pass_toward(arrival: Arrival) -> float:
+    """Square to the way in, against the wind: so she goes slowly."""
+    right = arrival.way_in_rad + 0.5 * math.pi
+    return right if math.cos(arrival.wind.from_rad - right) >= 0.0 else right + math.pi
+
+
+def _clear(arrival: Arrival, east_m: Floats, north_m: Floats) -> bool:
+    """Whether a line keeps clear of neighbours as they swing."""
+    line = shapely.LineString(np.stack([east_m, north_m], axis=-1))
+    beam_m = arrival.stay.boat.hull.beam_m
+    return all(line.distance(neighbour_reach(one)[0]) > beam_m for one in arrival.stay.neighbours)
+
+
+def turning_needs_m(way: WayIn) -> float:
+    """Breadth of water she turns in, helm hard over, in the wind of the hour: tried. [m]
+
+    From a knot or two, throttle a third ahead, a whole turn; the wider of both sides, and
+    her own length on top.
+    """
+    arrival, widths = way.arrival, []
+    felt = arrival.felt_mps(arrival.wind.mean_mps)
+    for side in (-1.0, 1.0):
+        handled = arrival.handled()
+        handled.put(0.0, 0.0, arrival.wind.from_rad, _AHEAD_MPS)
+        orders, places = Orders(helm_rad=side * way.driven.most_rad, revs=_REVS), []
+        while handled.t_s < _TURN_S:
+            handled.on_for(1.0, orders, Breeze(felt, arrival.wind.from_rad, arrival.level_m))
+            places.append(handled.lying.q)
+            if abs(places[-1][2] - arrival.wind.from_rad) > 2.0 * math.pi:
+                break
+        track = np.array(places)[:, :2]
+        widths.append(float(max(np.ptp(track[:, 0]), np.ptp(track[:, 1]))))
+    return max(widths) + arrival.stay.boat.hull.length_m
+
+
+def turning_room_m(way: WayIn) -> float:
+    """Breadth of clear water about where the run begins; NaN where the bed is unknown. [m]"""
+    arrival, grid = way.arrival, way.arrival.stay.bay.surface.grid
+    rows, columns = np.indices(grid.level_m.shape)
+    east, north = grid.west_m + columns * grid.step_m, grid.south_m + rows * grid.step_m
+    at_m = way.pose_at(way.begins_at_m, way.start_across_m)
+    far = np.hypot(east - at_m[0], north - at_m[1])
+    depth = arrival.level_m - (grid.level_m + _DOUBT * grid.deviation_m)
+    fits = depth - draught_m(arrival) >= CLEAR_M
+    bad = far[~fits]
+    edge = min(
+        at_m[0] - grid.west_m, float(east.max()) - at_m[0],
+        at_m[1] - grid.south_m, float(north.max()) - at_m[1],
+    )  # fmt: skip
+    near = [float(bad.min()) if bad.size else math.inf, edge]
+    point = shapely.Point(at_m[0], at_m[1])
+    near += [float(point.distance(neighbour_reach(one)[0])) for one in arrival.stay.neighbours]
+    return 2.0 * max(0.0, min(near))
+
+
+def way_out(way: WayIn) -> WayOut:
+    """The clear bearing nearest to straight out from the hold, and the depths along it."""
+    arrival = way.arrival
+    east_m, north_m = way.roller_at(way.hold_m)
+    out = arrival.way_in_rad + math.pi
+    far = np.arange(_STEP_M, _FAR_M, _STEP_M)
+    for step in sorted(range(-15, 16), key=abs):
+        bearing = out + step / 15.0 * _SPREAD
+        east, north = east_m + far * math.sin(bearing), north_m + far * math.cos(bearing)
+        spare = water_m(arrival, east, north) - draught_m(arrival)
+        near = far <= _ABORT_LEAST_M
+        known = np.isfinite(spare)
+        fits = known[near].all() and spare[known].min() >= CLEAR_M
+        if fits and _clear(arrival, east, north):
+            at = np.array(_ABORT_AT_M)
+            depths = water_m(
+                arrival, east_m + at * math.sin(bearing), north_m + at * math.cos(bearing)
+            )
+            rows = tuple((float(a), float(d)) for a, d in zip(at, depths, strict=True))
+            return WayOut(bearing % (2.0 * math.pi), rows)
+    return WayOut(math.nan, ())

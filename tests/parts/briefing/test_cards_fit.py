@@ -1,0 +1,88 @@
+"""Every card in every language, however long its words: nothing out of its frame or on another."""
+
+import itertools
+
+import pytest
+
+from shorefast.briefing import CardContent
+from shorefast.briefing.cards.faces import card_faces
+from shorefast.briefing.cards.flow import EDGE_PT, FACE_HIGH_PT, FACE_WIDE_PT
+from shorefast.briefing.cards.night import night_card
+from shorefast.briefing.cards.pack import pack
+from shorefast.drawing import Box
+from shorefast.wording import LANGUAGES, card_words
+
+# ISO 216: A6 is 105 by 148 mm; 12 mm and 6.5 mm in points of 1/72 inch
+A6_PT = (297.64, 419.53)
+FRAME = Box(EDGE_PT - 0.5, EDGE_PT - 0.5, A6_PT[0] - EDGE_PT + 0.5, A6_PT[1] - EDGE_PT + 0.5)
+KINDS = ("full", "bare", "row", "long names", "fourteen people", "seven lines", "one word")
+
+
+def content_of(kind, full, bare) -> CardContent:
+    return {
+        "full": lambda: full(),
+        "bare": lambda: bare(),
+        "row": lambda: full(by="row", water_k=279.0),
+        "long names": lambda: full(names=28),
+        "fourteen people": lambda: full(count=14, names=20),
+        "seven lines": lambda: full(lines=7, names=30),
+        "one word": lambda: full(tends="Wolkenkratzerbaumeisterlehrlingsausbildung" * 2),
+    }[kind]()
+
+
+def all_faces(content, words):
+    return [
+        (card.name, number, page)
+        for card in (*pack(content, words), night_card(content, words))
+        for number, page in enumerate(card_faces(card, content, words), start=1)
+    ]
+
+
+@pytest.fixture(params=list(itertools.product(KINDS, LANGUAGES)), ids="-".join)
+def faces(request, full, bare):
+    kind, language = request.param
+    return all_faces(content_of(kind, full, bare), card_words(language))
+
+
+def test_no_words_leave_their_face(faces):
+    assert (FACE_WIDE_PT, FACE_HIGH_PT) == A6_PT
+    out = [
+        (name, number, text, box)
+        for name, number, page in faces
+        for box, text in page.labels
+        if not FRAME.holds(box)
+    ]
+    assert out == []
+
+
+def test_no_words_lie_on_others(faces):
+    # a row's box reaches from the tallest letter to the lowest tail; a hair is the rounding
+    met = [
+        (name, number, one[1], two[1])
+        for name, number, page in faces
+        for one, two in itertools.combinations(page.labels, 2)
+        if one[0].grown(-0.3).meets(two[0].grown(-0.3))
+    ]
+    assert met == []
+
+
+def test_nothing_is_set_smaller_than_nine_points_or_in_grey(faces):
+    sizes, colours = set(), set()
+    for _, _, page in faces:
+        for row in page.body().split("<text ")[1:]:
+            sizes.add(float(row.split('font-size="')[1].split('"')[0]))
+            colours.add(row.split('class="')[1].split('"')[0].split()[1])
+    assert min(sizes) >= 9.0
+    assert colours == {"ink"}
+
+
+def test_no_words_end_in_dots_for_want_of_room(faces):
+    assert [text for _, _, page in faces for _, text in page.labels if "…" in text] == []
+
+
+def test_a_card_has_a_front_and_a_back_for_every_leaf(faces):
+    counted = {}
+    for name, number, _ in faces:
+        counted.setdefault((name, number), 0)
+    for name in {name for name, _ in counted}:
+        assert max(number for other, number in counted if other == name) % 2 == 0
