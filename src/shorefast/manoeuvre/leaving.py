@@ -3,37 +3,23 @@
 from __future__ import annotations
 
 import math
-from datetime import timedelta
+from collections.abc import Sequence
+from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
 from shorefast.basis import Assumption, Basis
+from shorefast.manoeuvre.crossed_chain import crossed_chain
+from shorefast.manoeuvre.leaving_cut import Cut, cut_of
+from shorefast.manoeuvre.leaving_hands import hands_basis
 from shorefast.manoeuvre.leaving_heave import heave_basis
 from shorefast.manoeuvre.leaving_light import LIGHT_BASIS
-from shorefast.manoeuvre.leaving_slip import (
-    COLD_K,
-    DoubledBack,
-    doubled_back,
-    untying_basis,
-    untying_s,
-)
-from shorefast.manoeuvre.leaving_told import (
-    BUILDING,
-    DARK,
-    NOT_HELD,
-    UNKNOWN,
-    Feasible,
-    Leaving,
-    LeavingAt,
-    LetGo,
-    Why,
-)
-from shorefast.manoeuvre.leaving_tried import Tried
+from shorefast.manoeuvre.leaving_moment import leaving_at
+from shorefast.manoeuvre.leaving_order import best_order, stages_at
+from shorefast.manoeuvre.leaving_swing import Swing, swing
+from shorefast.manoeuvre.leaving_told import Feasible, Leaving, LeavingAt
 from shorefast.manoeuvre.leaving_worked import Worked, work_out
-from shorefast.stay import Judged, Stay
-
-Floats = NDArray[np.float64]
+from shorefast.stay import Judged, Stay, untied
 
 
 def leaving(stay: Stay, judged: Judged, at: int) -> Leaving:
@@ -51,125 +37,64 @@ def leaving(stay: Stay, judged: Judged, at: int) -> Leaving:
     """
     worked = work_out(stay, judged, at)
     hours = worked.hours
-    told = {one: _at(worked, one) for one in (*hours.table, *hours.moments)}
+    told = {one: leaving_at(worked, one) for one in (*hours.table, *hours.moments)}
+    this_hour, table = told[hours.this_hour], tuple(told[one] for one in hours.table)
+    swings, cut = _swing(worked, at), _cut(worked, at)
+    crossed = crossed_chain(stay, judged, at)
     return Leaving(
-        told[hours.this_hour],
-        told.get(hours.in_an_hour),
-        told.get(hours.first_light),
-        tuple(told[one] for one in hours.table),
-        worked.heaving,
-        worked.held,
-        worked.out,
+        this_hour, told.get(hours.in_an_hour), told.get(hours.first_light), table,
+        worked.heaving, worked.held, worked.out, swings, cut, crossed,
+        *_spell(this_hour, table), _at_leave_by(judged, table),
         judged.judgement.basis | worked.held.basis | heave_basis(worked.heaving)
-        | untying_basis() | LIGHT_BASIS | _basis(),
+        | hands_basis(worked.hands) | LIGHT_BASIS | swings.basis | cut.basis | crossed.basis
+        | _basis(),
     )  # fmt: skip
 
 
-def _at(worked: Worked, at: int) -> LeavingAt:
-    """Leaving at one of the judged times."""
-    judged, why = worked.setting.judged, _against(worked, at)
-    answer = judged.judgement
-    wind = (
-        _middle(answer.wind_mps[:, at]), _middle(answer.gust_mps[:, at]),
-        _mean_angle(answer.wind_from_rad[:, at]),
-    )  # fmt: skip
-    if at not in worked.best:
-        nan, takes = math.nan, (worked.heaving.up_s, worked.needs_s)
-        return LeavingAt(
-            judged.moment(at), _feasible(why), why, (), False, None, nan, "", "", *takes, *wind, nan
-        )
+def _swing(worked: Worked, at: int) -> Swing:
+    """Left to her chain after the last line of this hour's order, as she lies now."""
     tried, k = worked.best[at]
-    order = tried.orders[k]
-    shares = tried.shares(k)
-    room_m, room_of, room_at = tried.room_told(k)
-    lull = worked.lull.get(at)
-    return LeavingAt(
-        judged.moment(at), _feasible(why), why, _let_go(tried, k),
-        order.any_order, _doubled(tried, k),
-        room_m, room_of, room_at, worked.heaving.up_s, worked.needs_s, *wind,
-        math.nan if any(math.isnan(one) for one in shares) else max(shares),
-        tried.way.hove_m, None if lull is None else _feasible(lull[0].against(lull[1])),
-    )  # fmt: skip
+    last = tried.orders[k].lines[-1:]
+    asked = worked.setting.asked
+    states = asked.states.some(asked.numbers(np.array([at])))
+    q = tried.sets.q[1 << last[0], :, k] if last else states.q
+    return swing(asked, at, q, worked.heaving)
 
 
-def _feasible(why: tuple[Why, ...]) -> Feasible:
-    if any(one.reason != UNKNOWN for one in why):
-        return "no"
-    return "unknown" if why else "yes"
-
-
-def _against(worked: Worked, at: int) -> tuple[Why, ...]:
-    """What stands against leaving at one of the judged times, the dark first."""
-    judged = worked.setting.judged
-    begun = judged.moment(at)
-    untied = begun + timedelta(seconds=worked.untying_s)
-    clear = begun + timedelta(seconds=worked.needs_s)
-    why = [Why(DARK, math.nan)] if worked.light.too_dark(begun, untied, clear) else []
-    now = _by_wind(worked, at)
-    why += now
-    reasons = {one.reason for one in now}
-    for later in worked.hours.until_over(judged, at, worked.needs_s):
-        for one in _by_wind(worked, later):
-            if one.reason not in reasons:
-                reasons.add(one.reason)
-                known = one.reason != UNKNOWN
-                why.append(Why(BUILDING, one.share, one.reason) if known else one)
-    return tuple(why)
-
-
-def _by_wind(worked: Worked, at: int) -> tuple[Why, ...]:
-    """What wind and water have against an hour, as far as it was worked out."""
-    if at not in worked.best:
-        share = worked.held_share[at]
-        past = share > worked.setting.stay.accepted_share
-        return (Why(NOT_HELD, share),) if past else ()
-    tried, k = worked.best[at]
-    return tried.against(k)
-
-
-def _let_go(tried: Tried, k: int) -> tuple[LetGo, ...]:
-    order, judged = tried.orders[k], tried.setting.judged
-    legs, ashore = judged.rigged.legs, _ashore_duty(tried.setting.stay)
-    takes, last = untying_s(judged, order.lines), len(order.lines) - 1
-    steps, left = [], (1 << len(order.lines)) - 1
-    for place, line in enumerate(order.lines):
+def _cut(worked: Worked, at: int) -> Cut:
+    """The lines cast off at once, the anchor not counted on."""
+    asked = worked.setting.asked
+    sets = untied(asked, np.array([at]), anchor=False)
+    order = best_order(stages_at(sets, 0, asked.stay.accepted_share))
+    left, shares = sets.every, []
+    for line in order.lines[:-1]:
         left &= ~(1 << line)
-        slipped = legs[line].plan.doubled or place == last
-        share = math.nan if place == last else tried.set_share(k, left)
-        how, who = ("slip", "line") if slipped else ("from ashore", ashore)
-        pull_n, takes_s = order.pull_n[place], takes[place]
-        steps.append(LetGo(place + 1, legs[line].name, how, who, pull_n, share, takes_s))
-    return tuple(steps)
+        shares.append(float(sets.share[left, 0]))
+    return cut_of(asked.stay, asked.judged, order, (*shares, math.nan))
 
 
-def _ashore_duty(stay: Stay) -> str:
-    """Who goes to the points: a rower where there is a tender, a swimmer in water not cold."""
-    if stay.boat.tender is not None:
-        return "rower"
-    return "nobody" if stay.water_k is not None and stay.water_k < COLD_K else "swimmer"
+def _spell(
+    this_hour: LeavingAt, table: Sequence[LeavingAt]
+) -> tuple[datetime | None, datetime | None]:
+    """Until when it stays possible from now on, and if it is not, when it is next."""
+    later = [one for one in table if one.at_utc > this_hour.at_utc]
+    if this_hour.feasible == "yes":
+        until = this_hour.at_utc
+        for one in later:
+            if one.feasible != "yes":
+                break
+            until = one.at_utc
+        return until, None
+    return None, next((one.at_utc for one in later if one.feasible == "yes"), None)
 
 
-def _doubled(tried: Tried, k: int) -> DoubledBack | None:
-    order = tried.orders[k]
-    if not order.lines:
+def _at_leave_by(judged: Judged, table: Sequence[LeavingAt]) -> Feasible | None:
+    """Whether leaving is possible at the hour the judgement gives to leave by."""
+    leave_by = judged.judgement.leave_by_utc
+    if leave_by is None:
         return None
-    last, every = order.lines[-1], (1 << len(order.lines)) - 1
-    without = every & ~(1 << last)
-    share = tried.set_share(k, without) if without else math.nan
-    return doubled_back(tried.setting.judged, last, share)
-
-
-def _middle(values: Floats) -> float:
-    known = values[np.isfinite(values)]
-    return float(np.median(known)) if known.size else math.nan
-
-
-def _mean_angle(values: Floats) -> float:
-    known = values[np.isfinite(values)]
-    if not known.size:
-        return math.nan
-    mean = math.atan2(float(np.sin(known).mean()), float(np.cos(known).mean()))
-    return mean % (2.0 * math.pi)
+    before = [one for one in table if one.at_utc <= leave_by]
+    return before[-1].feasible if before else None
 
 
 def _basis() -> Basis:

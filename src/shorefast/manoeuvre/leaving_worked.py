@@ -10,12 +10,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shorefast.manoeuvre.leaving_away import getting_away
+from shorefast.manoeuvre.leaving_hands import Hands, hands_of, let_go_by
 from shorefast.manoeuvre.leaving_heave import Heaving, heaving
 from shorefast.manoeuvre.leaving_hold import Held, held_of
 from shorefast.manoeuvre.leaving_hours import Hours, hours_of
 from shorefast.manoeuvre.leaving_light import Light, light_of
 from shorefast.manoeuvre.leaving_out import WayOut, way_out
-from shorefast.manoeuvre.leaving_slip import untying_s
 from shorefast.manoeuvre.leaving_told import NO_ROOM, PAST_LIMIT, UNKNOWN, Why
 from shorefast.manoeuvre.leaving_tried import Setting, Tried, Way, held_share, try_way
 from shorefast.stay import Judged, Stay, lie_of, question_of, slack_m, up_and_down_m
@@ -39,6 +39,7 @@ class Worked:
     hours: Hours
     light: Light
     heaving: Heaving
+    hands: Hands
     untying_s: float
     held_share: dict[int, float]
     best: dict[int, At]
@@ -67,14 +68,23 @@ def work_out(stay: Stay, judged: Judged, now: int) -> Worked:
     setting = Setting(question_of(stay, judged), held, away, way_out(stay, float(level_m)))
     down_m = float(up_and_down_m(stay, level_m))
     heave = heaving(stay, lie_of(stay).chain_out_m, down_m)
-    untying = sum(untying_s(judged, tuple(range(len(judged.rigged.legs)))))
+    hands = hands_of(stay, judged)
+    untying = _untying_s(judged, hands)
     light, hours = light_of(stay), hours_of(stay, judged, now)
     shares = held_share(setting, setting.asked, hours.every)
     not_held = {int(one): float(share) for one, share in zip(hours.every, shares, strict=True)}
     named = np.array(hours.moments, np.int64)
     best = _best(setting, named, _by_day(setting, hours, light, not_held))
     lull = _lulls(setting, hours, best)
-    return Worked(setting, hours, light, heave, untying, not_held, best, lull)
+    return Worked(setting, hours, light, heave, hands, untying, not_held, best, lull)
+
+
+def _untying_s(judged: Judged, hands: Hands) -> float:
+    """How long the lines take, whichever goes last. [s]"""
+    legs = judged.rigged.legs
+    orders = [tuple(sorted(range(len(legs)), key=lambda k: k == last)) for last in range(len(legs))]
+    sums = [sum(one.takes_s for one in let_go_by(hands, legs, order)) for order in orders]
+    return max(sums, default=0.0)
 
 
 def _best(setting: Setting, named: Ints, by_day: Ints, lull: bool = False) -> dict[int, At]:

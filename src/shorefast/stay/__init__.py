@@ -17,7 +17,7 @@ from shorefast.stay.answer import (
     WindToSide,
 )
 from shorefast.stay.ask_chain import PullTold, ask_the_chain, pull_told
-from shorefast.stay.blown_off import blown_m, let_off
+from shorefast.stay.blown_off import blown_m, let_off, touching_alone
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.chain_lead import (
     OF_TWENTY,
@@ -216,6 +216,7 @@ __all__ = [
     "slack_m",
     "straight_reach_m",
     "take_in",
+    "touching_alone",
     "untied",
     "up_and_down_m",
     "what_it_will_stand",

@@ -12,11 +12,12 @@ from shorefast.mooring import LIES_STILL, Laid, Moored, Path, Seconds, drift
 from shorefast.stay.judge import Judged
 from shorefast.stay.plan import Stay
 from shorefast.stay.without import Asked
-from shorefast.stay.without_drift import afloat_in, steady_in
+from shorefast.stay.without_drift import Pace, afloat_in, steady_in, ways
 from shorefast.stay.without_next import States, roomy
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+_TWO_MINUTES = Pace(0.25, 1.0, 120.0)
 _STEP_S, _LONG_STEP_S, _MOST_MPS, _WINDS = 0.1, 0.25, 45.0, 13
 
 
@@ -101,3 +102,27 @@ def _let_off(asked: Asked, ready: Moored, states: States, q: Floats, lasts_s: fl
     still = (went.ended == LIES_STILL)[:, None]
     half = np.where(still & np.isnan(found[1]), found[0], found[1])
     return np.stack([half, np.where(still & np.isnan(found[2]), half, found[2])])
+
+
+def touching_alone(asked: Asked, at: int, q: Floats) -> tuple[Floats, list[str | None]]:
+    """How soon she touches, and what, once she has her chain alone and no engine.
+
+    Followed in time for two minutes from where she lay, all chain out, member by member.
+
+    Parameters
+    ----------
+    at : int
+        Which of the judged times.
+    q : array (entry, 3)
+        Where she lay to her last line.
+
+    Returns
+    -------
+    seconds : array (entry,), NaN where she does not or it is not known
+    of : what she touches, None where nothing
+    """
+    states = asked.states.some(asked.numbers(np.array([at])))._replace(q=np.asarray(q, float))
+    active = np.zeros((q.shape[0], len(asked.waters.ready.scene.lines)))
+    active[:, 0] = 1.0
+    way = ways(asked.stay, asked.waters, states, active, _TWO_MINUTES)
+    return way.seconds, way.of

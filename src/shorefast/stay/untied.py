@@ -85,7 +85,7 @@ class Untied:
         return int((1 << len(self.names)) - 1)
 
 
-def untied(asked: Asked, at: Ints, *, within: bool = False) -> Untied:
+def untied(asked: Asked, at: Ints, *, within: bool = False, anchor: bool = True) -> Untied:
     """Where she lies to her chain and each set of her lines, and what that asks and leaves.
 
     A set is come to by letting one line go from a set with one more, from where she lay to
@@ -101,6 +101,8 @@ def untied(asked: Asked, at: Ints, *, within: bool = False) -> Untied:
     within : bool
         Leave out sets to which no order leads by sets known to be within the limits; and in
         hours in which she can lie to no single line within them, all others.
+    anchor : bool
+        Whether her chain holds her, too.
 
     Raises
     ------
@@ -118,7 +120,7 @@ def untied(asked: Asked, at: Ints, *, within: bool = False) -> Untied:
     at = np.asarray(at, np.int64)
     each = max(1, _STATES_AT_ONCE // (asked.shape[0] << count))
     parts = [
-        _Sets(asked, at[first : first + each], within).told()
+        _Sets(asked, at[first : first + each], within, anchor).told()
         for first in range(0, max(1, at.size), each)
     ]
     return parts[0] if len(parts) == 1 else _joined(parts)
@@ -144,8 +146,8 @@ def levels_down(count: int) -> list[list[int]]:
 class _Sets:
     """Every set of lines over some hours; arrays (set, state, ...), ``like``: lies as which."""
 
-    def __init__(self, asked: Asked, at: Ints, within: bool) -> None:
-        self.asked, self.at, self.within = asked, at, within
+    def __init__(self, asked: Asked, at: Ints, within: bool, anchor: bool) -> None:
+        self.asked, self.at, self.within, self.anchor = asked, at, within, float(anchor)
         self.count, self.entries = len(asked.judged.rigged.legs), asked.shape[0]
         self.number = asked.numbers(at)
         self.states = asked.states.some(self.number)
@@ -222,7 +224,7 @@ class _Sets:
 
     def _let_go_to(self, one: int, start: Floats, moved: Some) -> None:
         """Her rests to one set from where she lay, in some of the states."""
-        active = np.array([1.0, *(float(one >> k & 1) for k in range(self.count))])
+        active = np.array([self.anchor, *(float(one >> k & 1) for k in range(self.count))])
         active = np.broadcast_to(active, (int(moved.sum()), self.count + 1))
         new = self.asked.waters.rests(self.states.some(moved), start[moved], active, patient=False)
         lost = new.code != FOUND
