@@ -189,7 +189,7 @@ class CardOutcome:
 
 @dataclass(frozen=True)
 class CardLetGo:
-    """One line let go when leaving: how ("from ashore", "slip"), and who does it."""
+    """One line let go when leaving: how ("from ashore", "slip", "cast off"), and who does it."""
 
     name: str
     how: str
