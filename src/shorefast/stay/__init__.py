@@ -19,14 +19,7 @@ from shorefast.stay.answer import (
 from shorefast.stay.ask_chain import PullTold, ask_the_chain, pull_told
 from shorefast.stay.blown_off import blown_m
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
-from shorefast.stay.chain_lead import (
-    OF_TWENTY,
-    READING_DOUBT_RAD,
-    Hanging,
-    Led,
-    hanging,
-    lead_basis,
-)
+from shorefast.stay.chain_lead import Hanging, hanging
 from shorefast.stay.check import check
 from shorefast.stay.choose import choose
 from shorefast.stay.choose_answer import TIE, Change, Choice, Elsewhere, Finalist
@@ -90,8 +83,6 @@ __all__ = [
     "LET_GO_ERROR_M",
     "MADE_FAST_M",
     "NO_DOUBT",
-    "OF_TWENTY",
-    "READING_DOUBT_RAD",
     "RODE",
     "SAMPLES",
     "SMALL_PULL_N",
@@ -122,7 +113,6 @@ __all__ = [
     "Judged",
     "Judgement",
     "Least",
-    "Led",
     "Length",
     "Lie",
     "LieLine",
@@ -185,7 +175,6 @@ __all__ = [
     "height_share",
     "if_one_goes",
     "judge",
-    "lead_basis",
     "lie_of",
     "losses",
     "need_and_proof",
