@@ -1,13 +1,17 @@
 """Sheets for the crew: one answered stay on A4, and a card for everybody who carries it out."""
 
 from shorefast.briefing.cards import (
+    TRANSIT_LETTERS,
     BaySheet,
     CardApproach,
     CardCall,
     CardContent,
+    CardDoubledBack,
     CardLeaving,
+    CardLetGo,
     CardLine,
     CardLoss,
+    CardMark,
     CardNight,
     CardOutcome,
     CardPerson,
@@ -27,13 +31,17 @@ from shorefast.briefing.printed import sheet_pdf
 from shorefast.briefing.sheet import sheet_svg
 
 __all__ = [
+    "TRANSIT_LETTERS",
     "BaySheet",
     "CardApproach",
     "CardCall",
     "CardContent",
+    "CardDoubledBack",
     "CardLeaving",
+    "CardLetGo",
     "CardLine",
     "CardLoss",
+    "CardMark",
     "CardNight",
     "CardOutcome",
     "CardPerson",

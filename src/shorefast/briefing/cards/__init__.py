@@ -6,9 +6,12 @@ from shorefast.briefing.cards.content import (
     CardApproach,
     CardCall,
     CardContent,
+    CardDoubledBack,
     CardLeaving,
+    CardLetGo,
     CardLine,
     CardLoss,
+    CardMark,
     CardNight,
     CardOutcome,
     CardPerson,
@@ -20,15 +23,20 @@ from shorefast.briefing.cards.content import (
     CardVessel,
 )
 from shorefast.briefing.cards.pack import cards_pdf, night_card_pdf, pack
+from shorefast.briefing.cards.proof import TRANSIT_LETTERS
 
 __all__ = [
+    "TRANSIT_LETTERS",
     "BaySheet",
     "CardApproach",
     "CardCall",
     "CardContent",
+    "CardDoubledBack",
     "CardLeaving",
+    "CardLetGo",
     "CardLine",
     "CardLoss",
+    "CardMark",
     "CardNight",
     "CardOutcome",
     "CardPerson",

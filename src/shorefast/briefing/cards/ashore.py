@@ -17,7 +17,7 @@ from shorefast.briefing.cards.content import CardContent, CardLine
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece
 from shorefast.briefing.cards.signalled import Signal, signals
-from shorefast.briefing.cards.warned import cautions, never, stopped, what_was
+from shorefast.briefing.cards.warned import cautions, never, steps, stopped, what_was
 from shorefast.wording import CardWords
 
 _COLD_K = 288.15
@@ -43,6 +43,7 @@ def line_card(content: CardContent, people: tuple[str, ...], words: CardWords) -
         *heading(words.say("line.rules_title")),
         *bullets(words.rows("line.rules")),
         *never(words, "line.never"),
+        *steps(content, words),
         *_settling(content, words),
         *signals(words, _LINE_GIVEN, _LINE_TAKEN),
         *cautions(words, _LINE_CONCERNS),
@@ -58,7 +59,7 @@ def ashore_card(content: CardContent, duty: str, people: tuple[str, ...], words:
         *_far(content, way, words),
         *_told_off(content, way, words),
         *stopped(words),
-        *_steps(content, words),
+        *steps(content, words),
         *heading(words.say("line.rules_title")),
         *bullets(words.rows(f"ashore.{way}_rules")),
         *never(words, f"ashore.{way}_never"),
@@ -106,7 +107,12 @@ def _lines(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
         ]
         for letter, line in _in_order(content)
     ]
-    return table(columns, rows)
+    short = [
+        words.say("ashore.short", name=line.name, metres=words.metres(-line.spare_m))
+        for line in content.lines
+        if line.spare_m < 0.0
+    ]
+    return (*table(columns, rows), *bullets(short, "!"))
 
 
 def _tends(content: CardContent, words: CardWords) -> str:
@@ -152,6 +158,8 @@ def _far(content: CardContent, way: str, words: CardWords) -> tuple[Piece, ...]:
 
 
 def _minutes(time_s: float, words: CardWords) -> str:
+    if time_s == math.inf:
+        return words.say("ashore.no_headway")
     return words.number(math.ceil(time_s / 60.0)) if math.isfinite(time_s) else words.unknown
 
 
@@ -164,7 +172,3 @@ def _told_off(content: CardContent, way: str, words: CardWords) -> tuple[Piece, 
     if way == "swim" and cold:
         said.append(words.say("ashore.cold"))
     return bullets(said, "!")
-
-
-def _steps(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
-    return ()

@@ -185,9 +185,10 @@ def _worst_rows(content: CardContent, words: CardWords) -> list[tuple[str, str]]
         first = words.say("night.first_said", part=part, percent=percent)
     if night.room_of is not None and night.room_utc is not None:
         room = words.say(
-            "night.room_said",
+            "night.room_touch" if night.room_m <= 0.0 else "night.room_said",
             metres=words.metres(night.room_m),
             of=words.part(night.room_of),
+            what=words.touched(night.room_of),
             clock=words.clock(night.room_utc, zone),
         )
     names = ("night.worst", "night.first", "night.room")

@@ -29,11 +29,12 @@ def signals(
 ) -> tuple[Piece, ...]:
     """Those the reader gives and those the reader is given, four abreast."""
     pieces = [*heading(words.say("signals.title"))]
-    pieces += paragraph(words.say("signals.seen_behind"), SMALL, 1.0, keep=True)
+    if any(seen == "behind" for _, seen in (*given, *taken)):
+        pieces += paragraph(words.say("signals.seen_behind"), SMALL, 1.0, keep=True)
     for title, some in (("signals.given", given), ("signals.taken", taken)):
-        if some:
+        if some and given:
             pieces += paragraph(words.say(title), _TITLE, 4.0, keep=True)
-            pieces += [_abreast(words, row) for row in in_rows(some, _ABREAST)]
+        pieces += [_abreast(words, row) for row in in_rows(some, _ABREAST)]
     return tuple(pieces)
 
 

@@ -12,14 +12,15 @@ from shorefast.briefing.cards.blocks import (
     Column,
     bullets,
     heading,
+    lockable,
     locked,
     numbered,
     paragraph,
     ruled,
     table,
 )
-from shorefast.briefing.cards.content import CardCall, CardContent
-from shorefast.briefing.cards.flow import Piece
+from shorefast.briefing.cards.content import CardCall, CardContent, CardStep
+from shorefast.briefing.cards.flow import Piece, together
 from shorefast.wording import CardWords
 
 
@@ -42,7 +43,7 @@ def never(words: CardWords, key: str) -> tuple[Piece, ...]:
 
 def what_was(words: CardWords, key: str) -> tuple[Piece, ...]:
     """Lines to write on."""
-    return (*heading(words.say("card.what_was")), *ruled(words.rows(key)))
+    return together((*heading(words.say("card.what_was")), *ruled(words.rows(key))))
 
 
 def calls(content: CardContent, words: CardWords, *, angles: bool = False) -> tuple[Piece, ...]:
@@ -81,6 +82,26 @@ def _call(call: CardCall, words: CardWords, angles: bool) -> list[Cell]:
         Cell(words.say(f"call.{key_of(call.kind)}")),
         Cell(words.say(f"who.{call.who}"), style=SMALL),
     ]
+
+
+def steps(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    """The lines ashore step by step; a locked one says what it waits for, and has a lock."""
+    if not content.steps:
+        return ()
+    told = [_step(step, content, words) for step in content.steps]
+    ahead = paragraph(words.say("ashore.ahead"), STRONG) if content.ahead else ()
+    return (*heading(words.say("ashore.steps_title")), *ahead, *lockable(told))
+
+
+def _step(step: CardStep, content: CardContent, words: CardWords) -> tuple[str, str, bool]:
+    does = words.say(f"step.{key_of(step.does)}")
+    said = words.say("ashore.step", who=words.say(f"who.{step.who}"), does=does)
+    before = [one.number for one in content.steps if one.does == step.waits_for]
+    earlier = [number for number in before if number < step.number]
+    if step.locked and earlier:
+        waits = words.say("ashore.waits", number=earlier[-1]).replace(" ", "\u00a0")
+        said = f"{said} [{waits}]"
+    return str(step.number), said, step.locked
 
 
 def key_of(kind: str) -> str:
