@@ -51,7 +51,7 @@ class _Proof:
         """Go astern by a step's revs for a while, steered by eye. [s]"""
         share = step.revs_share * math.sqrt(self.strength)
         for _ in range(round(for_s)):
-            now = self.her.now
+            now = self.her.lying
             off = (now.heading_rad - self.told.toward_rad) % (2.0 * math.pi) - math.pi
             helm = max(-0.6, min(0.6, _HELM * off + _HELM_S * now.turn_radps))
             self.her.on_for(1.0, Orders(helm_rad=helm, revs=-share), self.breeze())
@@ -105,7 +105,7 @@ def proof_readings(at: Berth, told: Proving, draw: np.random.Generator) -> list[
     chain, found = at.chain(), []
     for step in told.steps:
         under_way.hold(step, _DRAWN_S + draw.uniform(0.0, _READ_IN_S))
-        now = under_way.her.now
+        now = under_way.her.lying
         angle = now.angle_rad + draw.normal(0.0, _OFF.reading_rad)
         angle = min(max(angle, math.radians(1.0)), 0.5 * math.pi)
         lifted = now.lying_m <= 0.0
