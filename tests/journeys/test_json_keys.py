@@ -196,7 +196,7 @@ def test_chain_says_what_the_design_promises(stay):
     keys = told(shorefast.chain(stay, 40.0))
     assert list(keys)[4:] == [
         "angle_below_horizontal_rad", "pull_n", "pull_low_n", "pull_high_n", "all_lifted",
-        "on_bottom_m",
+        "on_bottom_m", "may_be_lifted",
     ]  # fmt: skip
     assert keys["angle_below_horizontal_rad"] == pytest.approx(0.8727, abs=1e-4)
     assert keys["pull_low_n"] < keys["pull_n"] < keys["pull_high_n"]
