@@ -22,7 +22,7 @@ from shorefast.briefing.cards.content import (
     CardTurn,
     CardVessel,
 )
-from shorefast.briefing.cards.pack import cards_pdf, night_card_pdf, pack
+from shorefast.briefing.cards.pack import CardTold, cards_pdf, cards_told, night_card_pdf, pack
 from shorefast.briefing.cards.proof import TRANSIT_LETTERS
 
 __all__ = [
@@ -43,11 +43,13 @@ __all__ = [
     "CardPlace",
     "CardProof",
     "CardStep",
+    "CardTold",
     "CardTransit",
     "CardTurn",
     "CardVessel",
     "bay_pdf",
     "cards_pdf",
+    "cards_told",
     "night_card_pdf",
     "pack",
     "watch_calendar",
