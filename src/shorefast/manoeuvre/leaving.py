@@ -49,7 +49,7 @@ def leaving(stay: Stay, judged: Judged, at: int) -> Leaving:
     hours = worked.hours
     told = {one: _at(worked, one) for one in (*hours.table, *hours.moments)}
     return Leaving(
-        told[hours.now],
+        told[hours.this_hour],
         told.get(hours.in_an_hour),
         told.get(hours.first_light),
         tuple(told[one] for one in hours.table),

@@ -151,7 +151,7 @@ def _least_of_worst(cost: Floats, open_: NDArray[np.bool_], lines: int) -> float
 def _least_pull(pull_n: Floats, open_: NDArray[np.bool_], lines: int) -> tuple[int, ...]:
     """The order by open sets in which the lines pull least as they are let go."""
     every = (1 << lines) - 1
-    best = {every: (0.0, ())}
+    best: dict[int, tuple[float, tuple[int, ...]]] = {every: (0.0, ())}
     for one in [*_sets_down(lines), 0]:
         if one and not open_[one]:
             continue

@@ -105,7 +105,7 @@ class Leaving:
     in_an_hour, first_light : None where the stay does not reach to then
     """
 
-    now: LeavingAt
+    this_hour: LeavingAt
     in_an_hour: LeavingAt | None
     first_light: LeavingAt | None
     hours: tuple[LeavingAt, ...]

@@ -276,7 +276,7 @@ def _sterns_off_m(stay: Stay, q: Floats) -> Floats:
     bay, half_m = stay.bay, 0.5 * stay.boat.hull.length_m
     if bay.shore is None:
         return np.full(q.shape[0], math.nan)
-    known = np.isfinite(q).all(axis=-1)
+    known: NDArray[np.bool_] = np.asarray(np.isfinite(q).all(axis=-1))
     east, north, heading = np.where(known[:, None], q, 0.0).T
     stern = shapely.points(east - half_m * np.sin(heading), north - half_m * np.cos(heading))
     far_m = shapely.distance(stern, bay.shore)

@@ -249,7 +249,7 @@ class Handled:
         self.t_s += steps * self.step_s
 
     @property
-    def now(self) -> Lying:
+    def lying(self) -> Lying:
         """How she is."""
         s, rode = self.state, self._rode
         anchor = ("stowed", "hangs", "lies")[int(s[S_ANCHOR])]

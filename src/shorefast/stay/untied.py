@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +21,7 @@ from shorefast.stay.without import Question, question_of
 from shorefast.stay.without_weighed import rooms_at
 
 Floats = NDArray[np.float64]
+_Kind = TypeVar("_Kind", bound=np.generic)
 Ints = NDArray[np.int64]
 Some = NDArray[np.bool_]
 MOST_LINES = 8
@@ -120,7 +122,7 @@ def _joined(parts: list[Untied]) -> Untied:
     """The same question asked of several lots of hours, as one."""
     along = {"q": 2, "pull_n": 2, "rode_n": 2, "past": 2, "room_use": 2, "use": 2, "first": 2,
              "share": 1, "done": 1, "at": 0}  # fmt: skip
-    columns = {
+    columns: dict[str, Any] = {
         name: np.concatenate([getattr(part, name) for part in parts], axis=axis)
         for name, axis in along.items()
     }
@@ -166,7 +168,7 @@ class _Sets:
             self._weigh(np.array(level))
         judged = self.asked.judged
 
-        def shaped(flat: NDArray[np.generic]) -> NDArray[np.generic]:
+        def shaped(flat: NDArray[_Kind]) -> NDArray[_Kind]:
             return flat.reshape(flat.shape[0], self.entries, self.at.size, *flat.shape[2:])
 
         pull_n = shaped(self.line[..., L_TENSION])

@@ -48,7 +48,7 @@ def _hour_keys(one: LeavingAt) -> dict[str, Any]:
 
 def leave_keys(stay: Stay, found: Leaving, judgement: Judgement) -> dict[str, Any]:
     """The JSON keys of leaving."""
-    now = found.now
+    now = found.this_hour
     return {
         "now": _at_keys(stay, now),
         "in_an_hour": _at_keys(stay, found.in_an_hour),
@@ -83,7 +83,7 @@ def _hours(stay: Stay, found: Leaving) -> list[str]:
 
 
 def _text(stay: Stay, found: Leaving, judgement: Judgement) -> str:
-    lines = [feasible_words(stay, found.now)]
+    lines = [feasible_words(stay, found.this_hour)]
     for name, one in (("In an hour", found.in_an_hour), ("At first light", found.first_light)):
         lines.append(
             f"{name}: the stay does not reach to then."
@@ -91,10 +91,14 @@ def _text(stay: Stay, found: Leaving, judgement: Judgement) -> str:
             else f"{name}: {feasible_words(stay, one)}"
         )
     lines.append(f"To lie on: {verdict_words(stay, judgement)[0]}")
-    if found.now.order:
-        lines += ["", "Let go in this order now:", *(f"  {r}" for r in order_rows(found.now.order))]
-        lines.append(doubled_back_words(found.now.doubled_back))
-    lines += ["", leaving_room_words(found.now), way_out_words(found)]
+    if found.this_hour.order:
+        lines += [
+            "",
+            "Let go in this order now:",
+            *(f"  {r}" for r in order_rows(found.this_hour.order)),
+        ]
+        lines.append(doubled_back_words(found.this_hour.doubled_back))
+    lines += ["", leaving_room_words(found.this_hour), way_out_words(found)]
     lines += _hours(stay, found)
     return with_noticed("\n".join(lines), found.basis)
 
