@@ -134,7 +134,31 @@ def _settling(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
         if math.isfinite(line.take_in_m)
     ]
     title = heading(words.say("line.settle_title"))
-    return (*title, *(bullets(said) if said else paragraph(words.say("card.not_known"))))
+    told = bullets(said) if said else paragraph(words.say("card.not_known"))
+    return (*title, *told, *_off(content, words))
+
+
+def _off(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    """How far off her stern is at each tide, engine astern and at rest."""
+    if not content.off:
+        return ()
+    names = ("tide", "off_engine", "off_rest", "off_least")
+    columns = [Column(words.say(f"line.{name}"), 1.0) for name in names]
+    zone = content.place.zone_name
+    rows = [
+        [
+            Cell(f"{words.clock(one.at_utc, zone)} {words.say(f'line.{one.tide}')}"),
+            *(
+                Cell(words.number(off_m), number=True)
+                for off_m in (one.engine_m, one.rest_m, one.least_m)
+            ),
+        ]
+        for one in content.off
+    ]
+    return (
+        *paragraph(words.say("line.off_said"), above_pt=5.0, keep=True),
+        *table(columns, rows, 1.0),
+    )
 
 
 def _far(content: CardContent, way: str, words: CardWords) -> tuple[Piece, ...]:
