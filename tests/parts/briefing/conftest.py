@@ -228,7 +228,8 @@ def variants() -> tuple[CardContent, ...]:
         landing_limit_m=5.0, lie_limit_m=6.0,
     )  # fmt: skip
     still = replace(approach(), walks="no", to_windward_m=0.3, calls=calls(12)[:1] + kinds())
-    short = replace(line(0, ""), spare_m=-3.0, row_s=math.inf)
+    short = replace(line(0, ""), spare_m=-3.0, row_s=math.inf, take_in_m=0.0)
+    eased = replace(line(1, ""), take_in_m=-2.0, pretension_n=10.0, sag_m=NAN)
     by_share = (replace(proof()[0], revs_rpm=NAN),)
     verdicts = [
         {"night": replace(night(""), verdict=verdict, leave_by_utc=None)}
@@ -236,7 +237,7 @@ def variants() -> tuple[CardContent, ...]:
     ]
     quiet = CardLoss("snubber", NAN, NAN, None, NAN, (), True)
     changes: tuple[dict[str, Any], ...] = (
-        {"approach": lee, "lines": (short,)},
+        {"approach": lee, "lines": (short, eased)},
         {"approach": still, "proof": by_share, "transits": ()},
         {
             "night": replace(night(""), losses=(quiet,), room_m=-0.2),
