@@ -57,9 +57,7 @@ def _other_side(name):
 
 
 def _boat_mirrored(boat):
-    cleats = tuple(
-        replace(one, spot=replace(one.spot, y_m=-one.spot.y_m)) for one in boat.cleats
-    )
+    cleats = tuple(replace(one, spot=replace(one.spot, y_m=-one.spot.y_m)) for one in boat.cleats)
     under = tuple(replace(one, y_m=-one.y_m) for one in boat.underwater)
     walks = {"port": "starboard", "starboard": "port"}.get(boat.engine.walks_astern)
     return replace(
