@@ -292,3 +292,19 @@ def test_judge_tells_every_loss_and_which_line_to_double_when_asked(stay):
     assert {"if_one_goes", "night_card", "double"} <= set(keys)
     assert [one["gone"] for one in keys["if_one_goes"]][-1] == "anchor"
     assert keys["double"]["sentence"].endswith(".")
+
+
+def test_approach_says_how_she_is_brought_in(stay):
+    answer = shorefast.approach(stay)
+    keys = told(answer)
+    assert list(keys) == [
+        *HEAD, "sentence", "at_utc", "can_be_held", "heading_rad", "line_in_rad", "start",
+        "to_windward_m", "stopped_drift_m", "windward_side", "let_go_off_m", "hold_off_m",
+        "astern_most_mps", "fall_s", "leeway_mps", "falls_off", "walks_astern", "crosswind",
+        "look_round", "turning_room_m", "turning_needs_m", "way_out", "limits", "calls",
+        "waiting", "lines", "carried_by", "steps",
+    ]  # fmt: skip
+    assert keys["can_be_held"] is True and keys["carried_by"] == "row"
+    assert keys["calls"][0]["kind"] == "let go" and keys["calls"][0]["chain_m"] == 0.0
+    assert answer.text.startswith("17:30: Astern along ")
+    assert "The engine is STOPPED" in answer.text

@@ -79,8 +79,12 @@ def _trip(one, orders):
     return found
 
 
+def _always(order):
+    return lambda _moment: (order,)
+
+
 def _actions(one, aboard):
-    ordered = [(lambda _m, order=order_of(w, "here", aboard): (order,)) for w in WORDS]
+    ordered = [_always(order_of(word, "here", aboard)) for word in WORDS]
 
     def pressed(key):
         def orders(moment):

@@ -168,11 +168,14 @@ def _where(one: Practice, deck: Deck, now: Lying, goal: tuple[float, float], tel
     elif state.hand == "clear" and apart_m <= _length_m(one):
         deck = _near_again(deck, here, tell)
         state = deck.sequence
-    elif state.hand == "clear" and state.propeller_may_turn:
-        if apart_m <= _length_m(one) + _way_m(one, now):
-            tell("engine stopped for the hand", at=here)
-            deck = stopped(deck)
-            state = deck.sequence
+    elif (
+        state.hand == "clear"
+        and state.propeller_may_turn
+        and apart_m <= _length_m(one) + _way_m(one, now)
+    ):
+        tell("engine stopped for the hand", at=here)
+        deck = stopped(deck)
+        state = deck.sequence
     if not hand.back and left_m <= _AT_M:
         landed = step(step(state, "call a length off").state, "land").state
         tell("hand ashore", at=here)

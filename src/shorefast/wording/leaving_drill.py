@@ -35,7 +35,8 @@ _NEVER = {
 def heaving_words(found: Heaving, held: Held) -> str:
     """How long heaving in takes, and who pulls."""
     up, home = duration(found.up_s), duration(found.home_s)
-    said = f"From {metres(found.from_m)} to up and down and broken out: {up}; then {home} till it is home."
+    from_m = metres(found.from_m)
+    said = f"From {from_m} to up and down and broken out: {up}; then {home} till it is home."
     if not found.known:
         told = ", ".join(
             f"{60.0 * speed:.0f} m a minute: {duration(time_s)}"
