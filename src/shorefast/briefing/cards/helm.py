@@ -42,7 +42,7 @@ def helm_card(content: CardContent, people: tuple[str, ...], words: CardWords) -
         *_way_in(content, words),
         *stopped(words),
         *never(words, "helm.never"),
-        *steps(content, words),
+        *steps(content, words, "helm"),
         *proof(content, words),
         *signals(words, _GIVEN, _TAKEN),
         *cautions(words, _CONCERNS),
