@@ -129,6 +129,8 @@ def hung_n(diameter_m: float, lift_m: float, pull_n: float) -> float:
         np.array([_LONG_M]), np.array([links.wet_weight_npm]), np.array([links.axial_stiffness_n])
     )
     bed = BedLine(np.array([-1.0, 1.0]), np.array([-lift_m, -lift_m]))
+    if not math.isfinite(lift_m + pull_n):
+        return math.nan
     form = rode_at_pull(line, bed, _FRICTION, 0.0, max(pull_n, _SLACK_N))
     return 2.0 * form.down_n
 
@@ -144,7 +146,9 @@ def crossed_chain(stay: Stay, judged: Judged, at: int) -> CrossedChain:
     answer = judged.judgement
     level_m = answer.water_level_m[0, at]
     lift_m = float(up_and_down_m(stay, level_m))
-    wind_mps = float(np.nanmedian(answer.wind_mps[:, at])) * judged.rigged.height_share
+    known = answer.wind_mps[np.isfinite(answer.wind_mps[:, at]), at]
+    middle_mps = float(np.median(known)) if known.size else math.nan
+    wind_mps = middle_mps * judged.rigged.height_share
     riding_n = abs(wind_force(judged.rigged.form, wind_mps, 0.0, AIR_KGPM3)[0])
     chains = tuple(_foreign(stay, one, lift_m, riding_n) for one in FOREIGN_M)
     most_n = max(one.riding_n for one in chains)
@@ -174,6 +178,8 @@ def _foreign(stay: Stay, diameter_m: float, lift_m: float, riding_n: float) -> F
 
 def _own_chain_n(boat: Yacht, out_m: float) -> float:
     """Weight in water of so much of our own rode. [N]"""
+    if not math.isfinite(out_m):
+        return math.nan
     out = rode_segments(boat, min(out_m, boat.rode_aboard_m))
     return float(np.sum(out.length_m * out.weight_npm))
 

@@ -96,9 +96,9 @@ def best_order(stages: Stages, not_last: tuple[int, ...] = ()) -> Order:
     """Of all orders the best, exactly, by a search over the sets of lines left.
 
     First the least share of members past a limit, by the worst stage; among those orders
-    the most room, by the worst stage (twice what is wanted is enough); among those the
-    least pull in the lines as they are let go, all together. Where two orders are alike the
-    line that comes first in the lie goes first.
+    the most room, by the worst stage (twice what is wanted is enough, and so is what she has
+    as she lies); among those the least pull in the lines as they are let go, all together.
+    Where two orders are alike the line that comes first in the lie goes first.
 
     Parameters
     ----------
@@ -112,7 +112,8 @@ def best_order(stages: Stages, not_last: tuple[int, ...] = ()) -> Order:
     if lines > 1:
         open_[[1 << k for k in not_last]] = False
     least = _least_of_worst(stages.least_share, open_, lines)
-    room = np.maximum(stages.room_use, ENOUGH_ROOM)
+    now = float(stages.room_use[every])
+    room = np.maximum(stages.room_use, max(ENOUGH_ROOM, now if math.isfinite(now) else 0.0))
     for cost in (np.minimum(stages.share, 1.0 + _ALIKE), room):
         most = _least_of_worst(cost, open_, lines)
         open_ &= cost <= most + _ALIKE

@@ -86,7 +86,8 @@ def swing(asked: Asked, at: int, q: Floats, heave: Heaving) -> Swing:
         Where she lay to her last line.
     heave : Heaving
     """
-    short_m = min(heave.up_and_down_m + _SHORT_OF_PLUMB_M, heave.from_m)
+    plumb_m = heave.up_and_down_m if math.isfinite(heave.up_and_down_m) else 0.5 * heave.from_m
+    short_m = min(plumb_m + _SHORT_OF_PLUMB_M, heave.from_m)
     out_m = [float(one) for one in np.linspace(heave.from_m, short_m, _LENGTHS)]
     found = shortened(asked, np.array([at]), out_m)
     lengths = tuple(_at_length(asked, found, k) for k in range(len(out_m)))

@@ -51,7 +51,7 @@ from shorefast.wording.leaving import (
     order_rows,
     spell_words,
     way_out_words,
-    why_words,
+    why_short,
 )
 from shorefast.wording.leaving_drill import crossed_words, cut_words, heaving_words, swing_words
 from shorefast.wording.let_go import ellipse_words, let_go_words
@@ -211,7 +211,7 @@ __all__ = [
     "waiting_words",
     "way_out_words",
     "when_words",
-    "why_words",
+    "why_short",
     "wind_span",
     "windlass_rows",
     "windlass_words",

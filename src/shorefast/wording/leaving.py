@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 
 _DAY_S = 86_400.0
 _A_KILOGRAM_N = 9.80665
+_ROOMS = ("water under", "hull to", "tender to")
+_SHORT = {"past limit": "limits", "not held": "engine too weak", "no room": "room"}
+_UNTOLD = {"lines": "the lines", "engine": "no engine told", "wind": "wind", "room": "the water"}
 _WHO = {
     "rower": "a hand by tender",
     "swimmer": "a swimmer",
@@ -85,6 +88,20 @@ def why_words(why: Why) -> str:
     return f"the gusts are more than the engine holds her against{share}"
 
 
+def why_short(why: Why) -> str:
+    """One reason against leaving, for a row of a table."""
+    share = f" {why.share:.0%}" if math.isfinite(why.share) else ""
+    short_of = {
+        "dark": "dark",
+        "unknown": f"{UNKNOWN}: {_UNTOLD.get(why.of, why.of)}",
+        "building": f"building: {_SHORT.get(why.of, why.of)}",
+        "not held": _SHORT["not held"],
+        "no room": _room_named(why.of),
+        "past limit": _room_named(why.of) if why.of.startswith(_ROOMS) else f"{why.of} past limit",
+    }
+    return f"{short_of[why.reason]}{share}"
+
+
 def _unknown_words(of: str) -> str:
     told = {
         "lines": "where she lies to the lines that are left is not known",
@@ -98,7 +115,7 @@ def _unknown_words(of: str) -> str:
 def _past_words(of: str) -> str:
     if not of:
         return "something is past its limit"
-    if of.startswith(("water under", "hull to", "tender to")):
+    if of.startswith(_ROOMS):
         return f"there is too little {_room_named(of)}"
     return f"the {of} is past its limit"
 

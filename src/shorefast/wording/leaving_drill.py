@@ -37,6 +37,7 @@ def heaving_words(found: Heaving, held: Held) -> str:
     up, home = duration(found.up_s), duration(found.home_s)
     from_m = metres(found.from_m)
     said = f"From {from_m} to up and down and broken out: {up}; then {home} till it is home."
+    said = f"From {metres(found.from_m)} out until it is broken out: {up}; then {home} till home."
     if not found.known:
         told = ", ".join(
             f"{60.0 * speed:.0f} m a minute: {duration(time_s)}"

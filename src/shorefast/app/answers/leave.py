@@ -27,7 +27,7 @@ from shorefast.wording import (
     spell_words,
     swing_words,
     way_out_words,
-    why_words,
+    why_short,
 )
 
 
@@ -89,14 +89,21 @@ def leave_keys(stay: Stay, found: Leaving, judgement: Judgement) -> dict[str, An
 
 
 def _hours(stay: Stay, found: Leaving) -> list[str]:
-    rows = ["", "Leaving at:"]
+    """A row an hour: whether it is possible, the gusts, and what has most against it."""
+    rows = ["", f"{stay.bay.zone_name:>26}  possible  gusts             against it, of the members"]
     for one in found.hours:
         when = leaving_when(stay, one.at_utc)
         wind = f"{knots(one.gust_mps)} {compass(one.wind_from_rad)}"
-        against = "; ".join(why_words(why) for why in one.why)
-        first = f"heave in {one.hove_m:g} m first" if one.hove_m and not one.why else ""
-        rows.append(f"{when:>26}  {one.feasible:7}  {wind:18}  {against or first}".rstrip())
+        against = [why_short(why) for why in one.why]
+        if one.hove_m and not against:
+            against = [f"heave in {one.hove_m:g} m first"]
+        rows.append(f"{when:>26}  {one.feasible:8}  {wind:16}  {_first_two(against)}".rstrip())
     return rows
+
+
+def _first_two(against: list[str]) -> str:
+    more = f" and {len(against) - 2} more" if len(against) > 2 else ""
+    return "; ".join(against[:2]) + more
 
 
 def _moments(stay: Stay, found: Leaving) -> list[str]:
