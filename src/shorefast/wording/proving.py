@@ -179,7 +179,7 @@ def _need_words(need: RevsFor) -> str:
 
 
 def _tens(revs_rpm: float) -> str:
-    return f"{10.0 * round(revs_rpm / 10.0):.0f}"
+    return f"{10.0 * math.floor(revs_rpm / 10.0 + 0.5):.0f}"
 
 
 def _of_moving(told: Proving) -> Iterator[str]:

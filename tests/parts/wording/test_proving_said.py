@@ -67,7 +67,7 @@ def test_marks_apart_are_told_with_their_gap_and_how_far_she_goes():
 @pytest.mark.parametrize(
     ("reach", "said"),
     [
-        ("reached", "245 kg at the roller"),
+        ("reached", "240 kg at the roller: 2860 rpm (2670-3110) prove it."),
         ("perhaps", "full revs prove it only if she pulls no less than told."),
         ("beyond", "no revs of this engine prove it; it would take 2860 rpm (2670-3110)."),
         ("unknown", "whether she has such revs is unknown."),
@@ -75,7 +75,7 @@ def test_marks_apart_are_told_with_their_gap_and_how_far_she_goes():
 )
 def test_whether_the_engine_reaches_the_need_is_a_result(reach, said):
     need = RevsFor(2402.6, 0.95, 0.89, 1.04, 2863.0, 2670.0, 3105.0, reach)
-    assert said.replace("245", "250") in _need_words(need)
+    assert said in _need_words(need)
 
 
 def test_shares_are_told_where_no_revs_are_known():
