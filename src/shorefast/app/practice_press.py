@@ -7,10 +7,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from shorefast.manoeuvre import FAILURES, Failure, Moment, Order, Practice, Seen, drawn_value
+from shorefast.quantities import to_si
 
 PACES = (1, 2, 5)
 BACK_S = 30.0
-_HELM_RAD, _REVS, _PUSH = math.radians(5.0), 0.05, 0.5
+_HELM_DEG, _REVS, _PUSH = 5.0, 0.05, 0.5
+_HELM_RAD = math.radians(_HELM_DEG)
 
 
 @dataclass(frozen=True)
@@ -110,7 +112,7 @@ def _helm(by: float) -> _Steps:
         now_rad = row.helm_rad if deck.helm_by_crew else deck.helm_rad
         steps = 0 if by == 0.0 else round(now_rad / _HELM_RAD) + round(by)
         most = math.floor(one.she.driven.most_rad / _HELM_RAD + 1e-9)
-        return (Order("helm", min(max(steps, -most), most) * _HELM_RAD),)
+        return (Order("helm", to_si(_HELM_DEG * min(max(steps, -most), most), "angle", "deg")),)
 
     return steered
 

@@ -15,6 +15,8 @@ from shorefast.mooring import Handled, Lying
 # a line made fast lies this much slack; hauled by hand, on a winch, and by whom in trouble
 SLACK_M, HAND_MPS, WINCH_MPS, HAND_N, HAULED_MPS = 1.0, 0.4, 0.1, 250.0, 0.4
 _AT_M, _NEAR_ENOUGH_M = 1.0, 0.02
+# longer than a shaft at full revs takes to stand [s]
+_STANDS_S = 3.0
 
 
 class Telling:
@@ -46,7 +48,7 @@ def ordered_line(one: Practice, deck: Deck, order: Order, now: Lying) -> Obeyed:
     if order.do == "take line":
         return _taken(one, deck, order.line, now)
     if order.do == "come back":
-        return _called_back(deck)
+        return _called_back(one, deck, now)
     to = list(deck.line_to_m)
     if order.do == "hold line":
         to[order.line - 1] = None
@@ -75,12 +77,16 @@ def _taken(one: Practice, deck: Deck, line: int, now: Lying) -> Obeyed:
     return Obeyed(replace(deck, sequence=state, hand=Hand(line, *ladder_at(one, now))))
 
 
-def _called_back(deck: Deck) -> Obeyed:
+def _called_back(one: Practice, deck: Deck, now: Lying) -> Obeyed:
     if deck.hand is None:
         return Obeyed(deck, ("hand off the boat",))
     state = deck.sequence
     if state.hand == "ashore":
         state, waits_for = step(state, "leave the shore")
+        apart_m = math.dist((deck.hand.east_m, deck.hand.north_m), ladder_at(one, now))
+        if not waits_for and apart_m <= _length_m(one) + _way_m(one, now):
+            # the shore is within a length: at once near the stern
+            state, waits_for = step(state, "come within a length")
         if waits_for:
             return Obeyed(deck, waits_for)
     return Obeyed(replace(deck, sequence=state, hand=replace(deck.hand, back=True)))
@@ -105,7 +111,7 @@ def hand_on(one: Practice, deck: Deck, now: Lying, tell: Telling) -> Deck:
             deck = replace(deck, told=deck.told | {"waits off"})
     moved = _toward(hand, goal, by_m)
     deck = replace(deck, hand=moved)
-    return _where(one, deck, ladder, goal, tell)
+    return _where(one, deck, now, goal, tell)
 
 
 def _speed_mps(one: Practice, deck: Deck, hand: Hand, out_m: float) -> float:
@@ -134,6 +140,12 @@ def _length_m(one: Practice) -> float:
     return one.stay.boat.hull.length_m
 
 
+def _way_m(one: Practice, now: Lying) -> float:
+    """How far her stern may go until a shaft that is stopped stands. [m]"""
+    turning_mps = 0.5 * _length_m(one) * abs(now.turn_radps)
+    return _STANDS_S * (math.hypot(now.ahead_mps, now.aside_mps) + turning_mps)
+
+
 def _toward(hand: Hand, goal: tuple[float, float], by_m: float) -> Hand:
     left_m = math.dist((hand.east_m, hand.north_m), goal)
     share = 1.0 if left_m <= by_m else by_m / left_m
@@ -144,20 +156,23 @@ def _toward(hand: Hand, goal: tuple[float, float], by_m: float) -> Hand:
     )
 
 
-def _where(
-    one: Practice, deck: Deck, ladder: tuple[float, float], goal: tuple[float, float], tell: Telling
-) -> Deck:
+def _where(one: Practice, deck: Deck, now: Lying, goal: tuple[float, float], tell: Telling) -> Deck:
     """What comes of where the hand is: called off, near again, landed, back aboard."""
     hand, state = deck.hand, deck.sequence
     assert hand is not None
     here = (hand.east_m, hand.north_m)
-    apart_m, left_m = math.dist(here, ladder), math.dist(here, goal)
+    apart_m, left_m = math.dist(here, ladder_at(one, now)), math.dist(here, goal)
     if state.hand == "near" and apart_m > _length_m(one):
         tell("hand clear", at=here)
         state = step(state, "call a length off").state
     elif state.hand == "clear" and apart_m <= _length_m(one):
         deck = _near_again(deck, here, tell)
         state = deck.sequence
+    elif state.hand == "clear" and state.propeller_may_turn:
+        if apart_m <= _length_m(one) + _way_m(one, now):
+            tell("engine stopped for the hand", at=here)
+            deck = stopped(deck)
+            state = deck.sequence
     if not hand.back and left_m <= _AT_M:
         landed = step(step(state, "call a length off").state, "land").state
         tell("hand ashore", at=here)

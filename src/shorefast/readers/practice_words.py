@@ -7,6 +7,8 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
+import numpy as np
+
 from shorefast.errors import BadInput
 from shorefast.manoeuvre import FAILURES, Failure, Order, drawn_value
 from shorefast.quantities import from_si, to_si, units_of
@@ -200,20 +202,22 @@ def failure_of(words: str, at_s: float, where: str, aboard: Aboard) -> Failure:
 
 
 def said_so(value_si: float, kind: str, unit: str) -> str:
-    """The shortest number in a unit that is read back as these very bits."""
-    value = from_si(value_si, kind, unit)
-    tried = [f"{value:.{digits}g}" for digits in range(1, 18)]
-    tried += [repr(math.nextafter(value, way)) for way in (-math.inf, math.inf)]
-    for text in tried:
-        plain = f"{float(text):f}".rstrip("0").rstrip(".") if "e" in text else text
-        if to_si(float(plain), kind, unit) == value_si:
-            return plain
-    return repr(value)
+    """The shortest number in a unit that is read back as these very bits.
+
+    Every value that was read has one; of another the nearest number is given.
+    """
+    return _shortest(from_si(value_si, kind, unit), lambda one: to_si(one, kind, unit) == value_si)
+
+
+def _shortest(value: float, is_it: Callable[[float], bool]) -> str:
+    tried = [float(f"{value:.{digits}g}") for digits in range(1, 18)]
+    tried += [math.nextafter(value, way) for way in (-math.inf, math.inf)]
+    found = next((one for one in tried if is_it(one)), value)
+    return np.format_float_positional(found, trim="-")
 
 
 def _share_words(value: float) -> str:
-    tried = (f"{100.0 * value:.{digits}g}" for digits in range(1, 18))
-    return next((text for text in tried if float(text) / 100.0 == value), repr(100.0 * value))
+    return _shortest(100.0 * value, lambda one: one / 100.0 == value)
 
 
 def words_of(order: Order) -> str:
