@@ -181,8 +181,8 @@ def test_proof_says_what_the_design_promises(stay):
     assert list(keys)[4:] == [
         "need_n", "need_uplift_rad", "proof_n", "proof_low_n", "proof_high_n",
         "wind_ahead_mps", "wind_abeam_mps", "toward_rad", "water_level_m", "steps", "asked",
-        "needed", "need_turned_rad", "wind_adds_n", "wind_across_n", "transits", "moving",
-        "outcomes", "settling",
+        "needed", "shoal_from", "need_turned_rad", "wind_adds_n", "wind_across_n", "transits",
+        "moving", "outcomes", "settling",
     ]  # fmt: skip
     assert keys["proof_low_n"] < keys["proof_n"] < keys["proof_high_n"]
     assert keys["wind_abeam_mps"] < keys["wind_ahead_mps"]
