@@ -57,9 +57,7 @@ def _other_side(name):
 
 
 def _boat_mirrored(boat):
-    cleats = tuple(
-        replace(one, spot=replace(one.spot, y_m=-one.spot.y_m)) for one in boat.cleats
-    )
+    cleats = tuple(replace(one, spot=replace(one.spot, y_m=-one.spot.y_m)) for one in boat.cleats)
     under = tuple(replace(one, y_m=-one.y_m) for one in boat.underwater)
     walks = {"port": "starboard", "starboard": "port"}.get(boat.engine.walks_astern)
     return replace(
@@ -164,6 +162,19 @@ def test_what_is_undone_never_was(cove):
     assert _bits(told) == _bits(straight)
     assert told.orders == straight.orders
     assert told.happened == straight.happened
+
+
+def test_a_practice_that_is_ended_ends_there_and_then(cove):
+    one = practice(cove, BREEZY)
+    way = Rehearsal(one)
+    way.on([timed.order for timed in IN])
+    while way.t_s < 40.0:
+        way.on()
+    way.end()
+    done = way.told()
+    again = rehearse(one, done.orders)
+    assert _bits(again) == _bits(done)
+    assert again.orders == done.orders
 
 
 def test_going_back_past_the_beginning_is_the_beginning(cove):

@@ -156,9 +156,7 @@ def _toward(hand: Hand, goal: tuple[float, float], by_m: float) -> Hand:
     )
 
 
-def _where(
-    one: Practice, deck: Deck, now: Lying, goal: tuple[float, float], tell: Telling
-) -> Deck:
+def _where(one: Practice, deck: Deck, now: Lying, goal: tuple[float, float], tell: Telling) -> Deck:
     """What comes of where the hand is: called off, near again, landed, back aboard."""
     hand, state = deck.hand, deck.sequence
     assert hand is not None

@@ -98,7 +98,7 @@ _WHY = {
 }
 _RULES = {
     "engine near a hand": "The engine may turn with a hand within a length of the stern",
-    "chain ahead of its way": "Chain ahead of her way: it heaps, up to {m} more than wanted",
+    "chain ahead of her way": "Chain ahead of her way: it heaps, up to {m} more than wanted",
     "faster than the windlass": "Faster astern than the windlass follows",
     "chain tight too early": "Chain tight before the hold: it drags the anchor",
     "heaved while dragging": "Chain heaved in while the anchor drags: never",
