@@ -55,7 +55,7 @@ def test_the_script_beside_a_bay_brings_her_into_her_place(bay):
     assert list(keys) == KEYS
     assert keys["schema"] == "shorefast/practise/1"
     # what the plan promises of a perfect crew: within the patch, and 3 m of the lie
-    assert keys["anchor"]["off_place_m"] < 3.0
+    assert keys["anchor"]["off_place_m"] < 3.0 and keys["anchor"]["in_patch"] is None
     assert keys["off_plan_m"] < 3.0
     assert abs(keys["off_plan_rad"]) < 0.09
     assert keys["lines_fast"] == LINES[bay]
@@ -88,6 +88,14 @@ def test_the_text_tells_calls_failures_and_what_was_wanted(cove):
     assert "The calls, planned and done" in said
     assert "At 1:35: The windlass has jammed. First ordered: neutral, 5 s later." in said
     assert re.search(r"Greatest pulls: chain \d+ kg at", said)
+
+
+def test_the_anchor_is_held_against_the_patch_when_asked(cove):
+    said = practise(cove, "stay.toml", "--script", "short.txt", "--let-go", "--json", check=True)
+    keys = json.loads(said.stdout)
+    assert keys["anchor"]["off_place_m"] < 1.0
+    assert keys["anchor"]["in_patch"] is True
+    assert "in the patch from which the lie still is sound." in keys["sentence"]
 
 
 WRONG = {

@@ -168,11 +168,10 @@ def _where(one: Practice, deck: Deck, now: Lying, goal: tuple[float, float], tel
     elif state.hand == "clear" and apart_m <= _length_m(one):
         deck = _near_again(deck, here, tell)
         state = deck.sequence
-    elif state.hand == "clear" and state.propeller_may_turn:
-        if apart_m <= _length_m(one) + _way_m(one, now):
-            tell("engine stopped for the hand", at=here)
-            deck = stopped(deck)
-            state = deck.sequence
+    elif _comes_too_near(one, deck, now, apart_m):
+        tell("engine stopped for the hand", at=here)
+        deck = stopped(deck)
+        state = deck.sequence
     if not hand.back and left_m <= _AT_M:
         landed = step(step(state, "call a length off").state, "land").state
         tell("hand ashore", at=here)
@@ -180,6 +179,12 @@ def _where(one: Practice, deck: Deck, now: Lying, goal: tuple[float, float], tel
     if hand.back and left_m <= _AT_M:
         return _aboard(one, replace(deck, sequence=state), here, tell)
     return replace(deck, sequence=state)
+
+
+def _comes_too_near(one: Practice, deck: Deck, now: Lying, apart_m: float) -> bool:
+    """Whether her stern may be within a length before a shaft that turns stands."""
+    turns = deck.sequence.hand == "clear" and deck.sequence.propeller_may_turn
+    return turns and apart_m <= _length_m(one) + _way_m(one, now)
 
 
 def _near_again(deck: Deck, here: tuple[float, float], tell: Telling) -> Deck:

@@ -185,6 +185,14 @@ def least_words(least: tuple[float, Space] | None) -> str:
     return f"Least room: {metres(max(0.0, space.room_m))} {what}, at {clock_of(t_s)}."
 
 
+def _patch_words(told: Debrief) -> str:
+    if told.in_patch is None:
+        return ""
+    if told.in_patch:
+        return " That is in the patch from which the lie still is sound."
+    return " That is outside the patch from which the lie still is sound: let go again."
+
+
 def debrief_words(told: Debrief) -> list[str]:
     """What it came to, in a few sentences."""
     lines = []
@@ -196,7 +204,7 @@ def debrief_words(told: Debrief) -> list[str]:
         lines.append(
             f"The anchor lies {metres(told.anchor_off_m)} from its place:"
             f" {metres(abs(told.anchor_along_m))} {way} and {metres(abs(told.anchor_across_m))}"
-            f" to the {side} going in."
+            f" to the {side} going in.{_patch_words(told)}"
         )
     turned = abs(told.off_plan_rad)
     lines.append(
