@@ -154,6 +154,28 @@ def test_stand_says_what_the_design_promises(stay):
     assert all(limit is None or 0.0 <= limit <= 40.0 for limit, _ in pairs)
 
 
+def test_cards_say_who_has_which_and_what_is_still_to_be_written(stay, tmp_path):
+    made = shorefast.cards(stay, tmp_path, "a6", "fr")
+    keys = told(made)
+    assert list(keys)[4:] == [
+        "language", "unreviewed", "paper", "cards", "watch", "to_fill_in", "written",
+    ]  # fmt: skip
+    assert (keys["language"], keys["unreviewed"], keys["paper"]) == ("fr", True, "a6")
+    whose = {one["name"]: one["people"] for one in keys["cards"]}
+    # of those the stay file tells of; the sea has 12 degrees, so nobody swims
+    assert whose["helm"] == ["Sigrun"] and whose["bow"] == ["Anselm"]
+    assert "rower" in whose and "swimmer" not in whose
+    assert keys["cards"][-1]["name"] == "night"
+    assert all(one["faces"] % 2 == 0 for one in keys["cards"])
+    assert keys["watch"][0]["from_utc"] == "2026-06-24T19:30:00Z"
+    assert keys["watch"][-1]["until_utc"] == "2026-06-24T22:30:00Z"
+    assert "call sign" in keys["to_fill_in"]
+    names = {Path(path).name for path in keys["written"]}
+    assert names == {"cards.pdf", "night-card.pdf", "bay.pdf", "watch.ics"}
+    assert all((tmp_path / name).stat().st_size > 1000 for name in names)
+    assert "No native seaman has read this language's cards yet" in made.text
+
+
 def test_proof_says_what_the_design_promises(stay):
     keys = told(shorefast.proof(stay))
     assert list(keys)[4:] == [
@@ -196,7 +218,7 @@ def test_chain_says_what_the_design_promises(stay):
     keys = told(shorefast.chain(stay, 40.0))
     assert list(keys)[4:] == [
         "angle_below_horizontal_rad", "pull_n", "pull_low_n", "pull_high_n", "all_lifted",
-        "on_bottom_m",
+        "on_bottom_m", "may_be_lifted",
     ]  # fmt: skip
     assert keys["angle_below_horizontal_rad"] == pytest.approx(0.8727, abs=1e-4)
     assert keys["pull_low_n"] < keys["pull_n"] < keys["pull_high_n"]

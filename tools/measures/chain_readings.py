@@ -82,8 +82,8 @@ class Read:
 
     @property
     def refused(self) -> bool:
-        """Whether it is said that the angle does not bound the pull, or that all is lifted."""
-        return self.told.all_lifted or math.isnan(self.told.high_n)
+        """Whether it is said that all chain is lifted, or may be: the angle may tell no more."""
+        return self.told.all_lifted or self.told.may_be_lifted
 
 
 @dataclass(frozen=True)

@@ -12,10 +12,15 @@ from shorefast.manoeuvre.ashore_steps import Step
 from shorefast.manoeuvre.calls import Call, the_calls
 from shorefast.manoeuvre.coming_in import CameIn, come_in
 from shorefast.manoeuvre.crew import Crew, Duty, crew_for
+from shorefast.manoeuvre.crossed_chain import CrossedChain, DrillStep, crossed_chain
 from shorefast.manoeuvre.falling import falls, free_fall_s
 from shorefast.manoeuvre.flaked import Flake
 from shorefast.manoeuvre.leaving import leaving
+from shorefast.manoeuvre.leaving_cut import Cut
+from shorefast.manoeuvre.leaving_heave import Heaving, heave_s
+from shorefast.manoeuvre.leaving_hold import Held
 from shorefast.manoeuvre.leaving_slip import DoubledBack
+from shorefast.manoeuvre.leaving_swing import Swing
 from shorefast.manoeuvre.leaving_told import Leaving, LeavingAt, LetGo, Why
 from shorefast.manoeuvre.leeway import leeway
 from shorefast.manoeuvre.marks import Mark, Transit
@@ -70,9 +75,12 @@ __all__ = [
     "ChainPulls",
     "Crew",
     "CrewErrors",
+    "CrossedChain",
+    "Cut",
     "Debrief",
     "Deck",
     "DoubledBack",
+    "DrillStep",
     "Duty",
     "EnginePulls",
     "Failure",
@@ -80,6 +88,8 @@ __all__ = [
     "Flake",
     "Handover",
     "Happening",
+    "Heaving",
+    "Held",
     "Leaving",
     "LeavingAt",
     "LetGo",
@@ -104,6 +114,7 @@ __all__ = [
     "Space",
     "Stage",
     "Step",
+    "Swing",
     "Taken",
     "TenderPlace",
     "Ticked",
@@ -122,11 +133,13 @@ __all__ = [
     "ashore",
     "come_in",
     "crew_for",
+    "crossed_chain",
     "debrief",
     "drawn_value",
     "falls",
     "free_fall_s",
     "hanging_n",
+    "heave_s",
     "leaving",
     "leeway",
     "may_come",

@@ -14,8 +14,6 @@ from shorefast.manoeuvre.way_in import WayIn
 # of the balance's wind, tried from above
 _PARTS = (1.7, 1.4, 1.2, 1.1, 1.0, 0.9, 0.8, 0.65, 0.5, 0.35)
 _CLOSE_M = 1.5
-# winds that blow less than this across count as along her way
-_ACROSS_RAD = math.radians(30.0)
 
 
 @dataclass(frozen=True)
@@ -70,7 +68,7 @@ def crosswind(way: WayIn) -> Crosswind:
         from_right,
         most,
         _held_to(way, square) if fitted else math.nan,
-        _held_to(way, arrival.wind.from_rad),
+        _held_there(way),
         _gives(alone, square, most),
         abs(arrival.across_mps(arrival.hardest)),
     )
@@ -92,6 +90,16 @@ def _held_to(way: WayIn, from_rad: float) -> float:
             return kept_before
         kept_before = wind_mps if keeps else math.nan
     return _PARTS[-1] * most
+
+
+def _held_there(way: WayIn) -> float:
+    """The most from where it blows; at least the wind of the hour where she is kept in it."""
+    wind = way.arrival.wind
+    most = _held_to(way, wind.from_rad)
+    if most >= wind.mean_mps:
+        return most
+    felt = way.arrival.felt_mps(wind.mean_mps)
+    return wind.mean_mps if keeps_her_way(way, steady(felt, wind.from_rad)) else most
 
 
 def steady(felt_mps: float, from_rad: float) -> WindAt:

@@ -76,7 +76,10 @@ def stages_at(found: Untied, hour: int, accepted: float) -> Stages:
     sets, lines = found.past.shape[0], len(found.names)
     known = found.share[:, hour]
     share = np.where(np.isfinite(known), known, _NO_WAY)
-    least = np.where(found.done[:, hour], np.nan_to_num(known, nan=0.0), _NO_WAY)
+    done = found.done[:, hour]
+    # what was left out because something before it is unknown may do
+    left_out = 0.0 if (done & np.isnan(known)).any() else _NO_WAY
+    least = np.where(done, np.nan_to_num(known, nan=0.0), left_out)
     room, pull_n = np.full(sets, _NO_WAY), np.zeros((sets, lines))
     none = np.zeros((found.member.size, 1))
     for one in range(1, sets):
@@ -89,19 +92,25 @@ def stages_at(found: Untied, hour: int, accepted: float) -> Stages:
     return Stages(share, least, room, pull_n)
 
 
-def best_order(stages: Stages) -> Order:
+def best_order(stages: Stages, not_last: tuple[int, ...] = ()) -> Order:
     """Of all orders the best, exactly, by a search over the sets of lines left.
 
     First the least share of members past a limit, by the worst stage; among those orders
     the most room, by the worst stage (twice what is wanted is enough); among those the
     least pull in the lines as they are let go, all together. Where two orders are alike the
     line that comes first in the lie goes first.
+
+    Parameters
+    ----------
+    not_last : numbers of lines, not all of them, that must not be the last.
     """
     lines = stages.lines
     if lines == 0:
         return Order((), 0.0, 0.0, 0.0, (), True)
     every = (1 << lines) - 1
     open_ = np.ones(every + 1, np.bool_)
+    if lines > 1:
+        open_[[1 << k for k in not_last]] = False
     least = _least_of_worst(stages.least_share, open_, lines)
     room = np.maximum(stages.room_use, ENOUGH_ROOM)
     for cost in (np.minimum(stages.share, 1.0 + _ALIKE), room):

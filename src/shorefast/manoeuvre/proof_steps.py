@@ -11,8 +11,6 @@ import shapely
 
 from shorefast.boat import AsternPull, RevsCurve, RevsFor
 from shorefast.stay import (
-    OF_TWENTY,
-    READING_DOUBT_RAD,
     Hanging,
     Rigged,
     Stay,
@@ -253,7 +251,7 @@ def _seen(chain: Hanging | None, felt_n: float, least_n: float, most_n: float) -
         nan = math.nan
         return _Seen(nan, nan, nan, False, nan, nan)
     led = chain.led(felt_n)
-    form, own = led.form, math.hypot(READING_DOUBT_RAD, OF_TWENTY * led.doubt_rad)
+    form, own = led.form, led.read_doubt_rad
     flatter = form.angle_rad - chain.form(most_n).angle_rad
     steeper = chain.form(least_n).angle_rad - form.angle_rad
     return _Seen(

@@ -43,14 +43,17 @@ from shorefast.wording.ease import cost_words, ease_words, length_words
 from shorefast.wording.ground import ground_rows, ground_words, lying_words, square_metres
 from shorefast.wording.gust_words import gust_response_words
 from shorefast.wording.leaving import (
+    beside_judge_words,
     doubled_back_words,
     feasible_words,
     leaving_room_words,
     leaving_when,
     order_rows,
+    spell_words,
     way_out_words,
     why_words,
 )
+from shorefast.wording.leaving_drill import crossed_words, cut_words, heaving_words, swing_words
 from shorefast.wording.let_go import ellipse_words, let_go_words
 from shorefast.wording.numbers import (
     UNKNOWN,
@@ -118,6 +121,7 @@ __all__ = [
     "ashore_words",
     "badness",
     "bearing",
+    "beside_judge_words",
     "beside_plan",
     "beside_words",
     "call_rows",
@@ -129,7 +133,9 @@ __all__ = [
     "clock_of",
     "compass",
     "cost_words",
+    "crossed_words",
     "crosswind_words",
+    "cut_words",
     "day_clock",
     "debrief_words",
     "degrees",
@@ -151,6 +157,7 @@ __all__ = [
     "gust_response_words",
     "half_strength_words",
     "happening_words",
+    "heaving_words",
     "help_words",
     "key_rows",
     "kilograms",
@@ -192,8 +199,10 @@ __all__ = [
     "slope_words",
     "span",
     "span_rows",
+    "spell_words",
     "square_metres",
     "start_words",
+    "swing_words",
     "take_in_words",
     "touch_words",
     "transit_words",

@@ -21,6 +21,7 @@ from shorefast.briefing import (
     CardLoss,
     CardMark,
     CardNight,
+    CardOff,
     CardOutcome,
     CardPerson,
     CardPlace,
@@ -43,7 +44,7 @@ def calls(count: int) -> tuple[CardCall, ...]:
     return tuple(
         CardCall(
             at + 1, kind, who.get(kind, "bow"), 70.0 - 4.0 * at, 27.0 + 3.0 * at, 27.0 - at,
-            4.0 * at, math.radians(85 - at), math.radians(48), math.radians(12),
+            math.radians(85 - at), math.radians(48), math.radians(12),
         )
         for at, kind in enumerate(kinds)
     )  # fmt: skip
@@ -51,14 +52,14 @@ def calls(count: int) -> tuple[CardCall, ...]:
 
 def approach(count: int = 12) -> CardApproach:
     return CardApproach(
-        math.radians(225), 70.0, 14.0, 22.0, "starboard", 0.9, 0.55, "port", "starboard",
+        math.radians(225), 22.0, "starboard", 0.9, 0.55, "port", "starboard",
         6.5, 8.1, 90.0, 31.0, math.radians(120), 4.5, calls(count),
     )  # fmt: skip
 
 
 def line(at: int, long: str) -> CardLine:
     return CardLine(
-        f"stern line {at}{long}", f"port quarter{long}", f"notch birch {at}{long}", "tree", 23.4,
+        f"stern line {at}{long}", f"port quarter{long}", f"notch birch {at}{long}", 23.4,
         at + 1, at == 0, 26.0, 44.0, 16.0, 95.0, 60.0, 800.0, 1.2, 0.6, at == 1,
     )  # fmt: skip
 
@@ -77,9 +78,7 @@ def proof() -> tuple[CardProof, ...]:
 
 def leaving(long: str) -> tuple[CardLeaving, ...]:
     names = tuple(
-        CardLetGo(
-            f"stern line {n}{long} to birch {n}", "slip" if n == 3 else "from ashore", "rower"
-        )
+        CardLetGo(f"stern line {n}{long} to birch {n}", "slip" if n == 3 else "from ashore")
         for n in range(4)
     )
     unknown = tuple(("unknown", of) for of in ("lines", "engine", "wind"))
@@ -141,7 +140,7 @@ def night(long: str) -> CardNight:
     touching = (None, "water under the rudder", "hull to the shore")
     losses = tuple(
         CardLoss(
-            name, START, 1.1, 0.4, 9.0, touches, 15.0 if at == 1 else NAN,
+            name, 1.1, 9.0, touches, 15.0 if at == 1 else NAN,
             (f"stern line 2{long}",) if at == 0 else (), at != 2,
         )
         for at, (name, touches) in enumerate(zip(parts, touching, strict=True))
@@ -176,7 +175,7 @@ def make_full(
     """Everything worked out; ``names``: so many letters more in every name."""
     long = "" if not names else " " + ("Windermere-Altenhof " * 9)[:names].strip()
     told: dict[str, Any] = {
-        "vessel": CardVessel(f"Salt Thistle{long}", length_m, 4.1, 2.1, "ZQST7", "999000123"),
+        "vessel": CardVessel(f"Salt Thistle{long}", length_m, 2.1, "ZQST7", "999000123"),
         "place": CardPlace(f"Grey Notch{long}", 47.5005, -40.0007, "Etc/GMT+2"),
         "from_utc": START,
         "until_utc": START + timedelta(hours=14.5),
@@ -191,6 +190,14 @@ def make_full(
         "ahead": True,
         "tends": f"Torvid{long}",
         "steps": steps(),
+        "fenders": ("port", "starboard"),
+        "tender_side": "port",
+        "painter_m": 1.5,
+        "handover_to": f"Anselm{long}",
+        "off": tuple(
+            CardOff(START + timedelta(hours=6 * n), "low" if n % 2 else "high", 8.0, 12.0, 9.0)
+            for n in range(4)
+        ),
         "proof": proof(),
         "need_rpm": 1650.0,
         "moving_m": 3.0,
@@ -206,9 +213,9 @@ def make_full(
 def make_bare(count: int = 0, lines: int = 2) -> CardContent:
     """Nothing known but the plan itself."""
     return CardContent(
-        CardVessel("Quill", 11.8, 3.9, 1.9), CardPlace("Stone Spur", NAN, NAN, "Etc/GMT+2"),
+        CardVessel("Quill", 11.8, 1.9), CardPlace("Stone Spur", NAN, NAN, "Etc/GMT+2"),
         START, START + timedelta(hours=8), NAN, 48.0, NAN,
-        tuple(CardLine(f"line {n}", "quarter", "ring", "", 20.2) for n in range(lines)),
+        tuple(CardLine(f"line {n}", "quarter", "ring", 20.2) for n in range(lines)),
         people(count, ""),
     )  # fmt: skip
 
@@ -221,15 +228,16 @@ def variants() -> tuple[CardContent, ...]:
         landing_limit_m=5.0, lie_limit_m=6.0,
     )  # fmt: skip
     still = replace(approach(), walks="no", to_windward_m=0.3, calls=calls(12)[:1] + kinds())
-    short = replace(line(0, ""), spare_m=-3.0, row_s=math.inf)
+    short = replace(line(0, ""), spare_m=-3.0, row_s=math.inf, take_in_m=0.0)
+    eased = replace(line(1, ""), take_in_m=-2.0, pretension_n=10.0, sag_m=NAN)
     by_share = (replace(proof()[0], revs_rpm=NAN),)
     verdicts = [
         {"night": replace(night(""), verdict=verdict, leave_by_utc=None)}
         for verdict in ("holds", "no", "unknown")
     ]
-    quiet = CardLoss("snubber", None, NAN, NAN, NAN, None, NAN, (), True)
+    quiet = CardLoss("snubber", NAN, NAN, None, NAN, (), True)
     changes: tuple[dict[str, Any], ...] = (
-        {"approach": lee, "lines": (short,)},
+        {"approach": lee, "lines": (short, eased)},
         {"approach": still, "proof": by_share, "transits": ()},
         {
             "night": replace(night(""), losses=(quiet,), room_m=-0.2),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -26,13 +27,16 @@ from shorefast.app.answers.cards_manoeuvre import (
     way_marks,
     worked_of,
 )
+from shorefast.app.answers.noticed import with_noticed
 from shorefast.app.out_folder import ready
 from shorefast.app.progress import Progress
 from shorefast.briefing import (
     BaySheet,
     CardContent,
+    CardTold,
     bay_pdf,
     cards_pdf,
+    cards_told,
     night_card_pdf,
     watch_calendar,
 )
@@ -75,12 +79,16 @@ def carded(
         heading_rad=lie.heading_rad,
         chain_m=lie.chain_out_m,
         water_m=water_m(stay, lie),
-        lines=lines_of(stay, lie, led),
+        lines=lines_of(lie, led),
         people=crewed(stay, led.crew),
         by=led.by,
         water_k=stay.water_k,
         tends=led.tends if led.crew.told else None,
         steps=steps_of(led),
+        fenders=led.fenders.sides,
+        tender_side=None if led.tender is None else led.tender.side,
+        painter_m=math.nan if led.tender is None else led.tender.painter_m,
+        handover_to=led.handover.to_person if led.handover and led.crew.told else None,
         turns=turns_of(stay),
         night=night_of(stay, judged, without),
         ahead=worked.ahead,
@@ -137,17 +145,22 @@ def answer_cards(
     found = carded(stay, words, with_losses=with_losses, progress=progress)
     made_utc = datetime.now(UTC) if at_utc is None else at_utc
     written = _written(out, found, words, sheet, made_utc)
+    listed = cards_told(found.content, words)
     keys = {
         "language": language,
+        "unreviewed": language != "en",
         "paper": sheet,
-        "people": [{"name": one.name, "duties": list(one.duties)} for one in found.content.people],
+        "cards": [
+            {"name": one.name, "people": list(one.people), "faces": one.faces} for one in listed
+        ],
         "watch": [
             {"person": one.person, "from_utc": one.from_utc, "until_utc": one.until_utc}
             for one in found.content.turns
         ],
+        "to_fill_in": _to_fill_in(found.content),
         "written": list(written.values()),
     }
-    text = _text(found.content, written)
+    text = with_noticed(_text(found.content, words, listed, sheet), found.content.basis)
     return Answer("cards", keys, found.content.basis, text, tuple(written.values()))
 
 
@@ -167,5 +180,40 @@ def _written(
     return {name: path for name, (path, _) in files.items()}
 
 
-def _text(content: CardContent, written: dict[str, Path]) -> str:
-    return "\n".join([f"The cards of {content.vessel.name} at {content.place.bay_name}."])
+def _to_fill_in(content: CardContent) -> list[str]:
+    """What the cards have blank lines for, since nobody told it."""
+    vessel, night = content.vessel, content.night
+    asked = {
+        "call sign": vessel.call_sign is None,
+        "MMSI": vessel.mmsi is None,
+        "names": not content.people,
+        "wake-me numbers": not math.isfinite(night.wake_gust_mps),
+        "if one goes (ask with --if-one-goes)": night.losses is None,
+    }
+    return [name for name, missing in asked.items() if missing]
+
+
+def _text(content: CardContent, words: CardWords, listed: tuple[CardTold, ...], paper: str) -> str:
+    """What there is, how it is cut, and what is still to be written on it."""
+    place = f"{content.vessel.name} at {content.place.bay_name}"
+    said = [f"The cards of {place}: {_cutting(paper)}"]
+    wide = max(len(one.title) for one in listed)
+    said += [f"  {one.title:{wide}}  {_whose(one)}" for one in listed]
+    fill = _to_fill_in(content)
+    said += [f"To be written in by hand: {', '.join(fill)}."] if fill else []
+    if not content.turns:
+        said.append("No watch bill: nobody aboard is told who can keep a watch.")
+    if words.language != "en":
+        said.append("No native seaman has read this language's cards yet; they say so.")
+    return "\n".join(said)
+
+
+def _cutting(paper: str) -> str:
+    if paper == "a6":
+        return "one face a page; print both sides."
+    return "four faces a page; cut along the dashes, fold along the dots."
+
+
+def _whose(one: CardTold) -> str:
+    faces = f"{one.faces} faces"
+    return f"{faces}: {', '.join(one.people)}" if one.people else faces

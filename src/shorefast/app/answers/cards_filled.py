@@ -28,9 +28,7 @@ def vessel_of(stay: Stay) -> CardVessel:
     """The vessel as she is told of on the radio."""
     boat = stay.boat
     hull = boat.hull
-    return CardVessel(
-        boat.name, hull.length_m, hull.beam_m, hull.draught_m, boat.call_sign, boat.mmsi
-    )
+    return CardVessel(boat.name, hull.length_m, hull.draught_m, boat.call_sign, boat.mmsi)
 
 
 def place_of(stay: Stay, judgement: Judgement, lie: Lie) -> CardPlace:
@@ -121,8 +119,8 @@ def _by_hour(room: Room, share: float) -> np.ndarray:
 
 def _loss(one: WithoutOne) -> CardLoss:
     return CardLoss(
-        one.name, one.at_utc, one.heading_rad, one.turned_rad, one.moved_m, one.touches,
-        one.seconds_to_contact, one.follows, one.found,
+        one.name, one.heading_rad, one.moved_m, one.touches, one.seconds_to_contact,
+        one.follows, one.found,
     )  # fmt: skip
 
 
@@ -140,27 +138,23 @@ def crewed(stay: Stay, crew: Crew) -> tuple[CardPerson, ...]:
     for one in stay.people:
         duties = [duty.duty for duty in crew.duties if duty.person == one.name] or ["guest"]
         duties += ["watch"] if one.name in keepers else []
-        people.append(CardPerson(one.name, tuple(duties), one.able))
+        people.append(CardPerson(one.name, tuple(duties)))
     return tuple(people)
 
 
-def lines_of(stay: Stay, lie: Lie, found: Ashore) -> tuple[CardLine, ...]:
+def lines_of(lie: Lie, found: Ashore) -> tuple[CardLine, ...]:
     """The lie's lines in its own order, with what taking them ashore needs."""
-    kinds = {point.name: point.kind for point in stay.bay.points}
     led = {(one.line, one.point): one for one in found.lines}
-    return tuple(
-        _line(one, kinds.get(one.point, ""), led.get((one.line, one.point))) for one in lie.lines
-    )
+    return tuple(_line(one, led.get((one.line, one.point))) for one in lie.lines)
 
 
-def _line(one: LieLine, kind: str, led: LineAshore | None) -> CardLine:
-    line = CardLine(one.line, one.cleat, one.point, kind, one.length_m, doubled=one.doubled)
+def _line(one: LieLine, led: LineAshore | None) -> CardLine:
+    line = CardLine(one.line, one.cleat, one.point, one.length_m, doubled=one.doubled)
     if led is None:
         return line
     return replace(
         line, order=led.order, weather=led.weather, distance_m=led.distance_m,
         flake_m=led.flake_m, spare_m=led.spare_m, swim_s=led.swim_s, row_s=led.row_s,
-        second_leg=led.second_leg,
     )  # fmt: skip
 
 

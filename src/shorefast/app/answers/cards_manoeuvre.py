@@ -20,6 +20,7 @@ from shorefast.briefing import (
     CardLeaving,
     CardLetGo,
     CardMark,
+    CardOff,
     CardOutcome,
     CardProof,
     CardTransit,
@@ -104,8 +105,6 @@ def approach_of(found: Approach) -> CardApproach:
     depths = [deep for _, deep in found.out.depths if math.isfinite(deep)]
     return CardApproach(
         line_in_rad=found.line_in_rad,
-        let_go_off_m=found.let_go_off_m,
-        hold_off_m=found.hold_off_m,
         to_windward_m=found.to_windward_m,
         windward_side=found.windward_side,
         astern_most_mps=found.astern_most_mps,
@@ -130,7 +129,7 @@ def approach_of(found: Approach) -> CardApproach:
 
 def _call(one: Call) -> CardCall:
     return CardCall(
-        one.number, one.kind, one.who, one.off_m, one.chain_m, one.water_m, one.made_good_m,
+        one.number, one.kind, one.who, one.off_m, one.chain_m, one.water_m,
         one.angle_slack_rad, one.angle_holding_rad, one.angle_dragging_rad,
     )  # fmt: skip
 
@@ -195,7 +194,12 @@ def settled_in(content: CardContent, found: Settling) -> CardContent:
         replace(line, pretension_n=one.pull_n, take_in_m=one.take_in_m, sag_m=one.sag_m)
         for line, one in zip(content.lines, found.lines, strict=False)
     )
-    return replace(content, lines=lines or content.lines)
+    off = tuple(
+        CardOff(one.at_utc, one.tide, one.off_engine_m, one.off_rest_m, one.off_least_m)
+        for one in found.at
+        if one.tide
+    )
+    return replace(content, lines=lines or content.lines, off=off)
 
 
 def leaving_of(judged: Judged, found: Leaving) -> tuple[CardLeaving, ...]:
@@ -230,7 +234,7 @@ def _leaving(when: str, one: LeavingAt) -> CardLeaving:
 
 
 def _let_go(one: LetGo) -> CardLetGo:
-    return CardLetGo(one.name, one.how, one.who)
+    return CardLetGo(one.name, one.how)
 
 
 def _doubled(one: DoubledBack | None) -> CardDoubledBack | None:

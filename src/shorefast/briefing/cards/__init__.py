@@ -13,6 +13,7 @@ from shorefast.briefing.cards.content import (
     CardLoss,
     CardMark,
     CardNight,
+    CardOff,
     CardOutcome,
     CardPerson,
     CardPlace,
@@ -22,7 +23,7 @@ from shorefast.briefing.cards.content import (
     CardTurn,
     CardVessel,
 )
-from shorefast.briefing.cards.pack import cards_pdf, night_card_pdf, pack
+from shorefast.briefing.cards.pack import CardTold, cards_pdf, cards_told, night_card_pdf, pack
 from shorefast.briefing.cards.proof import TRANSIT_LETTERS
 
 __all__ = [
@@ -38,16 +39,19 @@ __all__ = [
     "CardLoss",
     "CardMark",
     "CardNight",
+    "CardOff",
     "CardOutcome",
     "CardPerson",
     "CardPlace",
     "CardProof",
     "CardStep",
+    "CardTold",
     "CardTransit",
     "CardTurn",
     "CardVessel",
     "bay_pdf",
     "cards_pdf",
+    "cards_told",
     "night_card_pdf",
     "pack",
     "watch_calendar",

@@ -23,6 +23,8 @@ from shorefast.wording import CardWords
 _COLD_K = 288.15
 """Below this nobody swims (CAUTIONS 10: about 15 C)."""
 _ZERO_C_K = 273.15
+_SEEN_M, _SLACK_N = 0.05, 60.0
+"""Less is not taken in by hand; a line that pulls less hangs slack (as on the plan)."""
 _LINE_CONCERNS, _ASHORE_CONCERNS = (4, 6), (4, 10)
 _LINE_GIVEN: tuple[Signal, ...] = tuple((name, "front") for name in ("hold", "swimmer"))
 _LINE_TAKEN: tuple[Signal, ...] = tuple(
@@ -123,18 +125,48 @@ def _tends(content: CardContent, words: CardWords) -> str:
 
 def _settling(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     said = [
-        words.say(
-            "line.settle",
-            name=f"{letter} {line.name}",
-            metres=words.metres(line.take_in_m),
-            kilograms=words.kilograms(line.pretension_n),
-            sag=words.metres(line.sag_m),
-        )
+        words.say("line.settle", name=f"{letter} {line.name}", how=_settled(line, words))
         for letter, line in _in_order(content)
         if math.isfinite(line.take_in_m)
     ]
     title = heading(words.say("line.settle_title"))
-    return (*title, *(bullets(said) if said else paragraph(words.say("card.not_known"))))
+    told = bullets(said) if said else paragraph(words.say("card.not_known"))
+    return (*title, *told, *_off(content, words))
+
+
+def _settled(line: CardLine, words: CardWords) -> str:
+    """How one line is left: what is taken in or eased, its pull and sag where there are any."""
+    turn = "none" if abs(line.take_in_m) < _SEEN_M else "in" if line.take_in_m > 0.0 else "out"
+    said = [words.say(f"line.settle_{turn}", metres=words.metres(abs(line.take_in_m)))]
+    if line.pretension_n < _SLACK_N:
+        return "; ".join([*said, words.say("line.settle_slack")])
+    said.append(words.say("line.settle_pull", kilograms=words.kilograms(line.pretension_n)))
+    if math.isfinite(line.sag_m):
+        said.append(words.say("line.settle_sag", sag=words.metres(line.sag_m)))
+    return "; ".join(said)
+
+
+def _off(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    """How far off her stern is at each tide, engine astern and at rest."""
+    if not content.off:
+        return ()
+    names = ("tide", "off_engine", "off_rest", "off_least")
+    columns = [Column(words.say(f"line.{name}"), 1.0) for name in names]
+    zone = content.place.zone_name
+    rows = [
+        [
+            Cell(f"{words.clock(one.at_utc, zone)} {words.say(f'line.{one.tide}')}"),
+            *(
+                Cell(words.number(off_m), number=True)
+                for off_m in (one.engine_m, one.rest_m, one.least_m)
+            ),
+        ]
+        for one in content.off
+    ]
+    return (
+        *paragraph(words.say("line.off_said"), above_pt=5.0, keep=True),
+        *table(columns, rows, 1.0),
+    )
 
 
 def _far(content: CardContent, way: str, words: CardWords) -> tuple[Piece, ...]:

@@ -11,11 +11,10 @@ from shorefast.basis import Basis
 
 @dataclass(frozen=True)
 class CardPerson:
-    """Somebody aboard: name, duties ("helm", "bow", "line", ...), whether able to help."""
+    """Somebody aboard: name and duties ("helm", "bow", "line", "guest", "watch", ...)."""
 
     name: str
     duties: tuple[str, ...]
-    able: bool = True
 
 
 @dataclass(frozen=True)
@@ -24,7 +23,6 @@ class CardVessel:
 
     name: str
     length_m: float
-    beam_m: float
     draught_m: float
     call_sign: str | None = None
     mmsi: str | None = None
@@ -53,7 +51,6 @@ class CardCall:
     off_m: float
     chain_m: float
     water_m: float
-    made_good_m: float = math.nan
     slack_rad: float = math.nan
     holding_rad: float = math.nan
     dragging_rad: float = math.nan
@@ -70,8 +67,6 @@ class CardApproach:
     """
 
     line_in_rad: float
-    let_go_off_m: float
-    hold_off_m: float
     to_windward_m: float
     windward_side: str
     astern_most_mps: float
@@ -100,7 +95,6 @@ class CardLine:
     name: str
     cleat: str
     point: str
-    point_kind: str
     length_m: float
     order: int | None = None
     weather: bool | None = None
@@ -113,7 +107,6 @@ class CardLine:
     take_in_m: float = math.nan
     sag_m: float = math.nan
     doubled: bool = False
-    second_leg: bool = False
 
 
 @dataclass(frozen=True)
@@ -145,6 +138,17 @@ class CardProof:
     all_lifted: bool
     hold_s: float
     off_m: float
+
+
+@dataclass(frozen=True)
+class CardOff:
+    """Her stern off the high-water line at a tide ("high", "low"): engine astern, at rest. [m]"""
+
+    at_utc: datetime
+    tide: str
+    engine_m: float
+    rest_m: float
+    least_m: float
 
 
 @dataclass(frozen=True)
@@ -189,11 +193,12 @@ class CardOutcome:
 
 @dataclass(frozen=True)
 class CardLetGo:
-    """One line let go when leaving: how ("from ashore", "slip"), and who does it."""
+    """One line let go when leaving: how ("from ashore", "slip", "cast off"), and who does it."""
+
+    """One line let go when leaving, and how: "from ashore" or "slip"."""
 
     name: str
     how: str
-    who: str
 
 
 @dataclass(frozen=True)
@@ -231,9 +236,7 @@ class CardLoss:
     """One part gone: how she lies then, what she touches and how soon. [rad, m, s]"""
 
     name: str
-    at_utc: datetime | None
     heading_rad: float
-    turned_rad: float
     moved_m: float
     touches: str | None
     after_s: float
@@ -283,10 +286,13 @@ class CardContent:
         Empty where nobody was named; the cards then have a line for the name.
     lines : tuple of CardLine
         In the lie's own order; lettered A, B, ... as on the sheet.
-    steps, proof, transits, outcomes, leaving, turns :
+    steps, off, proof, transits, outcomes, leaving, turns :
         Empty where nobody worked them out.
     need_rpm : float
         Revs that prove what the stay asks of the anchor; NaN unknown or out of reach.
+    fenders : tuple of str
+        Sides, "port" and "starboard". ``tender_side``, ``painter_m``: where the tender lies
+        alongside; ``handover_to``: who takes the helm when all is fast.
     ahead : bool or None
         Whether the weather line has to be fast before she begins her run.
     by : str or None
@@ -308,6 +314,11 @@ class CardContent:
     tends: str | None = None
     ahead: bool | None = None
     steps: tuple[CardStep, ...] = ()
+    fenders: tuple[str, ...] = ()
+    tender_side: str | None = None
+    painter_m: float = math.nan
+    handover_to: str | None = None
+    off: tuple[CardOff, ...] = ()
     proof: tuple[CardProof, ...] = ()
     need_rpm: float = math.nan
     moving_m: float = math.nan

@@ -42,7 +42,7 @@ def helm_card(content: CardContent, people: tuple[str, ...], words: CardWords) -
         *_way_in(content, words),
         *stopped(words),
         *never(words, "helm.never"),
-        *steps(content, words),
+        *steps(content, words, "helm"),
         *proof(content, words),
         *signals(words, _GIVEN, _TAKEN),
         *cautions(words, _CONCERNS),
@@ -210,8 +210,7 @@ def _why(reason: str, of: str, words: CardWords) -> str:
 
 
 def _let_go(step: CardLetGo, words: CardWords) -> str:
-    key = "leaving.slip" if step.how == "slip" else "leaving.from_ashore"
-    return words.say(key, name=words.part(step.name))
+    return words.say(f"leaving.{key_of(step.how)}", name=words.part(step.name))
 
 
 def _doubled_back(last: CardDoubledBack, words: CardWords) -> str:

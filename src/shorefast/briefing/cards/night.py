@@ -23,7 +23,7 @@ from shorefast.briefing.cards.blocks import (
 )
 from shorefast.briefing.cards.content import CardContent, CardLoss
 from shorefast.briefing.cards.faces import Card
-from shorefast.briefing.cards.flow import Piece
+from shorefast.briefing.cards.flow import Piece, together
 from shorefast.briefing.cards.warned import cautions
 from shorefast.drawing import Style
 from shorefast.wording import CardWords, card_words, local
@@ -211,11 +211,13 @@ def wake(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     if night.room_of is not None and math.isfinite(night.wake_room_m):
         of, least = words.part(night.room_of), words.metres(night.wake_room_m)
         said.append(words.say("night.wake_room", of=of[:1].upper() + of[1:], metres=least))
-    return (
-        *heading(words.say("night.wake_title")),
-        *paragraph(words.say("night.wake_rule")),
-        *bullets(said),
-        *ruled(asked),
+    return together(
+        (
+            *heading(words.say("night.wake_title")),
+            *paragraph(words.say("night.wake_rule")),
+            *bullets(said),
+            *ruled(asked),
+        )
     )
 
 

@@ -56,6 +56,8 @@ def _steps(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     lifted = any(step.all_lifted for step in content.proof)
     low, high = words.kilograms(last.low_n), words.kilograms(last.high_n)
     said = [as_wind, words.say("proof.range", low=low, high=high)]
+    if math.isfinite(last.off_m):
+        said.append(words.say("proof.off", metres=words.metres(last.off_m)))
     said += [f"* {words.say('proof.all_lifted')}"] if lifted else []
     if math.isfinite(content.need_rpm):
         said.append(words.say("proof.need", revs=words.number(content.need_rpm)))

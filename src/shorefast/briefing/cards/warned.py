@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from shorefast.briefing.cards.blocks import (
     SMALL,
@@ -84,13 +84,30 @@ def _call(call: CardCall, words: CardWords, angles: bool) -> list[Cell]:
     ]
 
 
-def steps(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
-    """The lines ashore step by step; a locked one says what it waits for, and has a lock."""
-    if not content.steps:
+def steps(content: CardContent, words: CardWords, who: str | None = None) -> tuple[Piece, ...]:
+    """The lines ashore step by step; a locked one says what it waits for, and has a lock.
+
+    ``who``: only what that duty does, and what is locked.
+    """
+    some = [step for step in content.steps if who is None or step.locked or step.who == who]
+    if not some:
         return ()
-    told = [_step(step, content, words) for step in content.steps]
+    told = [_step(step, content, words) for step in some]
     ahead = paragraph(words.say("ashore.ahead"), STRONG) if content.ahead else ()
-    return (*heading(words.say("ashore.steps_title")), *ahead, *lockable(told))
+    ready = bullets(list(_ready(content, words)))
+    return (*heading(words.say("ashore.steps_title")), *ahead, *lockable(told), *ready)
+
+
+def _ready(content: CardContent, words: CardWords) -> Iterator[str]:
+    """Fenders, tender, and who takes the helm when all is fast."""
+    if content.fenders:
+        sides = ", ".join(words.say(f"side.{side}") for side in content.fenders)
+        yield words.say("ashore.fenders", sides=sides)
+    if content.tender_side is not None:
+        side = words.say(f"side.{content.tender_side}")
+        yield words.say("ashore.tender", side=side, metres=words.metres(content.painter_m))
+    if content.handover_to is not None:
+        yield words.say("ashore.handover", name=content.handover_to)
 
 
 def _step(step: CardStep, content: CardContent, words: CardWords) -> tuple[str, str, bool]:
