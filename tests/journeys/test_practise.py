@@ -91,9 +91,9 @@ def test_the_text_tells_calls_failures_and_what_was_wanted(cove):
 
 
 def test_the_anchor_is_held_against_the_patch_when_asked(cove):
-    said = practise(cove, "stay.toml", "--script", "short.txt", "--let-go", "--json", check=True)
+    (cove / "plain.txt").write_text("0 helm by crew\n0 chain by crew\n150 end\n", "utf-8")
+    said = practise(cove, "stay.toml", "--script", "plain.txt", "--let-go", "--json", check=True)
     keys = json.loads(said.stdout)
-    assert keys["anchor"]["off_place_m"] < 1.0
     assert keys["anchor"]["in_patch"] is True
     assert "in the patch from which the lie still is sound." in keys["sentence"]
 

@@ -45,6 +45,8 @@ def ladder_at(one: Practice, now: Lying) -> tuple[float, float]:
 
 def ordered_line(one: Practice, deck: Deck, order: Order, now: Lying) -> Obeyed:
     """An order about a line, or to the hand who carries it."""
+    if order.do != "come back" and not 1 <= order.line <= len(one.gear):
+        return Obeyed(deck, ("a line of that number",))
     if order.do == "take line":
         return _taken(one, deck, order.line, now)
     if order.do == "come back":
@@ -59,6 +61,8 @@ def ordered_line(one: Practice, deck: Deck, order: Order, now: Lying) -> Obeyed:
         one.she.let_go(order.line)
         to[order.line - 1] = None
         return Obeyed(replace(deck, line_to_m=tuple(to)))
+    if order.value is not None and order.value > one.gear[order.line - 1].most_m:
+        return Obeyed(deck, ("so much of it is aboard",))
     sequence = deck.sequence
     if sequence.line == "slack ashore":
         sequence = step(sequence, "take in the slack").state

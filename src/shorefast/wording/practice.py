@@ -86,6 +86,8 @@ _WAITS = {
     "the shaft stands": "the propeller stands still",
     "engine in order": "the engine is in order again",
     "a line still aboard": "that line is still aboard: it is fast already",
+    "a line of that number": "the lie has a line of that number",
+    "so much of it is aboard": "so much of it is aboard",
     "somebody to carry it": "somebody may carry it: {why}",
 }
 _WHY = {

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ import shorefast
 from shorefast.app.practice_press import EVERY_KEY, Look, press
 from shorefast.app.practice_terminal import split_key
 from shorefast.manoeuvre import Order, Rehearsal, Setting, practice
+from shorefast.mooring import kept
 from shorefast.readers import Aboard, order_of, read_stay, words_of
 from shorefast.wording import KEYS
 
@@ -142,3 +144,22 @@ def test_what_a_terminal_sends_is_cut_into_keys():
     assert split_key("q") == ("q", "")
     with pytest.raises(KeyboardInterrupt):
         split_key("\x03")
+
+
+def test_a_lie_without_lines_has_no_keys_for_them(way):
+    made = Rehearsal(replace(way.practice, gear=()))
+    for key in "xiuo":
+        pressed = _press(made, key)
+        assert (pressed.orders, pressed.said) == ((), "The lie has no line.")
+    assert _press(made, "1").said == "The lie has no line."
+    ticked = made.on([Order("take line", line=1), Order("line to", 20.0, 1)])
+    assert {one.waits_for for one in ticked.happened} == {("a line of that number",)}
+
+
+def test_no_more_of_a_line_is_eased_than_there_is(way):
+    way.practice.she.make_fast(1, 20.0)
+    way.moments[-1] = replace(way.moments[-1], she=kept(way.practice.she))
+    told = way.on([Order("line to", 80.0, 1)]).happened
+    # 50 m aboard
+    assert told[0].waits_for == ("so much of it is aboard",)
+    assert way.moments[-1].deck.line_to_m == (None, None)
