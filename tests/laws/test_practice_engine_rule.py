@@ -86,6 +86,10 @@ def _always(order):
 def _actions(one, aboard):
     ordered = [_always(order_of(word, "here", aboard)) for word in WORDS]
 
+    def ordered(words):
+        order = order_of(words, "here", aboard)
+        return lambda _moment: (order,)
+
     def pressed(key):
         def orders(moment):
             way = Rehearsal(one)
@@ -97,7 +101,7 @@ def _actions(one, aboard):
 
         return orders
 
-    return [*ordered, *(pressed(key) for key in EVERY_KEY)]
+    return [*(ordered(words) for words in WORDS), *(pressed(key) for key in EVERY_KEY)]
 
 
 def _after(one, moment, orders):
