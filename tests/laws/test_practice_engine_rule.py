@@ -79,13 +79,7 @@ def _trip(one, orders):
     return found
 
 
-def _always(order):
-    return lambda _moment: (order,)
-
-
 def _actions(one, aboard):
-    ordered = [_always(order_of(word, "here", aboard)) for word in WORDS]
-
     def ordered(words):
         order = order_of(words, "here", aboard)
         return lambda _moment: (order,)

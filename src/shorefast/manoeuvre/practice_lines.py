@@ -172,11 +172,6 @@ def _where(one: Practice, deck: Deck, now: Lying, goal: tuple[float, float], tel
     elif state.hand == "clear" and apart_m <= _length_m(one):
         deck = _near_again(deck, here, tell)
         state = deck.sequence
-    elif (
-        state.hand == "clear"
-        and state.propeller_may_turn
-        and apart_m <= _length_m(one) + _way_m(one, now)
-    ):
     elif _comes_too_near(one, deck, now, apart_m):
         tell("engine stopped for the hand", at=here)
         deck = stopped(deck)
