@@ -16,6 +16,7 @@ from measures.commands import judge_cold, start_help
 from measures.figure import Figure, as_json, missing, row
 from measures.files import far_fetch, forecast_read, surface_20k
 from measures.gust_run import speed as gust_speed
+from measures.handling import handling_speed
 from measures.live import live_soundings
 from measures.odds import failures_of_a_night, odds_of_a_night
 from measures.statics import equilibria, sheets, stay_and_stand, tables
@@ -40,6 +41,7 @@ MEASURES: tuple[Callable[[], Figure | Sequence[Figure]], ...] = (
     failures_of_a_night,
     gust_speed,
     choose_speed,
+    handling_speed,
 )
 LATER = (
     ("page-wind", "s", "< 0.06"),

@@ -15,6 +15,9 @@ import sys
 import time
 from pathlib import Path
 
+from measures.arrivals import arrivals
+from measures.chain_proofs import chain_told_in_proofs
+from measures.chain_readings import chain_told
 from measures.choose_run import beside_grid
 from measures.commands import NOTCH
 from measures.dense import dense
@@ -85,8 +88,9 @@ def main() -> int:
     asked.add_argument("--bay", type=int, default=20_000, help="how many of the bay's kinds alone")
     asked.add_argument("--lies", type=int, default=2_000, help="how many drawn lies")
     asked.add_argument("--states", type=int, default=10_000, help="how many states on real beds")
-    parts = ("lies", "files", "real", "gust", "choose", "odds")
+    parts = ("lies", "files", "real", "gust", "choose", "odds", "chain", "arrivals")
     asked.add_argument("--only", choices=parts, help="one part of it")
+    asked.add_argument("--arrivals", type=int, default=100, help="how many arrivals a bay")
     asked.add_argument("--nights", type=int, default=40, help="how many nights, and truths of each")
     given = asked.parse_args()
     figures: list[Figure] = []
@@ -105,7 +109,12 @@ def main() -> int:
         figures += beside_grid()
     if given.only in (None, "odds"):
         figures += odds_beside_truths(given.nights, given.nights)
-    if given.data is not None and given.only not in ("gust", "choose", "odds"):
+    if given.only in (None, "chain"):
+        figures += [*chain_told(), *chain_told_in_proofs()]
+    if given.only in (None, "arrivals"):
+        figures += arrivals(given.arrivals)
+    alone = ("gust", "choose", "odds", "chain", "arrivals")
+    if given.data is not None and given.only not in alone:
         figures.append(real_files(given.data))
         figures += real_numbers(given.data)
         figures += folder_held_out(given.data)

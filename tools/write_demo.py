@@ -66,6 +66,7 @@ def write_scenario(key: str, folder: Path) -> None:
     for name, chosen in plan["stays"].items():
         _put(folder / f"{name}.toml", stay_toml(table, plan, chosen))
     _put(folder / "README.md", (_TABLES / f"{key}.md").read_text(encoding="utf-8"))
+    _put(folder / "practice.txt", (_TABLES / f"{key}_practice.txt").read_text(encoding="utf-8"))
 
 
 def main(out: Path) -> None:

@@ -158,6 +158,7 @@ def test_it_says_its_version(tmp_path):
         "proof",
         "chain",
         "sheet",
+        "cards",
         "verify",
         "bay",
         "weather",

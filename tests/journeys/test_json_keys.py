@@ -154,21 +154,71 @@ def test_stand_says_what_the_design_promises(stay):
     assert all(limit is None or 0.0 <= limit <= 40.0 for limit, _ in pairs)
 
 
+def test_cards_say_who_has_which_and_what_is_still_to_be_written(stay, tmp_path):
+    made = shorefast.cards(stay, tmp_path, "a6", "fr")
+    keys = told(made)
+    assert list(keys)[4:] == [
+        "language", "unreviewed", "paper", "cards", "watch", "to_fill_in", "written",
+    ]  # fmt: skip
+    assert (keys["language"], keys["unreviewed"], keys["paper"]) == ("fr", True, "a6")
+    whose = {one["name"]: one["people"] for one in keys["cards"]}
+    # of those the stay file tells of; the sea has 12 degrees, so nobody swims
+    assert whose["helm"] == ["Sigrun"] and whose["bow"] == ["Anselm"]
+    assert "rower" in whose and "swimmer" not in whose
+    assert keys["cards"][-1]["name"] == "night"
+    assert all(one["faces"] % 2 == 0 for one in keys["cards"])
+    assert keys["watch"][0]["from_utc"] == "2026-06-24T19:30:00Z"
+    assert keys["watch"][-1]["until_utc"] == "2026-06-24T22:30:00Z"
+    assert "call sign" in keys["to_fill_in"]
+    names = {Path(path).name for path in keys["written"]}
+    assert names == {"cards.pdf", "night-card.pdf", "bay.pdf", "watch.ics"}
+    assert all((tmp_path / name).stat().st_size > 1000 for name in names)
+    assert "No native seaman has read this language's cards yet" in made.text
+
+
 def test_proof_says_what_the_design_promises(stay):
     keys = told(shorefast.proof(stay))
     assert list(keys)[4:] == [
         "need_n", "need_uplift_rad", "proof_n", "proof_low_n", "proof_high_n",
-        "wind_ahead_mps", "wind_abeam_mps",
+        "wind_ahead_mps", "wind_abeam_mps", "toward_rad", "water_level_m", "steps", "asked",
+        "needed", "shoal_from", "need_turned_rad", "wind_adds_n", "wind_across_n", "transits",
+        "moving", "outcomes", "settling",
     ]  # fmt: skip
     assert keys["proof_low_n"] < keys["proof_n"] < keys["proof_high_n"]
     assert keys["wind_abeam_mps"] < keys["wind_ahead_mps"]
+
+
+def test_proof_tells_the_steps_the_marks_and_how_she_is_settled(stay):
+    keys = told(shorefast.proof(stay))
+    assert [step["number"] for step in keys["steps"]] == [1, 2, 3, 4, 5]
+    # the boat file's own full revs and pull, the stay file's three minutes
+    last = keys["steps"][-1]
+    assert (last["revs_rpm"], last["revs_share"], last["hold_s"]) == (3000.0, 1.0, 180.0)
+    assert last["pull_n"] == pytest.approx(2600.0)
+    for step in keys["steps"]:
+        assert step["angle_low_rad"] < step["angle_rad"] < step["angle_high_rad"]
+    kinds = {(one["along"], one["by_night"]) for one in keys["transits"]}
+    assert kinds == {(True, False), (False, False), (True, True), (False, True)}
+    for one in keys["transits"]:
+        assert one["moved_m"] > 0.0
+        assert one["near"]["name"] in {"breast rock", "notch rock", "notch birch", "breast slab"}
+    assert keys["moving"]["marks_m"] < keys["moving"]["fix_m"] < keys["moving"]["fix_last_m"]
+    tempted = {one["sign"]: one["tempts"] for one in keys["outcomes"]}
+    assert tempted["marks_run"] == "heave_in"
+    assert all(one["sentence"] for one in keys["outcomes"])
+    lines = keys["settling"]["lines"]
+    assert [line["name"] for line in lines][:1] == ["port stern line to notch birch"]
+    # the evening ends before high water
+    assert [one["at_utc"] for one in keys["settling"]["at"]] == [
+        "2026-06-24T20:00:00Z", "2026-06-24T21:00:00Z", "2026-06-24T22:00:00Z",
+    ]  # fmt: skip
 
 
 def test_chain_says_what_the_design_promises(stay):
     keys = told(shorefast.chain(stay, 40.0))
     assert list(keys)[4:] == [
         "angle_below_horizontal_rad", "pull_n", "pull_low_n", "pull_high_n", "all_lifted",
-        "on_bottom_m",
+        "on_bottom_m", "may_be_lifted",
     ]  # fmt: skip
     assert keys["angle_below_horizontal_rad"] == pytest.approx(0.8727, abs=1e-4)
     assert keys["pull_low_n"] < keys["pull_n"] < keys["pull_high_n"]
@@ -242,3 +292,19 @@ def test_judge_tells_every_loss_and_which_line_to_double_when_asked(stay):
     assert {"if_one_goes", "night_card", "double"} <= set(keys)
     assert [one["gone"] for one in keys["if_one_goes"]][-1] == "anchor"
     assert keys["double"]["sentence"].endswith(".")
+
+
+def test_approach_says_how_she_is_brought_in(stay):
+    answer = shorefast.approach(stay)
+    keys = told(answer)
+    assert list(keys) == [
+        *HEAD, "sentence", "at_utc", "can_be_held", "heading_rad", "line_in_rad", "start",
+        "to_windward_m", "stopped_drift_m", "windward_side", "let_go_off_m", "hold_off_m",
+        "astern_most_mps", "fall_s", "leeway_mps", "falls_off", "walks_astern", "crosswind",
+        "look_round", "turning_room_m", "turning_needs_m", "way_out", "limits", "calls",
+        "waiting", "lines", "carried_by", "steps",
+    ]  # fmt: skip
+    assert keys["can_be_held"] is True and keys["carried_by"] == "row"
+    assert keys["calls"][0]["kind"] == "let go" and keys["calls"][0]["chain_m"] == 0.0
+    assert answer.text.startswith("17:30: Astern along ")
+    assert "The engine is STOPPED" in answer.text

@@ -1,5 +1,6 @@
 """What nobody can know is said as unknown, with why; what cannot be is refused."""
 
+import math
 import re
 import shutil
 from pathlib import Path
@@ -71,9 +72,49 @@ def test_a_proof_that_would_part_the_rode_is_refused(cove):
 
 
 def test_a_proof_by_revs_alone_counts_for_nothing_and_that_is_said(cove):
+    changed(cove / "boat.toml", r"full_revs_rpm = \d+\n", "")
     changed(cove / "stay.toml", r"pull_n = \d+", "revs_rpm = 2000")
     findings = {(f.where, f.said) for f in shorefast.judge(cove / "stay.toml").basis.findings}
     assert (
         "Proof",
         "given without a pull; what the revs pull is unknown, so it counts for nothing",
     ) in findings
+
+
+# 2200 N at 3200 rpm: by the square 859 at 2000, told to 15 of 100.
+def test_a_proof_by_revs_counts_for_what_they_pull_where_full_revs_are_told(cove):
+    changed(cove / "stay.toml", r"pull_n = \d+", "revs_rpm = 2000")
+    findings = {(f.where, f.said) for f in shorefast.judge(cove / "stay.toml").basis.findings}
+    assert ("Proof", "2000 rpm pull 88 kg (74 kg to 100 kg); it counts for 88 kg") in findings
+
+
+# By formula 33 kW on 0.44 m pull 0.36 to 0.54 of the static thrust astern: the least counts.
+def test_a_proof_by_revs_and_a_formula_counts_for_the_least_of_it(cove):
+    changed(cove / "boat.toml", r"astern_pull_n = \d+\n", "")
+    changed(cove / "stay.toml", r"pull_n = \d+", "revs_rpm = 3200")
+    said = {f.where: f.said for f in shorefast.judge(cove / "stay.toml").basis.findings}
+    # 62.72 (0.9 x 44.25 hp x 17.32 in / 12)^0.67 lbf = 4.19 kN; 0.36, 0.45, 0.54 of it
+    assert said["Proof"] == "3200 rpm pull 190 kg (150 kg to 230 kg); it counts for 150 kg"
+
+
+def test_a_proof_by_more_than_full_revs_is_refused(cove):
+    changed(cove / "stay.toml", r"pull_n = \d+", "revs_rpm = 3500")
+    with pytest.raises(BadInput) as trouble:
+        shorefast.judge(cove / "stay.toml")
+    assert trouble.value.sentence == (
+        "[proof] revs: 3500 rpm, full revs are 3200. Correct one of the two."
+    )
+
+
+def test_where_the_bed_is_unknown_the_proof_still_tells_revs_and_pulls(cove):
+    changed(cove / "stay.toml", r"let_go = [^\n]*", "let_go = { east_m = -400, north_m = 400 }")
+    keys = shorefast.proof(cove / "stay.toml").keys
+    assert [step["revs_rpm"] for step in keys["steps"]][-1] == 3200.0
+    assert all(math.isnan(step["angle_rad"]) for step in keys["steps"])
+    assert keys["transits"] == []
+
+
+def test_a_boat_without_an_engine_proves_nothing_and_that_is_said(cove):
+    changed(cove / "boat.toml", r"\[engine\].*?\n\n", "")
+    text = shorefast.proof(cove / "stay.toml").text
+    assert "How to prove her is unknown: the boat file tells no engine." in text

@@ -21,7 +21,7 @@ def content_of(*people, bay="Grey Notch, Torvane Inlet"):
         for at, person in enumerate(people)
     )
     return CardContent(
-        CardVessel("Salt Thistle", 13.2, 4.1, 2.1), CardPlace(bay, 47.5, -40.0, "Etc/GMT+2"),
+        CardVessel("Salt Thistle", 13.2, 2.1), CardPlace(bay, 47.5, -40.0, "Etc/GMT+2"),
         START, START + timedelta(hours=12), 0.4, 64.0, 26.0, (), turns=turns,
     )  # fmt: skip
 

@@ -12,6 +12,7 @@ import math
 import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -81,8 +82,8 @@ class Read:
 
     @property
     def refused(self) -> bool:
-        """Whether it is said that the angle does not bound the pull, or that all is lifted."""
-        return self.told.all_lifted or math.isnan(self.told.high_n)
+        """Whether it is said that all chain is lifted, or may be: the angle may tell no more."""
+        return self.told.all_lifted or self.told.may_be_lifted
 
 
 @dataclass(frozen=True)
@@ -180,7 +181,7 @@ def readings(count: int, seed: int, off: Off = EXACTLY_LET_GO) -> list[Read]:
         at = berths[k % len(berths)]
         chain_of = at.chain()
         true = _at_berth(at, off, draw)
-        found.append(_read(at.name, true, off, draw, lambda angle: pull_told(chain_of, angle)))
+        found.append(_read(at.name, true, off, draw, partial(pull_told, chain_of)))
     return found
 
 
@@ -218,7 +219,7 @@ def drawn_reading(off: Off, draw: np.random.Generator) -> Read:
     ]])  # fmt: skip
     bow_m = roller_m + draw.normal(0.0, off.water_m)
     true = _pulled(pieces, BedLine(along, bed), friction, bow_m, _log_drawn(draw, 100.0, 6000.0))
-    return _read("drawn", true, off, draw, lambda angle: pull_told(stated, angle))
+    return _read("drawn", true, off, draw, partial(pull_told, stated))
 
 
 def drawn_readings(count: int, seed: int) -> list[Read]:

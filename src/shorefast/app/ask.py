@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 COMMANDS = (
     "demo", "judge", "choose", "ease", "stand", "proof", "chain", "approach", "leave", "able",
-    "sheet", "cards", "verify", "bay", "weather",
+    "practise", "sheet", "cards", "verify", "bay", "weather",
 )  # fmt: skip
 
 

@@ -8,6 +8,8 @@ from typing import Annotated
 
 import typer
 
+from shorefast.app.cli_handling import HANDLING
+from shorefast.app.cli_options import AsJson, Out, StayFile, brief
 from shorefast.app.places import course, place
 from shorefast.app.saying import finish, run
 from shorefast.basis import VERSION
@@ -23,8 +25,6 @@ app = typer.Typer(
     context_settings={"help_option_names": ["--help", "-h"], "max_content_width": 96},
 )
 
-StayFile = Annotated[Path, typer.Argument(metavar="STAY", help="A stay file (stay.toml).")]
-AsJson = Annotated[bool, typer.Option("--json", help="One JSON object in SI units instead.")]
 Runs = Annotated[
     list[Path] | None,
     typer.Option("--soundings", metavar="FILE", help="Of a run; - listens (repeatable)."),
@@ -53,11 +53,6 @@ GroundSwept = Annotated[
 GroundOut = Annotated[
     Path | None, typer.Option("--out", metavar="FOLDER", help="Draw the ground swept here.")
 ]
-Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="Where to write the files.")]
-
-
-def _brief(*numbers: int) -> str:
-    return "\b\n" + "\n".join(CAUTIONS_SHORT[number - 1] for number in numbers)
 
 
 def _version(asked: bool) -> None:
@@ -82,7 +77,7 @@ def shorefast(
         typer.echo(context.get_help())
 
 
-@app.command(epilog=_brief(1))
+@app.command(epilog=brief(1))
 def demo(
     scenario: Annotated[
         str | None, typer.Argument(metavar="SCENARIO", help="One of the three; all if left out.")
@@ -97,7 +92,7 @@ def demo(
     run("demo", as_json, "Judging the demo bays", scenario, out)
 
 
-@app.command(epilog=_brief(1, 7, 8))
+@app.command(epilog=brief(1, 7, 8))
 def judge(
     stay: StayFile,
     soundings: Runs = None,
@@ -125,7 +120,7 @@ def judge(
     run("judge", as_json, "Judging the stay", stay, **live, **also, **more)
 
 
-@app.command(epilog=_brief(1, 5, 6))
+@app.command(epilog=brief(1, 5, 6))
 def ease(
     stay: StayFile,
     at: Annotated[
@@ -142,7 +137,7 @@ def ease(
     run("ease", as_json, "Trying the lengths", stay, at)
 
 
-@app.command(epilog=_brief(1, 7, 8))
+@app.command(epilog=brief(1, 7, 8))
 def choose(
     stay: StayFile,
     out: Annotated[
@@ -159,7 +154,7 @@ def choose(
     run("choose", as_json, "Trying lies", stay, out)
 
 
-@app.command(epilog=_brief(1, 7))
+@app.command(epilog=brief(1, 7))
 def stand(stay: StayFile, as_json: AsJson = False) -> None:
     """What will it stand?
 
@@ -169,16 +164,19 @@ def stand(stay: StayFile, as_json: AsJson = False) -> None:
     run("stand", as_json, "Seeking the limit winds", stay)
 
 
-@app.command(epilog=_brief(2, 6))
+@app.command(epilog=brief(2, 3, 5, 6))
 def proof(stay: StayFile, as_json: AsJson = False) -> None:
-    """Did I prove enough?
+    """Did I prove enough? How do I prove her, and settle her after it?
 
-    What the stay will ask of the anchor, and what the engine astern proves.
+    What the stay will ask of the anchor, and what the engine astern proves; the
+    steps of revs with the chain's lead at each, two transits to watch, what counts
+    as moving and what to do then; how each line is left, and how far off she lies
+    at each tide.
     """
     run("proof", as_json, "Weighing the proof", stay)
 
 
-@app.command(epilog=_brief(4, 5))
+@app.command(epilog=brief(4, 5))
 def chain(
     stay: StayFile,
     from_vertical: Annotated[
@@ -195,17 +193,7 @@ def chain(
     run("chain", as_json, "Asking the chain", stay, from_vertical)
 
 
-@app.command(epilog=_brief(1, 3, 4, 7))
-def approach(stay: StayFile, as_json: AsJson = False) -> None:
-    """How is she brought in?
-
-    The way astern, where it begins and in what wind she is held on it; the calls,
-    metre by metre; the lines ashore; and what to break off for.
-    """
-    run("approach", as_json, "Trying the way in", stay)
-
-
-@app.command(epilog=_brief(1, 3, 9))
+@app.command(epilog=brief(1, 3, 9))
 def sheet(
     stay: StayFile,
     out: Out = Path(),
@@ -224,7 +212,7 @@ def sheet(
     run("sheet", as_json, "Drawing the sheet", stay, out, palette, soundings or [], day)
 
 
-@app.command(epilog=_brief(1, 3, 11))
+@app.command(epilog=brief(1, 3, 11))
 def cards(
     stay: StayFile,
     out: Out = Path(),
@@ -246,7 +234,7 @@ def cards(
     run("cards", as_json, "Writing the cards", stay, out, paper, language, **wanted)
 
 
-@app.command(epilog=_brief(1))
+@app.command(epilog=brief(1))
 def verify(
     files: Annotated[
         list[Path] | None,
@@ -265,7 +253,7 @@ def verify(
     run("verify", as_json, "Checking the sums", files or [], out=out)
 
 
-@app.command(epilog=_brief(9, 13))
+@app.command(epilog=brief(9, 13))
 def bay(
     files: Annotated[
         list[Path], typer.Argument(metavar="FILE", help="Depth files, or one bay folder.")
@@ -323,7 +311,7 @@ def bay(
     run("bay", as_json, "Reading the bay", files, places, points, line, told, **wanted, **made)
 
 
-@app.command(epilog=_brief(1, 8))
+@app.command(epilog=brief(1, 8))
 def weather(
     files: Annotated[list[Path], typer.Argument(metavar="FILE", help="Forecast files.")],
     at: Annotated[str, typer.Option("--at", metavar="LAT,LON", help="Where.")],
@@ -338,46 +326,8 @@ def weather(
     run("weather", as_json, "Reading the forecast", files, lat_deg, lon_deg)
 
 
-@app.command(epilog=_brief(3, 4, 7, 8))
-def leave(
-    stay: StayFile,
-    at: Annotated[
-        str | None,
-        typer.Option("--at", metavar="TIME", help="Now is this hour; the stay's first without."),
-    ] = None,
-    as_json: AsJson = False,
-) -> None:
-    """Can she leave, and how?
-
-    Now, in an hour, at first light and over the stay's hours: in which order the
-    lines are let go, which is doubled back, and whether there is room on her way out.
-    """
-    run("leave", as_json, "Trying the ways out", stay, at)
-
-
-@app.command(epilog=_brief(1, 2, 6, 9))
-def able(
-    boat_or_stay: Annotated[
-        Path, typer.Argument(metavar="BOAT_OR_STAY", help="A boat file, or a stay file.")
-    ],
-    chain_out: Annotated[
-        list[float] | None,
-        typer.Option("--chain-out", metavar="M", help="Also with just so much out (repeatable)."),
-    ] = None,
-    out: Annotated[
-        Path | None, typer.Option("--out", metavar="FOLDER", help="Draw able.svg and able.pdf.")
-    ] = None,
-    palette: Annotated[
-        str, typer.Option("--palette", metavar="NAME", help="The drawing's: day, night or print.")
-    ] = "print",
-    as_json: AsJson = False,
-) -> None:
-    """What can this boat do?
-
-    By depth and slope: the pull before her shank lifts, the winds it equals, the
-    chain a wind asks for. What engine, lines and windlass can; how she drifts.
-    """
-    run("able", as_json, "Working out what she can do", boat_or_stay, chain_out or [], out, palette)
+for _command, _foot in HANDLING:
+    app.command(epilog=_foot)(_command)
 
 
 def main() -> None:

@@ -16,14 +16,14 @@ def shown(title: str) -> Iterator[Progress]:
     Parameters
     ----------
     title : str
-        What is being done, in a few words.
+        What is being done, in a few words; "" for no bar.
 
     Yields
     ------
     progress : callable
         To be called with what is done and how much there is.
     """
-    if not sys.stderr.isatty():
+    if not title or not sys.stderr.isatty():
         yield lambda done, of: None
         return
     from rich.console import Console

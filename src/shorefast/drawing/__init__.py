@@ -18,6 +18,9 @@ from shorefast.drawing.lettering import (
 from shorefast.drawing.page import Box, Page, Style
 from shorefast.drawing.palettes import PALETTES, Palette, PaletteName
 from shorefast.drawing.plan import draw_plan
+from shorefast.drawing.practice_chars import shown_of
+from shorefast.drawing.practice_screen import LEAST_COLUMNS, LEAST_ROWS, Screen, screen_rows
+from shorefast.drawing.practice_track import track_page
 from shorefast.drawing.profile import draw_profile
 from shorefast.drawing.scene import Scene, letter_of, make_scene, most, of_members, short_name
 from shorefast.drawing.signals import SIGNALS, Seen, draw_signal, signal_width_pt
@@ -32,7 +35,9 @@ __all__ = [
     "CONTOURS_M",
     "DESCENT",
     "FACES",
+    "LEAST_COLUMNS",
     "LEAST_PT",
+    "LEAST_ROWS",
     "PALETTES",
     "SIGNALS",
     "Beside",
@@ -41,6 +46,7 @@ __all__ = [
     "Palette",
     "PaletteName",
     "Scene",
+    "Screen",
     "Seen",
     "Style",
     "WayMarks",
@@ -61,11 +67,14 @@ __all__ = [
     "of_members",
     "proof_words",
     "rows_of",
+    "screen_rows",
     "short_name",
     "shortened",
+    "shown_of",
     "signal_width_pt",
     "strip_text",
     "strip_words",
+    "track_page",
     "whole_sentences",
     "width_pt",
     "without_words",

@@ -111,9 +111,13 @@ def path_of_flat(flat: list[float], *, closed: bool = False) -> str:
 
 
 class Page:
-    """Rows of SVG in the order they are painted, and every label set so far."""
+    """Rows of SVG in the order they are painted, and every label set so far.
 
-    def __init__(self, width_pt: float, height_pt: float) -> None:
+    backed : whether plain paper is painted under all words, so that no line crosses them.
+    """
+
+    def __init__(self, width_pt: float, height_pt: float, *, backed: bool = False) -> None:
+        self.backed = backed
         self.width_pt = width_pt
         self.height_pt = height_pt
         self.labels: list[tuple[Box, str]] = []
@@ -152,6 +156,8 @@ class Page:
         if not text.strip():
             return box
         self.labels.append((box, text))
+        if self.backed:
+            self.box(box, "back")
         anchor = "" if style.anchor == "start" else f' text-anchor="{style.anchor}"'
         self._rows.append(
             f'<text class="{style.face} {style.colour}" x="{x:.1f}" y="{y:.1f}" '

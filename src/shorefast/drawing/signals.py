@@ -40,21 +40,24 @@ def signal_width_pt(high_pt: float) -> float:
     return high_pt * _WIDE / _HIGH
 
 
-def draw_signal(page: Page, name: str, left: float, top: float, high_pt: float, seen: Seen) -> Box:
+def draw_signal(
+    page: Page, name: str, corner: tuple[float, float], high_pt: float, seen: Seen
+) -> Box:
     """Paint one signal and give back the paper it takes.
 
     Parameters
     ----------
     name : str
         One of ``SIGNALS``.
-    left, top, high_pt : float
-        Corner and height of the figure. [pt]
+    corner, high_pt : (left, top), float
+        Upper left corner and height of the figure. [pt]
     seen : "behind" or "front"
         From where the reader sees the one who gives it; what is to starboard seen from
         behind is on the other hand from the front.
     """
     pose = _POSES[name]
     scale = high_pt / _HIGH
+    left, top = corner
     box = Box(left, top, left + signal_width_pt(high_pt), top + high_pt)
     side = 1.0 if seen == "behind" else -1.0
 

@@ -16,7 +16,7 @@ from shorefast.drawing.view import View
 Place = tuple[float, float]
 _SAID = Style("sans", "ink", 9.0)
 _NAMED = Style("medium", "ink", 9.0)
-_ARROW_PT = 90.0
+_ARROW_PT, _BESIDE_PT = 80.0, 26.0
 
 
 @dataclass(frozen=True)
@@ -112,6 +112,7 @@ def _transit(page: Page, board: Board, view: View, near: Place, far: Place) -> N
     board.ink(on, 1.0)
     for at in row.tolist():
         page.ring((at[0], at[1]), 3.2, "outline")
+        board.take(Box(at[0] - 4.0, at[1] - 4.0, at[0] + 4.0, at[1] + 4.0))
 
 
 def _inside(view: View, place: Place) -> Place:
@@ -122,9 +123,13 @@ def _inside(view: View, place: Place) -> Place:
 
 
 def _arrow(view: View, place: Place, bearing_rad: float) -> tuple[Points, Points]:
-    """A broad arrow from a place along a bearing: its shaft and its head."""
+    """A broad arrow along a bearing: its shaft and its head.
+
+    It stands to the right of the place, so that it lies on no chain leading the same way.
+    """
     step = view.bearing_on_page(bearing_rad)
-    start = view.one(*place)
+    x, y = view.one(*place)
+    start = (x - _BESIDE_PT * step[1] + 20.0 * step[0], y + _BESIDE_PT * step[0] + 20.0 * step[1])
     end = (start[0] + _ARROW_PT * step[0], start[1] + _ARROW_PT * step[1])
     frame = view.frame.grown(-14.0)
     end = min(max(end[0], frame.left), frame.right), min(max(end[1], frame.top), frame.bottom)

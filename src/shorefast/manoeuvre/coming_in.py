@@ -116,7 +116,7 @@ class _Run:
 
     def look(self) -> Orders:
         """See, and order."""
-        now, error = self.handled.now, self.eyes.look()
+        now, error = self.handled.lying, self.eyes.look()
         along_m, across_m = along_and_across(self.way, now)
         if self.phase == "lay" and self.way.hold_m - along_m > _STOPS_M:
             self.most_across_m = max(self.most_across_m, abs(across_m))
@@ -181,7 +181,7 @@ class _Run:
 
     def _hauled(self) -> tuple[float, ...]:
         """Each line that is fast hauled to its planned length: by hand, then on a winch."""
-        tension, rates = self.handled.now.tension_n, []
+        tension, rates = self.handled.lying.tension_n, []
         for k, wanted_m in enumerate(self.wanted_m):
             over_m = self.handled.length_m(k + 1) - wanted_m
             if not self.handled.is_fast(k + 1) or abs(over_m) < 0.02:
@@ -239,7 +239,7 @@ def lands_off(way: WayIn, wind_at: WindAt) -> tuple[float, float]:
     """How far along and across from its place a perfect crew's anchor comes down. [m]"""
     run = _Run(way, CrewErrors(), (), None)
     _drive(run, wind_at, frozenset({"lay"}))
-    east_m, north_m = run.handled.now.anchor_m
+    east_m, north_m = run.handled.lying.anchor_m
     de, dn = east_m - way.arrival.anchor[0], north_m - way.arrival.anchor[1]
     sine, cosine = math.sin(way.arrival.way_in_rad), math.cos(way.arrival.way_in_rad)
     return de * sine + dn * cosine, de * cosine - dn * sine
@@ -252,6 +252,29 @@ def keeps_her_way(way: WayIn, wind_at: WindAt) -> bool:
     return ended == "hold" and run.most_across_m <= ON_WAY_M
 
 
+def set_while_held(way: WayIn, wind_at: WindAt, waits_s: float) -> float:
+    """How far a perfect crew's stern is set while she waits at the hold, no line fast. [m]
+
+    Infinite where she does not come to the hold, or touches.
+    """
+    run = _Run(way, CrewErrors(), ((1, math.inf),), None)
+    ended, _, _ = _drive(run, wind_at, frozenset({"hold"}))
+    if ended != "hold":
+        return math.inf
+    arrival, handled = way.arrival, run.handled
+    began_s, place, set_m = handled.t_s, None, 0.0
+    while handled.t_s < began_s + waits_s:
+        now = handled.lying
+        stern = arrival.stern((now.east_m, now.north_m, now.heading_rad))
+        place = place or stern
+        set_m = max(set_m, math.dist(stern, place))
+        if arrival.off_m(*stern) <= 0.0:
+            return math.inf
+        orders = run.look()
+        handled.on_for(LOOK_S, orders, Breeze(*wind_at(handled.t_s), arrival.level_m))
+    return set_m
+
+
 def _drive(
     run: _Run, wind_at: WindAt, until: frozenset[str]
 ) -> tuple[str, list[tuple[float, ...]], float]:
@@ -262,7 +285,7 @@ def _drive(
     track: list[tuple[float, ...]] = []
     least_m = math.inf
     while handled.t_s < _MOST_S:
-        now = handled.now
+        now = handled.lying
         track.append(_row(handled.t_s, now))
         if not math.isfinite(now.east_m + now.heading_rad):
             return "unknown", track, math.nan
@@ -292,7 +315,7 @@ def _told(run: _Run, ended: str, least: float, track: Floats) -> CameIn:
     arrival = run.way.arrival
     tail = track[track[:, 0] > track[-1, 0] - _TAIL_S]
     lies = (float(tail[:, 1].mean()), float(tail[:, 2].mean()), float(tail[:, 3].mean()))
-    anchor = run.handled.now.anchor_m
+    anchor = run.handled.lying.anchor_m
     return CameIn(
         ended, anchor,
         math.hypot(anchor[0] - arrival.anchor[0], anchor[1] - arrival.anchor[1]),

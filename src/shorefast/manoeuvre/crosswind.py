@@ -11,9 +11,9 @@ from shorefast.manoeuvre.held_astern import held_astern, most_wind_mps
 from shorefast.manoeuvre.start import started
 from shorefast.manoeuvre.way_in import WayIn
 
-_STEPS, _STEP = 8, 0.1
-# winds that blow less than this across count as along her way
-_ACROSS_RAD = math.radians(30.0)
+# of the balance's wind, tried from above
+_PARTS = (1.7, 1.4, 1.2, 1.1, 1.0, 0.9, 0.8, 0.65, 0.5, 0.35)
+_CLOSE_M = 1.5
 
 
 @dataclass(frozen=True)
@@ -53,8 +53,8 @@ class Crosswind:
 def crosswind(way: WayIn) -> Crosswind:
     """What she can be held in: by balance, and tried by a perfect crew in the time model.
 
-    The balance gives the most; where a perfect crew does not keep her within five metres
-    of her way in it, less by tenths until it does.
+    About what the balance gives is tried from above: the most in which a perfect crew keeps
+    her within five metres of her way, and in the next less too.
     """
     arrival = way.arrival
     off = math.remainder(arrival.wind.from_rad - way.arrival.way_in_rad, 2.0 * math.pi)
@@ -68,31 +68,46 @@ def crosswind(way: WayIn) -> Crosswind:
         from_right,
         most,
         _held_to(way, square) if fitted else math.nan,
-        _held_to(way, arrival.wind.from_rad),
+        _held_there(way),
         _gives(alone, square, most),
         abs(arrival.across_mps(arrival.hardest)),
     )
 
 
 def _held_to(way: WayIn, from_rad: float) -> float:
+    """The most of a wind from there in which she is kept, and in a tenth less too. [m/s]"""
     off = from_rad - way.arrival.way_in_rad - math.pi
     share = way.arrival.rigged.height_share
     most = most_wind_mps(way.driven, way.speed_mps, off, way.driven.thruster_n > 0.0) / share
     if not math.isfinite(most):
         return most
-    for step in range(_STEPS):
-        wind_mps = most * (1.0 - _STEP * step)
-        begun = started(_in_wind(way, wind_mps, from_rad))
-        if keeps_her_way(begun, _steady(wind_mps * share, from_rad)):
-            return wind_mps
-    return most * (1.0 - _STEP * _STEPS)
+    kept_before = math.nan
+    for part in _PARTS:
+        wind_mps = part * most
+        begun = started(in_wind(way, wind_mps, from_rad), _CLOSE_M)
+        keeps = keeps_her_way(begun, steady(wind_mps * share, from_rad))
+        if keeps and not math.isnan(kept_before):
+            return kept_before
+        kept_before = wind_mps if keeps else math.nan
+    return _PARTS[-1] * most
 
 
-def _steady(felt_mps: float, from_rad: float) -> WindAt:
+def _held_there(way: WayIn) -> float:
+    """The most from where it blows; at least the wind of the hour where she is kept in it."""
+    wind = way.arrival.wind
+    most = _held_to(way, wind.from_rad)
+    if most >= wind.mean_mps:
+        return most
+    felt = way.arrival.felt_mps(wind.mean_mps)
+    return wind.mean_mps if keeps_her_way(way, steady(felt, wind.from_rad)) else most
+
+
+def steady(felt_mps: float, from_rad: float) -> WindAt:
+    """A wind that stays as it is, at the height of her windage. [m/s, rad]"""
     return lambda _t_s: (felt_mps, from_rad)
 
 
-def _in_wind(way: WayIn, wind_mps: float, from_rad: float) -> WayIn:
+def in_wind(way: WayIn, wind_mps: float, from_rad: float) -> WayIn:
     """The same way in another wind, held as she would be in it."""
     arrival: Arrival = replace(way.arrival, wind=Wind(wind_mps, wind_mps, from_rad))
     off = from_rad - arrival.way_in_rad - math.pi

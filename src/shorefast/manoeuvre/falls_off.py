@@ -30,7 +30,7 @@ def falls_off(way: WayIn) -> FallsOff:
     handled.put(*way.pose_at(0.0))
     while handled.t_s < _MOST_S:
         handled.on_for(1.0, Orders(), Breeze(felt, arrival.wind.from_rad, arrival.level_m))
-        turned = handled.now.heading_rad - way.heading_rad
+        turned = handled.lying.heading_rad - way.heading_rad
         if abs(turned) > _TURNED:
             return FallsOff(handled.t_s, "starboard" if turned > 0.0 else "port")
     return FallsOff(math.inf, "")

@@ -3,33 +3,23 @@
 from __future__ import annotations
 
 import math
-from datetime import timedelta
+from collections.abc import Sequence
+from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
 from shorefast.basis import Assumption, Basis
+from shorefast.manoeuvre.crossed_chain import crossed_chain
+from shorefast.manoeuvre.leaving_cut import Cut, cut_of
+from shorefast.manoeuvre.leaving_hands import hands_basis
 from shorefast.manoeuvre.leaving_heave import heave_basis
 from shorefast.manoeuvre.leaving_light import LIGHT_BASIS
-from shorefast.manoeuvre.leaving_order import Order
-from shorefast.manoeuvre.leaving_slip import DoubledBack, doubled_back, untying_basis, untying_s
-from shorefast.manoeuvre.leaving_told import (
-    BUILDING,
-    DARK,
-    NO_ROOM,
-    NOT_HELD,
-    PAST_LIMIT,
-    UNKNOWN,
-    Feasible,
-    Leaving,
-    LeavingAt,
-    LetGo,
-    Why,
-)
+from shorefast.manoeuvre.leaving_moment import leaving_at
+from shorefast.manoeuvre.leaving_order import best_order, stages_at
+from shorefast.manoeuvre.leaving_swing import Swing, swing
+from shorefast.manoeuvre.leaving_told import Feasible, Leaving, LeavingAt
 from shorefast.manoeuvre.leaving_worked import Worked, work_out
-from shorefast.stay import Judged, Stay
-
-Floats = NDArray[np.float64]
+from shorefast.stay import Judged, Stay, untied
 
 
 def leaving(stay: Stay, judged: Judged, at: int) -> Leaving:
@@ -47,119 +37,64 @@ def leaving(stay: Stay, judged: Judged, at: int) -> Leaving:
     """
     worked = work_out(stay, judged, at)
     hours = worked.hours
-    told = {one: _at(worked, one) for one in (*hours.table, *hours.moments)}
+    told = {one: leaving_at(worked, one) for one in (*hours.table, *hours.moments)}
+    this_hour, table = told[hours.this_hour], tuple(told[one] for one in hours.table)
+    swings, cut = _swing(worked, at), _cut(worked, at)
+    crossed = crossed_chain(stay, judged, at)
     return Leaving(
-        told[hours.now],
-        told.get(hours.in_an_hour),
-        told.get(hours.first_light),
-        tuple(told[one] for one in hours.table),
-        worked.heaving,
-        worked.held,
-        worked.out,
+        this_hour, told.get(hours.in_an_hour), told.get(hours.first_light), table,
+        worked.heaving, worked.held, worked.out, swings, cut, crossed,
+        *_spell(this_hour, table), _at_leave_by(judged, table),
         judged.judgement.basis | worked.held.basis | heave_basis(worked.heaving)
-        | untying_basis() | LIGHT_BASIS | _basis(),
+        | hands_basis(worked.hands) | LIGHT_BASIS | swings.basis | cut.basis | crossed.basis
+        | _basis(),
     )  # fmt: skip
 
 
-def _at(worked: Worked, at: int) -> LeavingAt:
-    """Leaving at one of the judged times."""
-    k, judged = worked.place(at), worked.judged
-    why = _against(worked, at)
-    feasible: Feasible = "yes"
-    if any(one.reason != UNKNOWN for one in why):
-        feasible = "no"
-    elif why:
-        feasible = "unknown"
-    order = worked.orders[k]
-    answer = judged.judgement
-    shares = worked.shares(k)
-    room_m, room_of, room_at = worked.room_told(k)
-    return LeavingAt(
-        judged.moment(at), feasible, why, _let_go(worked, order, k),
-        order is not None and order.any_order, _doubled(worked, order, k),
-        room_m, room_of, room_at, worked.heaving.up_s, worked.needs_s,
-        _middle(answer.wind_mps[:, at]), _middle(answer.gust_mps[:, at]),
-        _mean_angle(answer.wind_from_rad[:, at]),
-        math.nan if any(math.isnan(one) for one in shares) else max(shares),
-    )  # fmt: skip
+def _swing(worked: Worked, at: int) -> Swing:
+    """Left to her chain after the last line of this hour's order, as she lies now."""
+    tried, k = worked.best[at]
+    last = tried.orders[k].lines[-1:]
+    asked = worked.setting.asked
+    states = asked.states.some(asked.numbers(np.array([at])))
+    q = tried.sets.q[1 << last[0], :, k] if last else states.q
+    return swing(asked, at, q, worked.heaving)
 
 
-def _against(worked: Worked, at: int) -> tuple[Why, ...]:
-    """What stands against leaving at one of the judged times, the dark first."""
-    begun = worked.judged.moment(at)
-    untied = begun + timedelta(seconds=worked.untying_s)
-    clear = begun + timedelta(seconds=worked.needs_s)
-    why = [Why(DARK, math.nan)] if worked.light.too_dark(begun, untied, clear) else []
-    now = _by_wind(worked, worked.place(at))
-    why += now
-    reasons = {one.reason for one in now}
-    for later in worked.hours.until_over(worked.judged, at, worked.needs_s):
-        for one in _by_wind(worked, worked.place(later)):
-            if one.reason not in reasons:
-                reasons.add(one.reason)
-                known = one.reason != UNKNOWN
-                why.append(Why(BUILDING, one.share, one.reason) if known else one)
-    return tuple(why)
-
-
-def _by_wind(worked: Worked, k: int) -> list[Why]:
-    """What the wind and water of one hour have against leaving in it."""
-    accepted, why = worked.stay.accepted_share, []
-    order = worked.orders[k]
-    if order is not None and not order.share <= accepted:
-        past = order.least_share > accepted
-        share = order.share if math.isfinite(order.share) else math.nan
-        why.append(
-            Why(PAST_LIMIT, share, worked.past_of(k)) if past else Why(UNKNOWN, math.nan, "lines")
-        )
-    held, room = float(worked.held_share[k]), float(worked.room_share[k])
-    if held > accepted:
-        why.append(Why(NOT_HELD, held))
-    if room > accepted:
-        why.append(Why(NO_ROOM, room, worked.room_told(k)[1]))
-    if math.isnan(held):
-        why.append(Why(UNKNOWN, math.nan, "engine" if math.isnan(worked.held.ahead_n) else "wind"))
-    if math.isnan(room):
-        why.append(Why(UNKNOWN, math.nan, "room"))
-    return why
-
-
-def _let_go(worked: Worked, order: Order | None, k: int) -> tuple[LetGo, ...]:
-    if order is None:
-        return ()
-    legs = worked.judged.rigged.legs
-    takes, last = untying_s(worked.judged, order.lines), len(order.lines) - 1
-    steps, left = [], (1 << len(order.lines)) - 1
-    for place, line in enumerate(order.lines):
+def _cut(worked: Worked, at: int) -> Cut:
+    """The lines cast off at once, the anchor not counted on."""
+    asked = worked.setting.asked
+    sets = untied(asked, np.array([at]), anchor=False)
+    order = best_order(stages_at(sets, 0, asked.stay.accepted_share))
+    left, shares = sets.every, []
+    for line in order.lines[:-1]:
         left &= ~(1 << line)
-        slipped = legs[line].plan.doubled or place == last
-        share = math.nan if place == last else worked.set_share(k, left)
-        how, who = ("slip", "line") if slipped else ("from ashore", worked.ashore_duty)
-        pull_n, takes_s = order.pull_n[place], takes[place]
-        steps.append(LetGo(place + 1, legs[line].name, how, who, pull_n, share, takes_s))
-    return tuple(steps)
+        shares.append(float(sets.share[left, 0]))
+    return cut_of(asked.stay, asked.judged, order, (*shares, math.nan))
 
 
-def _doubled(worked: Worked, order: Order | None, k: int) -> DoubledBack | None:
-    if order is None or not order.lines:
+def _spell(
+    this_hour: LeavingAt, table: Sequence[LeavingAt]
+) -> tuple[datetime | None, datetime | None]:
+    """Until when it stays possible from now on, and if it is not, when it is next."""
+    later = [one for one in table if one.at_utc > this_hour.at_utc]
+    if this_hour.feasible == "yes":
+        until = this_hour.at_utc
+        for one in later:
+            if one.feasible != "yes":
+                break
+            until = one.at_utc
+        return until, None
+    return None, next((one.at_utc for one in later if one.feasible == "yes"), None)
+
+
+def _at_leave_by(judged: Judged, table: Sequence[LeavingAt]) -> Feasible | None:
+    """Whether leaving is possible at the hour the judgement gives to leave by."""
+    leave_by = judged.judgement.leave_by_utc
+    if leave_by is None:
         return None
-    last, every = order.lines[-1], (1 << len(order.lines)) - 1
-    without = every & ~(1 << last)
-    share = worked.set_share(k, without) if without else math.nan
-    return doubled_back(worked.stay, worked.judged, last, share)
-
-
-def _middle(values: Floats) -> float:
-    known = values[np.isfinite(values)]
-    return float(np.median(known)) if known.size else math.nan
-
-
-def _mean_angle(values: Floats) -> float:
-    known = values[np.isfinite(values)]
-    if not known.size:
-        return math.nan
-    mean = math.atan2(float(np.sin(known).mean()), float(np.cos(known).mean()))
-    return mean % (2.0 * math.pi)
+    before = [one for one in table if one.at_utc <= leave_by]
+    return before[-1].feasible if before else None
 
 
 def _basis() -> Basis:

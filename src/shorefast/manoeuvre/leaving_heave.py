@@ -50,7 +50,8 @@ def heaving(stay: Stay, from_m: float, up_and_down_m: float) -> Heaving:
     """How long it takes to heave in so much chain, break out and bring the anchor home."""
     told = stay.boat.windlass.heave_mps
     mps = told if told is not None else SLOW_TO_FAST_MPS[0]
-    length_m = from_m - up_and_down_m
+    # where the water is unknown all of it may have to come in
+    length_m = from_m - (up_and_down_m if math.isfinite(up_and_down_m) else 0.0)
     return Heaving(
         from_m, up_and_down_m, mps, told is not None,
         heave_s(length_m, mps) + BREAK_OUT_S, heave_s(up_and_down_m, mps),

@@ -20,12 +20,12 @@ _DAY_S, _HALF_S, _WHOLE_S = 86_400.0, 1800, 3600
 class Hours:
     """Numbers of judged times.
 
-    now, in_an_hour, first_light : -1 where the stay does not reach to then
+    this_hour, in_an_hour, first_light : -1 where the stay does not reach to then
     table : every half hour, of a stay longer than a day every hour
     every : all that are worked out, rising
     """
 
-    now: int
+    this_hour: int
     in_an_hour: int
     first_light: int
     table: tuple[int, ...]
@@ -41,7 +41,7 @@ class Hours:
     @property
     def moments(self) -> tuple[int, ...]:
         """Those asked by name, each once."""
-        named = (self.now, self.in_an_hour, self.first_light)
+        named = (self.this_hour, self.in_an_hour, self.first_light)
         return tuple(dict.fromkeys(one for one in named if one >= 0))
 
 

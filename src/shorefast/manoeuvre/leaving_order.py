@@ -76,7 +76,10 @@ def stages_at(found: Untied, hour: int, accepted: float) -> Stages:
     sets, lines = found.past.shape[0], len(found.names)
     known = found.share[:, hour]
     share = np.where(np.isfinite(known), known, _NO_WAY)
-    least = np.where(found.done[:, hour], np.nan_to_num(known, nan=0.0), _NO_WAY)
+    done = found.done[:, hour]
+    # what was left out because something before it is unknown may do
+    left_out = 0.0 if (done & np.isnan(known)).any() else _NO_WAY
+    least = np.where(done, np.nan_to_num(known, nan=0.0), left_out)
     room, pull_n = np.full(sets, _NO_WAY), np.zeros((sets, lines))
     none = np.zeros((found.member.size, 1))
     for one in range(1, sets):
@@ -89,21 +92,28 @@ def stages_at(found: Untied, hour: int, accepted: float) -> Stages:
     return Stages(share, least, room, pull_n)
 
 
-def best_order(stages: Stages) -> Order:
+def best_order(stages: Stages, not_last: tuple[int, ...] = ()) -> Order:
     """Of all orders the best, exactly, by a search over the sets of lines left.
 
     First the least share of members past a limit, by the worst stage; among those orders
-    the most room, by the worst stage (twice what is wanted is enough); among those the
-    least pull in the lines as they are let go, all together. Where two orders are alike the
-    line that comes first in the lie goes first.
+    the most room, by the worst stage (twice what is wanted is enough, and so is what she has
+    as she lies); among those the least pull in the lines as they are let go, all together.
+    Where two orders are alike the line that comes first in the lie goes first.
+
+    Parameters
+    ----------
+    not_last : numbers of lines, not all of them, that must not be the last.
     """
     lines = stages.lines
     if lines == 0:
         return Order((), 0.0, 0.0, 0.0, (), True)
     every = (1 << lines) - 1
     open_ = np.ones(every + 1, np.bool_)
+    if lines > 1:
+        open_[[1 << k for k in not_last]] = False
     least = _least_of_worst(stages.least_share, open_, lines)
-    room = np.maximum(stages.room_use, ENOUGH_ROOM)
+    now = float(stages.room_use[every])
+    room = np.maximum(stages.room_use, max(ENOUGH_ROOM, now if math.isfinite(now) else 0.0))
     for cost in (np.minimum(stages.share, 1.0 + _ALIKE), room):
         most = _least_of_worst(cost, open_, lines)
         open_ &= cost <= most + _ALIKE
@@ -151,7 +161,7 @@ def _least_of_worst(cost: Floats, open_: NDArray[np.bool_], lines: int) -> float
 def _least_pull(pull_n: Floats, open_: NDArray[np.bool_], lines: int) -> tuple[int, ...]:
     """The order by open sets in which the lines pull least as they are let go."""
     every = (1 << lines) - 1
-    best = {every: (0.0, ())}
+    best: dict[int, tuple[float, tuple[int, ...]]] = {every: (0.0, ())}
     for one in [*_sets_down(lines), 0]:
         if one and not open_[one]:
             continue

@@ -11,15 +11,14 @@ from numpy.typing import NDArray
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
-from shorefast.bay import DANGERS
-from shorefast.stay import Stay, neighbour_reach
+from shorefast.stay import KEEP_OFF, Stay, lie_of, neighbour_reach
 
 Floats = NDArray[np.float64]
 FARTHEST_M, _STEP_M, _BEARINGS = 300.0, 5.0, 72
+OPEN_M, _LEAST_LENGTHS = 500.0, 3.0
 BESIDE_M = 5.0
 """Clear water wanted beside her on her way out: our choice."""
 _WATER_M = 0.5
-_KEEP_OUT = ("no entry", "bathing", "marine farm", "neighbour", "foul", *DANGERS)
 
 
 @dataclass(frozen=True)
@@ -47,33 +46,51 @@ class WayOut:
 
 
 def way_out(stay: Stay, level_m: float) -> WayOut:
-    """The bearing from the anchor on which she has clear water farthest.
+    """The bearing from the anchor that leads out: no land ahead, then most clear water.
 
-    As wide as she is and 5 m to either side; half a metre under her. Of ways as far, the
-    nearest to the heading she is meant to lie at. Tide and traffic are left out.
+    As wide as she is and 5 m to either side, half a metre under her, three lengths known to
+    be clear at least if any way is. Of those the one with no land for 500 m ahead, or the
+    farthest from it; then the one known to be clear farthest; then the nearest to the
+    heading she is meant to lie at. Tide and traffic are left out.
 
     Parameters
     ----------
     level_m : float
         Water above chart datum. [m]
     """
-    assert stay.lie is not None
-    heading = stay.lie.heading_rad
+    heading = lie_of(stay).heading_rad
     turns = np.arange(_BEARINGS) * (2.0 * math.pi / _BEARINGS)
     turned = np.abs(np.mod(turns + math.pi, 2.0 * math.pi) - math.pi)
     ways = [_along(stay, level_m, (heading + float(turn)) % (2.0 * math.pi)) for turn in turns]
-    best = min(range(_BEARINGS), key=lambda k: (-ways[k].clear_m, float(turned[k])))
-    return ways[best]
+    enough_m = _LEAST_LENGTHS * stay.boat.hull.length_m
+    keys = [
+        (way.clear_m < enough_m, -_open_m(stay, way.bearing_rad), -way.clear_m, float(turn))
+        for way, turn in zip(ways, turned, strict=True)
+    ]
+    return ways[min(range(_BEARINGS), key=keys.__getitem__)]
+
+
+def _open_m(stay: Stay, bearing_rad: float) -> float:
+    """How far ahead of the anchor there is no land, 500 m at most. [m]"""
+    hard = stay.bay.land if stay.bay.land is not None else stay.bay.shore
+    lie = lie_of(stay)
+    start = np.array([lie.let_go_east_m, lie.let_go_north_m])
+    ahead = np.array([math.sin(bearing_rad), math.cos(bearing_rad)])
+    if hard is None:
+        return OPEN_M
+    met = LineString([start, start + OPEN_M * ahead]).intersection(hard)
+    if met.is_empty:
+        return OPEN_M
+    return float(((shapely.get_coordinates(met) - start) @ ahead).min())
 
 
 def _along(stay: Stay, level_m: float, bearing_rad: float) -> WayOut:
-    assert stay.lie is not None
-    half_m = 0.5 * stay.boat.hull.beam_m + BESIDE_M
+    lie, half_m = lie_of(stay), 0.5 * stay.boat.hull.beam_m + BESIDE_M
     along_m = np.arange(0.0, FARTHEST_M + 0.5 * _STEP_M, _STEP_M)
     aside_m = np.linspace(-half_m, half_m, 5)
     sine, cosine = math.sin(bearing_rad), math.cos(bearing_rad)
-    east_m = stay.lie.let_go_east_m + along_m[:, None] * sine + aside_m * cosine
-    north_m = stay.lie.let_go_north_m + along_m[:, None] * cosine - aside_m * sine
+    east_m = lie.let_go_east_m + along_m[:, None] * sine + aside_m * cosine
+    north_m = lie.let_go_north_m + along_m[:, None] * cosine - aside_m * sine
     depth_m = level_m - stay.bay.surface.level_at(east_m, north_m)
     least_m = np.asarray(depth_m.min(axis=1))
     wanted_m = max([stay.boat.hull.draught_m] + [p.draught_m for p in stay.boat.underwater])
@@ -90,8 +107,8 @@ def _to_things(
     stay: Stay, bearing_rad: float, so_far: tuple[float, str], half_m: float
 ) -> tuple[float, str]:
     """The clear way cut short by shore, neighbours and zones to keep out of."""
-    assert stay.lie is not None
-    start = np.array([stay.lie.let_go_east_m, stay.lie.let_go_north_m])
+    lie = lie_of(stay)
+    start = np.array([lie.let_go_east_m, lie.let_go_north_m])
     ahead = np.array([math.sin(bearing_rad), math.cos(bearing_rad)])
     clear_m, ends = so_far
     if clear_m <= 0.0:
@@ -113,5 +130,5 @@ def _things(stay: Stay) -> list[tuple[str, BaseGeometry]]:
     for neighbour in stay.neighbours:
         shape, reach_m = neighbour_reach(neighbour)
         things.append((neighbour.name, shape.buffer(reach_m)))
-    things += [(zone.name, zone.shape) for zone in stay.bay.zones if zone.kind in _KEEP_OUT]
+    things += [(zone.name, zone.shape) for zone in stay.bay.zones if zone.kind in KEEP_OFF]
     return things

@@ -1,57 +1,49 @@
-"""Leaving worked out: orders, what is held, and room, for all hours asked for at once."""
+"""Leaving worked out: as she lies, with the slack hove in, in a lull; the best at each hour."""
 
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from shorefast.manoeuvre.leaving_away import getting_away
+from shorefast.manoeuvre.leaving_hands import Hands, hands_of, let_go_by
 from shorefast.manoeuvre.leaving_heave import Heaving, heaving
-from shorefast.manoeuvre.leaving_hold import Held, held_mps, held_of
+from shorefast.manoeuvre.leaving_hold import Held, held_of
 from shorefast.manoeuvre.leaving_hours import Hours, hours_of
 from shorefast.manoeuvre.leaving_light import Light, light_of
-from shorefast.manoeuvre.leaving_order import Order, best_order, stages_at
 from shorefast.manoeuvre.leaving_out import WayOut, way_out
-from shorefast.manoeuvre.leaving_room import Begun, RoomOut, room_out
-from shorefast.manoeuvre.leaving_slip import untying_s
-from shorefast.stay import (
-    Judged,
-    Stay,
-    Untied,
-    blown_m,
-    deciding_use,
-    shares_past,
-    untied,
-    up_and_down_m,
-)
+from shorefast.manoeuvre.leaving_told import NO_ROOM, PAST_LIMIT, UNKNOWN, Why
+from shorefast.manoeuvre.leaving_tried import Setting, Tried, Way, held_share, try_way
+from shorefast.stay import Judged, Stay, lie_of, question_of, slack_m, up_and_down_m
 
-Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+At = tuple[Tried, int]
+_HELPED = (PAST_LIMIT, NO_ROOM, UNKNOWN)
 
 
 @dataclass(frozen=True)
 class Worked:
-    """All that leaving is told from; arrays over the hours of ``hours.every``.
+    """All that leaving is told from; by the numbers of the judged times.
 
-    orders : None where it is dark and nobody asked for that hour by name
-    held_share, room_share : members not held, members without room; NaN unknown
+    held_share : members in which she is not held; NaN unknown
+    best : the way with least against it, and where the time stands in it; not for those
+        that nobody asked for by name, in the dark or where she is not held
+    lull : the best way in the lulls of an hour asked by name that has its gusts against it
     """
 
-    stay: Stay
-    judged: Judged
+    setting: Setting
     hours: Hours
     light: Light
-    held: Held
-    out: WayOut
     heaving: Heaving
+    hands: Hands
     untying_s: float
-    orders: tuple[Order | None, ...]
-    untied: dict[int, tuple[Untied, int]]
-    held_share: Floats
-    room_share: Floats
-    room: RoomOut
+    held_share: dict[int, float]
+    best: dict[int, At]
+    lull: dict[int, At]
 
     @property
     def needs_s(self) -> float:
@@ -59,131 +51,93 @@ class Worked:
         return self.untying_s + self.heaving.up_s
 
     @property
-    def ashore_duty(self) -> str:
-        """Who goes to the points: a rower where there is a tender, else a swimmer."""
-        return "swimmer" if self.stay.boat.tender is None else "rower"
+    def held(self) -> Held:
+        """What the engine can do."""
+        return self.setting.held
 
-    def place(self, at: int) -> int:
-        """Where a judged time stands among the hours worked out."""
-        return int(np.searchsorted(self.hours.every, at))
-
-    def set_share(self, k: int, one: int) -> float:
-        """Members past a limit while she lies to a set of lines."""
-        if k not in self.untied:
-            return math.nan
-        found, hour = self.untied[k]
-        return float(found.share[one, hour])
-
-    def past_of(self, k: int) -> str:
-        """What is past its limit in most members at the worst stage of the best order."""
-        order = self.orders[k]
-        if order is None or k not in self.untied:
-            return ""
-        found, hour = self.untied[k]
-        left, worst = found.every, (-1.0, found.every)
-        for line in order.lines[:-1]:
-            left &= ~(1 << line)
-            share = float(found.share[left, hour])
-            worst = max(worst, (share if math.isfinite(share) else 2.0, left))
-        over = found.past[worst[1], :, hour] == 1.0
-        if not over.any():
-            return ""
-        return found.counted[int(np.bincount(found.first[worst[1], over, hour]).argmax())]
-
-    def shares(self, k: int) -> tuple[float, float, float]:
-        """Members past a limit while she is untied, not held, without room."""
-        order = self.orders[k]
-        stage = math.nan if order is None else order.share
-        return stage, float(self.held_share[k]), float(self.room_share[k])
-
-    def room_told(self, k: int) -> tuple[float, str, str]:
-        """The shortest room that decides at an hour [m], of what, and where on the way."""
-        use = self.room.use[:, k]
-        if not np.isfinite(use).any():
-            return math.nan, "", ""
-        none = np.zeros((use.size, 1))
-        member, accepted = self.judged.judgement.member, self.stay.accepted_share
-        decides = float(deciding_use(member, use[:, None], none, accepted)[0])
-        entry = int(np.argmin(np.abs(np.nan_to_num(use, nan=np.inf) - decides)))
-        return (
-            float(self.room.least_m[entry, k]),
-            self.room.names[int(self.room.of[entry, k])],
-            self.room.places[int(self.room.place[entry, k])],
-        )
+    @property
+    def out(self) -> WayOut:
+        """The way out."""
+        return self.setting.out
 
 
-def work_out(stay: Stay, judged: Judged, at: int) -> Worked:
-    """Everything for the judged time ``at`` as now, and for the hours beside it."""
-    assert stay.lie is not None
-    answer, lines = judged.judgement, len(judged.rigged.legs)
-    light, held = light_of(stay), held_of(stay, judged)
-    level_m = answer.water_level_m[0, at]
-    out = way_out(stay, float(level_m))
-    heave = heaving(stay, stay.lie.chain_out_m, float(up_and_down_m(stay, level_m)))
-    untying = sum(untying_s(judged, tuple(range(lines))))
-    hours = hours_of(stay, judged, at)
-    sets = _sets(stay, judged, hours, light)
-    orders = tuple(
-        best_order(stages_at(*sets[k], stay.accepted_share)) if k in sets else None
-        for k in range(hours.every.size)
-    )
-    begun = _begun(stay, judged, hours, (sets, orders), held)
-    room = room_out(stay, judged, begun, out.bearing_rad)
-    return Worked(
-        stay, judged, hours, light, held, out, heave, untying, orders, sets,
-        _held_share(stay, judged, hours, held, out),
-        shares_past(answer.member, room.past, stay.accepted_share), room,
-    )  # fmt: skip
-
-
-def _sets(stay: Stay, judged: Judged, hours: Hours, light: Light) -> dict[int, tuple[Untied, int]]:
-    """Every set of lines at the hours asked by name; by day, those within limits at all."""
+def work_out(stay: Stay, judged: Judged, now: int) -> Worked:
+    """Everything for the judged time ``now``, and for the hours beside it."""
+    level_m = judged.judgement.water_level_m[0, now]
+    held, away = held_of(stay, judged), getting_away(stay, judged)
+    setting = Setting(question_of(stay, judged), held, away, way_out(stay, float(level_m)))
+    down_m = float(up_and_down_m(stay, level_m))
+    heave = heaving(stay, lie_of(stay).chain_out_m, down_m)
+    hands = hands_of(stay, judged)
+    untying = _untying_s(judged, hands)
+    light, hours = light_of(stay), hours_of(stay, judged, now)
+    shares = held_share(setting, setting.asked, hours.every)
+    not_held = {int(one): float(share) for one, share in zip(hours.every, shares, strict=True)}
     named = np.array(hours.moments, np.int64)
-    place = {int(one): k for k, one in enumerate(hours.every)}
-    by_day = [
-        int(one) for one in hours.every
-        if one not in hours.moments and not light.is_dark(judged.moment(int(one)))
-    ]  # fmt: skip
-    found: dict[int, tuple[Untied, int]] = {}
-    for some, within in ((named, False), (np.array(by_day, np.int64), True)):
+    best = _best(setting, named, _by_day(setting, hours, light, not_held))
+    lull = _lulls(setting, hours, best)
+    return Worked(setting, hours, light, heave, hands, untying, not_held, best, lull)
+
+
+def _untying_s(judged: Judged, hands: Hands) -> float:
+    """How long the lines take, whichever goes last. [s]"""
+    legs = judged.rigged.legs
+    orders = [tuple(sorted(range(len(legs)), key=lambda k: k == last)) for last in range(len(legs))]
+    sums = [sum(one.takes_s for one in let_go_by(hands, legs, order)) for order in orders]
+    return max(sums, default=0.0)
+
+
+def _best(setting: Setting, named: Ints, by_day: Ints, lull: bool = False) -> dict[int, At]:
+    """As she lies; where that has lines or room against it, with the slack hove in.
+
+    The latter only where its best order is within the limits. Of the hours named every set
+    of lines is worked out.
+    """
+    best: dict[int, At] = {}
+    for some, within in ((named, False), (by_day, True)):
         if some.size:
-            sets = untied(stay, judged, some, within=within)
-            found |= {place[int(one)]: (sets, hour) for hour, one in enumerate(some)}
-    return found
+            best |= _places(try_way(setting, Way(lull=lull), some, within))
+    lots: dict[float, list[int]] = defaultdict(list)
+    for one, (tried, k) in best.items():
+        slack = slack_m(setting.asked, one)
+        if slack >= 1.0 and any(why.reason in _HELPED for why in tried.against(k)):
+            lots[0.5 * math.floor(2.0 * slack)].append(one)
+    for by_m, some_hours in lots.items():
+        hove = try_way(setting, Way(by_m, lull), np.array(some_hours), True)
+        best |= {one: at for one, at in _places(hove).items() if _better(at, best[one])}
+    return best
 
 
-def _begun(
-    stay: Stay,
-    judged: Judged,
-    hours: Hours,
-    order_of: tuple[dict[int, tuple[Untied, int]], tuple[Order | None, ...]],
-    held: Held,
-) -> Begun:
-    """How she begins her way out at each hour: at rest to the line that goes last."""
-    answer, at = judged.judgement, hours.every
-    rest = answer.rest
-    q = np.stack([rest.east_m, rest.north_m, rest.heading_rad], axis=-1)[:, at].copy()
-    sets, orders = order_of
-    for k, order in enumerate(orders):
-        if order is not None and order.lines:
-            found, hour = sets[k]
-            q[:, k] = found.q[1 << order.lines[-1], :, hour]
-    shape = answer.gust_mps.shape
-    level_m = np.broadcast_to(answer.water_level_m, shape)[:, at]
-    gust = answer.gust_mps[:, at]
-    far_m = np.full(gust.shape, math.nan)
-    if math.isfinite(held.steerage_s):
-        far_m = blown_m(stay, judged, gust, held.steerage_s)
-    assert stay.lie is not None
-    return Begun(at, q, far_m, answer.wind_from_rad[:, at], level_m, stay.lie.chain_out_m)
+def _better(hove: At, plain: At) -> bool:
+    """Whether a way with the slack hove in is to be taken: lines first, then what is against it."""
+    if not hove[0].within_limits(hove[1]):
+        return False
+    return not plain[0].within_limits(plain[1]) or _weight(hove) < _weight(plain)
 
 
-def _held_share(stay: Stay, judged: Judged, hours: Hours, held: Held, out: WayOut) -> Floats:
-    """Members in which she cannot be held on her way out; NaN where the unknown ones decide."""
-    answer = judged.judgement
-    gust, blow = answer.gust_mps[:, hours.every], answer.wind_from_rad[:, hours.every]
-    if math.isnan(held.ahead_n):
-        return np.full(hours.every.size, math.nan)
-    most = held_mps(held, judged, blow - out.bearing_rad)
-    past = np.where(np.isfinite(gust + most), (gust > most).astype(float), math.nan)
-    return shares_past(answer.member, past, stay.accepted_share)
+def _places(tried: Tried) -> dict[int, At]:
+    return {int(one): (tried, k) for k, one in enumerate(tried.at)}
+
+
+def _weight(at: At) -> tuple[int, int, float]:
+    """How much is against leaving so: reasons, then what is unknown, then the shares."""
+    why: tuple[Why, ...] = at[0].against(at[1])
+    known = [one for one in why if one.reason != UNKNOWN]
+    return len(known), len(why) - len(known), float(np.nansum([one.share for one in known]))
+
+
+def _by_day(setting: Setting, hours: Hours, light: Light, not_held: dict[int, float]) -> Ints:
+    """The hours not asked by name in which she is held, by day, and the first in the dark."""
+    judged, accepted = setting.judged, setting.stay.accepted_share
+    named = np.isin(hours.every, hours.moments)
+    lit = np.array([not light.is_dark(judged.moment(int(one))) for one in hours.every])
+    after = np.concatenate([[False], (named | lit)[:-1]])
+    held = np.array([not not_held[int(one)] > accepted for one in hours.every])
+    return np.asarray(hours.every[(lit | after) & ~named & held])
+
+
+def _lulls(setting: Setting, hours: Hours, best: dict[int, At]) -> dict[int, At]:
+    """The hours asked by name that have their gusts against them, in the mean wind alone."""
+    some = [one for one in hours.moments if best[one][0].against(best[one][1])]
+    named, nothing = (np.array(one, np.int64) for one in (some, []))
+    return _best(setting, nothing, named, lull=True)

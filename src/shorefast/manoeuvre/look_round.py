@@ -112,7 +112,7 @@ def turning_needs_m(way: WayIn) -> float:
         orders, places = Orders(helm_rad=side * way.driven.most_rad, revs=_REVS), []
         while handled.t_s < _TURN_S:
             handled.on_for(1.0, orders, Breeze(felt, arrival.wind.from_rad, arrival.level_m))
-            places.append(handled.now.q)
+            places.append(handled.lying.q)
             if abs(places[-1][2] - arrival.wind.from_rad) > 2.0 * math.pi:
                 break
         track = np.array(places)[:, :2]

@@ -11,45 +11,32 @@ class Outcome:
 
     Attributes
     ----------
-    sign : str
-        What is seen.
-    means : str
-    do : tuple of str
-        What to do, in order.
+    sign, means, do : str
+        What is seen, what it means, what to do.
     tempts : str or None
         What one is tempted to do instead, where that makes it worse.
     """
 
     sign: str
     means: str
-    do: tuple[str, ...]
+    do: str
     tempts: str | None = None
 
 
-STANDS = Outcome("marks_stand", "holds", ("next_step", "hold_to_the_end"))
-LATE = Outcome(
-    "marks_open_then_stand",
-    "bites_late",
-    ("hold_longer", "from_the_first_step", "measure_off"),
-    "stop_when_it_bites",
-)
-CREEPS = Outcome(
-    "marks_open_slowly", "creeps", ("ease_engine", "wait_for_mud", "veer_and_again"), "more_revs"
-)
-DRAGS = Outcome(
-    "marks_run", "drags", ("ease_engine", "do_not_heave_in", "go_out_and_again"), "heave_in"
-)
-TREMBLES = Outcome("chain_trembles", "scrapes", ("ease_engine", "go_out_and_again"), "more_revs")
-STEEP = Outcome("leads_steeper", "less_pull_or_heaped", ("wait_for_straight", "count_chain"))
-FLAT = Outcome("leads_flatter", "more_pull_or_caught", ("count_chain", "not_go_up"))
-LIFTED = Outcome("angle_stands", "all_lifted", ("look_at_marks",))
-SHEERS = Outcome("stern_swings", "pulls_aside", ("steer_straight", "in_short_bursts"))
-SHORT = Outcome(
-    "revs_are_full", "need_not_reached", ("counts_what_was_pulled", "more_chain", "less_need")
-)
+STANDS = Outcome("marks_stand", "holds", "up")
+LATE = Outcome("marks_open_then_stand", "bites_late", "from_first", "go_on_up")
+CREEPS = Outcome("marks_open_slowly", "creeps", "ease_and_wait", "more_revs")
+DRAGS = Outcome("marks_run", "drags", "go_out", "heave_in")
+TREMBLES = Outcome("chain_trembles", "scrapes", "ease_and_again", "more_revs")
+STEEP = Outcome("leads_steeper", "less_pull_or_heaped", "wait_and_count")
+FLAT = Outcome("leads_flatter", "more_pull_or_caught", "count_and_stay")
+SHEERS = Outcome("stern_swings", "pulls_aside", "steer")
+LIFTED = Outcome("angle_stands", "all_lifted", "look_at_marks")
+SHORT = Outcome("revs_are_full", "need_not_reached", "take_it")
+SHOAL = Outcome("water_short", "would_touch", "prove_deeper")
 
 
-def outcomes_of(*, lifts: bool, short: bool) -> tuple[Outcome, ...]:
+def outcomes_of(*, lifts: bool, short: bool, shoal: bool) -> tuple[Outcome, ...]:
     """The outcomes of a proof.
 
     Parameters
@@ -58,6 +45,9 @@ def outcomes_of(*, lifts: bool, short: bool) -> tuple[Outcome, ...]:
         Whether some step lifts all chain.
     short : bool
         Whether the engine may not reach what the stay asks.
+    shoal : bool
+        Whether at some step too little water is left under her.
     """
     always = (STANDS, LATE, CREEPS, DRAGS, TREMBLES, STEEP, FLAT, SHEERS)
-    return (*always, *((LIFTED,) if lifts else ()), *((SHORT,) if short else ()))
+    some = ((SHOAL, shoal), (LIFTED, lifts), (SHORT, short))
+    return (*always, *(one for one, applies in some if applies))

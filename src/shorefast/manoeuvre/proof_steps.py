@@ -11,8 +11,6 @@ import shapely
 
 from shorefast.boat import AsternPull, RevsCurve, RevsFor
 from shorefast.stay import (
-    OF_TWENTY,
-    READING_DOUBT_RAD,
     Hanging,
     Rigged,
     Stay,
@@ -100,11 +98,15 @@ class Rung(NamedTuple):
     pull: AsternPull
 
 
+Place = tuple[float, float, float]
+"""East, north [m], heading [rad]."""
+
+
 class At(NamedTuple):
-    """Where she lies at a pull: roller from the anchor [m]; east, north [m], heading. NaN unknown."""
+    """Where she lies at a pull: roller from the anchor; east, north, heading. NaN unknown. [m]"""
 
     reach_m: float
-    q: tuple[float, float, float]
+    q: Place
 
 
 def ladder(curve: RevsCurve, asked: RevsFor | None) -> list[Rung]:
@@ -162,7 +164,9 @@ class Pulling:
 
     def at(self, pull_n: float) -> At:
         """Where she lies under a level pull, straight astern of the anchor. [N]"""
-        reach_m = math.nan if self.chain is None else self.chain.form(pull_n).distance_m
+        reach_m = math.nan
+        if self.chain is not None and math.isfinite(pull_n):
+            reach_m = self.chain.form(pull_n).distance_m
         boat, lie, toward = self.stay.boat, lie_of(self.stay), self.toward_rad
         way_m = reach_m + boat.roller.x_m
         q = (
@@ -172,7 +176,7 @@ class Pulling:
         )
         return At(reach_m, q)
 
-    def off_m(self, q: tuple[float, float, float]) -> float:
+    def off_m(self, q: Place) -> float:
         """Her stern to the high-water line, below 0 behind it; NaN where unknown. [m]"""
         bay, half_m = self.stay.bay, 0.5 * self.stay.boat.hull.length_m
         if bay.shore is None or not math.isfinite(q[0]):
@@ -181,7 +185,7 @@ class Pulling:
         far_m = float(bay.shore.distance(stern))
         return -far_m if bay.land is not None and bay.land.contains(stern) else far_m
 
-    def water(self, q: tuple[float, float, float]) -> tuple[float, str]:
+    def water(self, q: Place) -> tuple[float, str]:
         """The least water under her, and under what; NaN where the bed is unknown. [m]"""
         rooms = room_of(self.stay, np.array([q]), np.array([self.level_m]), between=False)
         told = [room for room in rooms if room.of.startswith("water under")]
@@ -247,7 +251,7 @@ def _seen(chain: Hanging | None, felt_n: float, least_n: float, most_n: float) -
         nan = math.nan
         return _Seen(nan, nan, nan, False, nan, nan)
     led = chain.led(felt_n)
-    form, own = led.form, math.hypot(READING_DOUBT_RAD, OF_TWENTY * led.doubt_rad)
+    form, own = led.form, led.read_doubt_rad
     flatter = form.angle_rad - chain.form(most_n).angle_rad
     steeper = chain.form(least_n).angle_rad - form.angle_rad
     return _Seen(

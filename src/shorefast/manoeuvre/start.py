@@ -8,15 +8,17 @@ from dataclasses import replace
 from shorefast.manoeuvre.coming_in import lands_off
 from shorefast.manoeuvre.way_in import WayIn
 
-_ROUNDS, _CLOSE_M, _TRIED_M, _MOST_M, _STEP_M = 6, 0.1, 1.0, 30.0, 4.0
+# so near its place it is left [m]
+CLOSE_M = 0.1
+_ROUNDS, _TRIED_M, _MOST_M, _STEP_M = 6, 1.0, 30.0, 4.0
 
 
-def started(way: WayIn) -> WayIn:
+def started(way: WayIn, close_m: float = CLOSE_M) -> WayIn:
     """The way in begun so that in the mean wind the anchor comes down in its place.
 
     A perfect crew's run is tried in the time-domain model; where it begins across her way,
-    and how early the anchor goes, are moved by what it missed until that is a tenth of a
-    metre (Newton's steps on tried differences). The best of them where it is never so near.
+    and how early the anchor goes, are moved by what it missed until that is ``close_m``
+    (Newton's steps on tried differences). The best of them where it is never so near.
     """
     best, least_m = way, math.inf
     for _ in range(_ROUNDS):
@@ -24,7 +26,7 @@ def started(way: WayIn) -> WayIn:
         missed_m = math.hypot(along_m, across_m)
         if missed_m < least_m:
             best, least_m = way, missed_m
-        if missed_m < _CLOSE_M:
+        if missed_m < close_m:
             break
         way = _better(way, along_m, across_m)
     return best

@@ -33,6 +33,8 @@ class Limits:
 def stated_limits(way: WayIn) -> Limits:
     """What a usual crew comes within, 95 times in 100, in the hour's gusts.
 
+    At the first go, or at the second where the first is broken off.
+
     The anchor: errors of place, transit, delay, sounding, and of what a gust sets her, as
     independent ones. She: the rest of her lie with the anchor anywhere within that, all
     lines as planned, and what lines are measured wrong.

@@ -48,6 +48,7 @@ from shorefast.mooring.handled import (
     astern_balance,
     forces_driven,
 )
+from shorefast.mooring.handled_kept import Kept, kept, put_back, stopped_at
 from shorefast.mooring.handled_steps import Driven
 from shorefast.mooring.holding import (
     Holding,
@@ -79,27 +80,14 @@ from shorefast.mooring.released import Laid, released_rests
 from shorefast.mooring.relined import relined
 from shorefast.mooring.rest import FOUND, LEFT, UNKNOWN, UNSETTLED, Load
 from shorefast.mooring.rode import rode_at_distance, rode_at_pull
-from shorefast.mooring.scene import (
-    Domain,
-    GridBed,
-    PlaneBed,
-    RodeLine,
-    Scene,
-    ShoreLine,
-)
+from shorefast.mooring.scene import Domain, GridBed, PlaneBed, RodeLine, Scene, ShoreLine
 from shorefast.mooring.shapes import BedLine, LineSegments, RodeForm, ShoreLineForm, ShoreRope
 from shorefast.mooring.shore_line import shore_line_at_distance
 from shorefast.mooring.solve import Rest, solve_rest
 from shorefast.mooring.trace import rode_trace
 from shorefast.mooring.two_anchors import InLine, two_in_line
 from shorefast.mooring.warming import warm
-from shorefast.mooring.wave_drift import (
-    Sea,
-    SeaSpread,
-    drift_bound,
-    fetch_sea,
-    sea_spread,
-)
+from shorefast.mooring.wave_drift import Sea, SeaSpread, drift_bound, fetch_sea, sea_spread
 from shorefast.mooring.wave_motion import (
     Follows,
     Ride,
@@ -173,6 +161,7 @@ __all__ = [
     "Holding",
     "InLine",
     "Inertia",
+    "Kept",
     "Laid",
     "LineNodes",
     "LineSegments",
@@ -232,6 +221,7 @@ __all__ = [
     "highest_share",
     "holding",
     "inertia",
+    "kept",
     "lift_off",
     "merchant_coefficients",
     "moored",
@@ -247,6 +237,7 @@ __all__ = [
     "proof_here_n",
     "proof_lifted_share",
     "proven_share",
+    "put_back",
     "put_together",
     "released_rests",
     "relined",
@@ -265,6 +256,7 @@ __all__ = [
     "slope_widening",
     "snap_load_n",
     "solve_rest",
+    "stopped_at",
     "two_in_line",
     "underbody",
     "uplift_share",

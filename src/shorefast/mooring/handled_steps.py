@@ -46,8 +46,8 @@ RODE_COLUMNS = 10
 # columns of the orders
 O_HELM, O_REVS, O_PUSH, O_VEER = range(4)
 ORDER_COLUMNS = 4
-_SOLVE_M, _SOLVE_OUT_M, _SOLVE_COSINE, _SOLVE_SHARE = 0.25, 0.15, math.cos(0.03), 0.05
-_FEW_N = 20.0
+_SOLVE_M, _SOLVE_OUT_M, _SOLVE_COSINE, _SOLVE_SHARE = 0.15, 0.1, math.cos(0.02), 0.02
+_FEW_N = 10.0
 
 
 class Blade(NamedTuple):
@@ -321,6 +321,14 @@ def shore_force(tackle: Tackle, state: Floats) -> tuple[float, float, float]:
     return f0, f1, f2
 
 
+@lean_kernel
+def over_anchor_m(tackle: Tackle) -> float:
+    """How high the roller is above the bed where the anchor lies. [m]"""
+    lines = tackle.lines
+    bed_m = grid_level(lines, lines.east_m[0], lines.north_m[0])
+    return tackle.level_m + lines.z_m[0] - bed_m
+
+
 @kernel
 def veer_chain(tackle: Tackle, state: Floats, order_mps: float, step_s: float) -> None:
     """Veer or heave as ordered, as fast as the windlass can; let the anchor find the bottom."""
@@ -338,10 +346,8 @@ def veer_chain(tackle: Tackle, state: Floats, order_mps: float, step_s: float) -
         lines.east_m[0], lines.north_m[0] = east_m, north_m
         if state[S_CHAIN] >= below_m:
             state[S_ANCHOR], tackle.rode[C_SOLVED] = LIES, 0.0
-    elif state[S_CHAIN] < tackle.level_m + lines.z_m[0] - grid_level(
-        lines, lines.east_m[0], lines.north_m[0]
-    ):
-        # shorter than up and down over the anchor: broken out, it hangs under the roller
+    elif state[S_ANCHOR] == LIES and state[S_CHAIN] < over_anchor_m(tackle):
+        # shorter than up and down: broken out, it hangs under the roller
         state[S_ANCHOR], tackle.rode[:] = HANGS, 0.0
     if state[S_CHAIN] == 0.0:
         state[S_ANCHOR] = STOWED
@@ -396,7 +402,8 @@ def handle_for(
         fe, fn = ce + le, cn + ln
         x, y, n = x + fe * sine + fn * cosine, y + fe * cosine - fn * sine, n + cm + lm
         u, v, r = state[S_AHEAD], state[S_ASIDE], state[S_TURN]
-        u += step_s * (x + driven.sway_kg * v * r) / driven.surge_kg
+        # the water that turns her is the same that drives her: so a turn makes no energy
+        u += step_s * (x + (driven.surge_kg + driven.munk_kg) * v * r) / driven.surge_kg
         v += step_s * (y - driven.surge_kg * u * r) / driven.sway_kg
         r += step_s * n / driven.yaw_kgm2
         state[S_AHEAD], state[S_ASIDE], state[S_TURN] = u, v, r

@@ -52,11 +52,12 @@ def released_states(
     """Next rests of the states from the first up to, not with, the second of ``span``.
 
     Beside a rest Newton's method; else the damped motion from where she lay. ``told`` is
-    NaN where there is none.
+    NaN where there is none, but for where she got to, if ``patient`` is not asked.
     """
     near, q = fresh_near(laid.active.shape[1]), np.empty(3)
     for k in range(span[0], span[1]):
         told.code[k] = UNKNOWN
+        q[:] = np.nan
         active = laid.active[k]
         if is_told(path, k) and np.isfinite(laid.q[k]).all():
             q[:] = laid.q[k]
@@ -78,7 +79,10 @@ def released_states(
         if told.code[k] == FOUND:
             tell(boat, water, active, near, k, told)
         else:
-            told.q[k], told.line[k] = np.nan, np.nan
+            told.line[k] = np.nan
+            told.q[k] = q
+            if patient:
+                told.q[k] = np.nan
 
 
 def released_rests(
@@ -100,7 +104,7 @@ def released_rests(
         A steady load beside the wind.
     patient : bool
         Whether other ways to a rest are tried where damped motion from there leads to none.
-        Without it she is told to come to none at once.
+        Without it she is told to come to none at once, and ``q`` is where she got to.
 
     Returns
     -------

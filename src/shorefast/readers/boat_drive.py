@@ -12,6 +12,7 @@ from shorefast.boat import (
     Rudder,
     Thruster,
     Windlass,
+    ideal_thrust_n,
 )
 from shorefast.errors import BadInput
 from shorefast.quantities import to_si
@@ -55,14 +56,16 @@ def read_engine(root: TomlTable) -> tuple[Engine | None, Basis]:
         said = "[engine] is missing; what she can prove astern is unknown"
         return None, Basis(findings=(Finding(root.name, said),))
     full_rpm = maybe_size(table, "full_revs", "turning", *REVS_RPM)
+    power_w = size(table, "power", "power", 100.0, 2e6)
+    across_m = size(table, "propeller_diameter", "length", 0.1, 2.0)
     engine = Engine(
-        power_w=size(table, "power", "power", 100.0, 2e6),
-        propeller_diameter_m=size(table, "propeller_diameter", "length", 0.1, 2.0),
+        power_w=power_w,
+        propeller_diameter_m=across_m,
         propeller=word(table, "propeller", PROPELLERS, _PROPELLER_WORDS),
         astern_pull_n=maybe_size(table, "astern_pull", "force", *_PULL_N),
         full_revs_rpm=full_rpm,
         walks_astern=_walks(table),
-        pulls=_pulls(table, full_rpm),
+        pulls=_pulls(table, full_rpm, ideal_thrust_n(power_w, across_m)),
     )
     if engine.astern_pull_n is not None:
         told = f"{engine.astern_pull_n:g} N astern"
@@ -79,8 +82,8 @@ def _walks(table: TomlTable) -> str | None:
     return word(table, "walks_astern", WALKS, _WALK_WORDS) if table.has("walks_astern") else None
 
 
-def _pulls(table: TomlTable, full_rpm: float | None) -> tuple[PullAtRevs, ...]:
-    """The skipper's own readings, by rising revs."""
+def _pulls(table: TomlTable, full_rpm: float | None, most_n: float) -> tuple[PullAtRevs, ...]:
+    """The skipper's own readings, by rising revs; none more than any propeller can pull."""
     pulls: dict[float, PullAtRevs] = {}
     for one in table.tables("pull"):
         revs_rpm = size(one, "revs", "turning", *REVS_RPM)
@@ -89,7 +92,15 @@ def _pulls(table: TomlTable, full_rpm: float | None) -> tuple[PullAtRevs, ...]:
             raise BadInput(where, f"{got} a second time", "", "Give one pull for each revs.")
         if full_rpm is not None and revs_rpm > full_rpm:
             raise BadInput(where, got, f"full revs are {full_rpm:g}", "Correct one of the two.")
-        pulls[revs_rpm] = PullAtRevs(revs_rpm, size(one, "pull", "force", *_PULL_N))
+        pull_n = size(one, "pull", "force", *_PULL_N)
+        if pull_n > most_n:
+            raise BadInput(
+                one.where(key_of(one, "pull", "force")),
+                f"{pull_n:.0f} N",
+                f"no propeller of that size pulls more than {most_n:.0f} N with that power",
+                "Correct the reading, the power or the propeller.",
+            )
+        pulls[revs_rpm] = PullAtRevs(revs_rpm, pull_n)
     return tuple(pulls[revs_rpm] for revs_rpm in sorted(pulls))
 
 

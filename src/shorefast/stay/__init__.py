@@ -17,7 +17,7 @@ from shorefast.stay.answer import (
     WindToSide,
 )
 from shorefast.stay.ask_chain import PullTold, ask_the_chain, pull_told
-from shorefast.stay.blown_off import blown_m
+from shorefast.stay.blown_off import blown_m, let_off, touching_alone
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.chain_lead import (
     OF_TWENTY,
@@ -40,6 +40,7 @@ from shorefast.stay.ease_told import RoomCost
 from shorefast.stay.equal_wind import equal_winds_mps
 from shorefast.stay.ground_swept import GroundSwept, Scoured, bottoms_of, ground_swept
 from shorefast.stay.gust_response import GustResponse, PartResponse, gust_response
+from shorefast.stay.hove_in import hove_in, in_a_lull, slack_m
 from shorefast.stay.judge import Judged, bay_wind, judge
 from shorefast.stay.let_go import Side, WhereToLetGo, where_to_let_go
 from shorefast.stay.lines_out import ShoreLeg, rode_segments
@@ -71,7 +72,7 @@ from shorefast.stay.proof import (
 from shorefast.stay.reach import MADE_FAST_M, SMALL_PULL_N, PointReach, reach
 from shorefast.stay.rigging import RODE, Rigged, height_share, lie_of, rig, wind_form
 from shorefast.stay.room import LEAST_WATER_M, room_of, room_use
-from shorefast.stay.rooms_there import rooms_there
+from shorefast.stay.rooms_there import KEEP_OFF, rooms_there
 from shorefast.stay.runs_sifted import Run
 from shorefast.stay.sea import Heave, heave, heave_m
 from shorefast.stay.shape import chain_shapes
@@ -80,12 +81,13 @@ from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
 from shorefast.stay.untied import Untied, untied
 from shorefast.stay.verdict import shares_past
-from shorefast.stay.without import Losses, if_one_goes, losses
+from shorefast.stay.without import Asked, Losses, if_one_goes, losses, question_of
 from shorefast.stay.without_answer import WithoutOne
 from shorefast.stay.without_double import Doubled, Doubling
 
 __all__ = [
     "DUTIES",
+    "KEEP_OFF",
     "LEAST_WATER_M",
     "LET_GO_ERROR_M",
     "MADE_FAST_M",
@@ -98,6 +100,7 @@ __all__ = [
     "TIE",
     "UNPROVEN",
     "Advice",
+    "Asked",
     "AtHour",
     "BedChange",
     "ChainReading",
@@ -183,9 +186,12 @@ __all__ = [
     "heave",
     "heave_m",
     "height_share",
+    "hove_in",
     "if_one_goes",
+    "in_a_lull",
     "judge",
     "lead_basis",
+    "let_off",
     "lie_of",
     "losses",
     "need_and_proof",
@@ -195,6 +201,7 @@ __all__ = [
     "part_rigged",
     "proof_toward_rad",
     "pull_told",
+    "question_of",
     "reach",
     "rig",
     "rode_in_proof",
@@ -206,8 +213,10 @@ __all__ = [
     "shares_past",
     "shortened",
     "skyline_of",
+    "slack_m",
     "straight_reach_m",
     "take_in",
+    "touching_alone",
     "untied",
     "up_and_down_m",
     "what_it_will_stand",

@@ -312,7 +312,10 @@ class NeedAndProof:
 
 @dataclass(frozen=True)
 class ChainReading:
-    """Pull told by the chain's angle at the roller. NaN where the angle no longer tells."""
+    """Pull told by the chain's angle at the roller. NaN where the angle no longer tells.
+
+    ``may_be_lifted``: some pull in the range lifts all chain, so that the angle may tell no more.
+    """
 
     angle_below_horizontal_rad: float
     pull_n: float
@@ -320,4 +323,5 @@ class ChainReading:
     pull_high_n: float
     all_lifted: bool
     on_bottom_m: float
+    may_be_lifted: bool
     basis: Basis

@@ -8,12 +8,14 @@ from typing import NamedTuple
 from shorefast.errors import BadInput
 from shorefast.mooring import RodeForm
 from shorefast.stay.answer import ChainReading
-from shorefast.stay.chain_lead import OF_TWENTY, READING_DOUBT_RAD, Hanging, hanging, lead_basis
+from shorefast.stay.chain_lead import Hanging, hanging, lead_basis
 from shorefast.stay.judge import Judged
 from shorefast.stay.plan import Stay
 from shorefast.stay.proof import proof_toward_rad
 
 _LEAST_N, _MOST_N = 1.0, 60_000.0
+# a search that ends here found no such pull
+_ALL_N = 0.99 * _MOST_N
 # past this growth of pull for the doubt of one reading, the angle tells no pull
 _TELLS_NOTHING = 3.0
 _HALVINGS, _EDGE_HALVINGS = 60, 26
@@ -22,7 +24,8 @@ _HALVINGS, _EDGE_HALVINGS = 60, 26
 class PullTold(NamedTuple):
     """What an angle tells: pull, its least and most [N], all lifted, chain on the bed. [m]
 
-    pull_n and high_n are NaN where the angle no longer tells them.
+    pull_n and high_n are NaN where the angle no longer tells them; may_be_lifted: some
+    pull in the range lifts all of it.
     """
 
     pull_n: float
@@ -30,6 +33,10 @@ class PullTold(NamedTuple):
     high_n: float
     all_lifted: bool
     on_bottom_m: float
+    may_be_lifted: bool
+
+
+_NOTHING = PullTold(math.nan, math.nan, math.nan, False, math.nan, False)
 
 
 def _pull_for(chain: Hanging, angle_rad: float) -> tuple[float, RodeForm]:
@@ -54,8 +61,7 @@ def _edge(chain: Hanging, angle_rad: float, side: float) -> float:
 
     def seen_rad(pull_n: float) -> float:
         led = chain.led(pull_n)
-        doubt = math.hypot(READING_DOUBT_RAD, OF_TWENTY * led.doubt_rad)
-        return led.form.angle_rad + side * doubt
+        return led.form.angle_rad + side * led.read_doubt_rad
 
     low, high = _LEAST_N, _MOST_N
     if side > 0.0 and not seen_rad(high) < angle_rad:
@@ -72,19 +78,23 @@ def _edge(chain: Hanging, angle_rad: float, side: float) -> float:
 def pull_told(chain: Hanging, angle_rad: float) -> PullTold:
     """The pull that an angle below horizontal at the roller tells, with its range.
 
-    All NaN where the chain cannot hang so.
+    All NaN where the chain cannot hang so: also where it leads flatter than any pull can
+    draw it, by more than all doubts together.
     """
     nan = math.nan
     pull_n, form = _pull_for(chain, angle_rad)
     if not math.isfinite(form.pull_n):
-        return PullTold(nan, nan, nan, False, nan)
+        return _NOTHING
     low_n, high_n = _edge(chain, angle_rad, -1.0), _edge(chain, angle_rad, 1.0)
-    lifted = form.on_bottom_m <= 0.0 or pull_n >= 0.99 * _MOST_N
-    if lifted or not math.isfinite(form.angle_rad):
-        if high_n < _TELLS_NOTHING * low_n:
-            return PullTold(pull_n, low_n, high_n, lifted, 0.0)
-        return PullTold(nan, low_n, nan, lifted, 0.0)
-    return PullTold(pull_n, low_n, high_n, False, form.on_bottom_m)
+    if low_n >= _ALL_N:
+        return PullTold(nan, nan, nan, True, 0.0, True)
+    lifted = form.on_bottom_m <= 0.0 or pull_n >= _ALL_N or not math.isfinite(form.angle_rad)
+    if not lifted:
+        may = math.isnan(high_n) or chain.form(high_n).on_bottom_m <= 0.0
+        return PullTold(pull_n, low_n, high_n, False, form.on_bottom_m, may)
+    if high_n < _TELLS_NOTHING * low_n:
+        return PullTold(pull_n, low_n, high_n, True, 0.0, True)
+    return PullTold(nan, low_n, nan, True, 0.0, True)
 
 
 def ask_the_chain(stay: Stay, judged: Judged, from_vertical_rad: float) -> ChainReading:
@@ -116,6 +126,5 @@ def ask_the_chain(stay: Stay, judged: Judged, from_vertical_rad: float) -> Chain
     angle = 0.5 * math.pi - from_vertical_rad
     basis = judged.judgement.basis | lead_basis(stay)
     chain = hanging(stay, judged.rigged, level_m, proof_toward_rad(stay))
-    nan = math.nan
-    told = PullTold(nan, nan, nan, False, nan) if chain is None else pull_told(chain, angle)
+    told = _NOTHING if chain is None else pull_told(chain, angle)
     return ChainReading(angle, *told, basis)

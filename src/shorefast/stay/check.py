@@ -11,8 +11,10 @@ from shapely.geometry import Point
 from shorefast.basis import Finding
 from shorefast.bay import NO_ANCHOR, NO_LINES, ShorePoint, Zone
 from shorefast.errors import BadInput
+from shorefast.stay.limits import kilograms_of
 from shorefast.stay.over_zones import zone_means, zone_named
 from shorefast.stay.plan import Lie, Stay
+from shorefast.stay.proof import counted_n, proof_pull
 from shorefast.stay.rigging import lie_of, shore_legs
 from shorefast.stay.rode_parts import rode_breaks_n
 
@@ -150,12 +152,11 @@ def _zones(stay: Stay, lie: Lie) -> list[Finding]:
 
 
 def _proof(stay: Stay) -> list[Finding]:
-    """A proof harder than what parts the rode is refused; one by revs alone is said."""
+    """A proof harder than what parts the rode is refused; what its revs pull is said."""
     if stay.proof is None:
         return []
     if stay.proof.pull_n is None:
-        said = "given without a pull; what the revs pull is unknown, so it counts for nothing"
-        return [Finding("Proof", said)]
+        return [Finding("Proof", _revs_words(stay))]
     parts_n = rode_breaks_n(stay.boat, lie_of(stay).chain_out_m)
     if stay.proof.pull_n > parts_n:
         raise BadInput(
@@ -165,6 +166,32 @@ def _proof(stay: Stay) -> list[Finding]:
             "Correct it; an engine pulls some thousand newtons.",
         )
     return []
+
+
+def _revs_words(stay: Stay) -> str:
+    """What a proof told by revs alone counts for.
+
+    Raises
+    ------
+    BadInput
+        For more than full revs.
+    """
+    engine, told = stay.boat.engine, stay.proof
+    revs_rpm = None if told is None else told.revs_rpm
+    full_rpm = None if engine is None else engine.full_revs_rpm
+    if revs_rpm is not None and full_rpm is not None and revs_rpm > full_rpm:
+        raise BadInput(
+            "[proof] revs",
+            f"{revs_rpm:.0f} rpm",
+            f"full revs are {full_rpm:.0f}",
+            "Correct one of the two.",
+        )
+    pull = proof_pull(stay)
+    if pull is None:
+        return "given without a pull; what the revs pull is unknown, so it counts for nothing"
+    middle, low, high = (kilograms_of(n) for n in (pull.nominal_n, pull.low_n, pull.high_n))
+    counts = kilograms_of(counted_n(pull))
+    return f"{revs_rpm:.0f} rpm pull {middle} ({low} to {high}); it counts for {counts}"
 
 
 def _reach(stay: Stay, lie: Lie) -> list[Finding]:

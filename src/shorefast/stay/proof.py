@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from shorefast.basis import Assumption, Basis
-from shorefast.boat import AsternPull, astern_pull
+from shorefast.boat import AsternPull, astern_pull, revs_curve
 from shorefast.mooring import RodeForm
 from shorefast.stay.answer import NeedAndProof
 from shorefast.stay.chain_lead import hanging
@@ -21,23 +21,34 @@ if TYPE_CHECKING:
     from shorefast.stay.judge import Judged
 
 _GIVEN_DOUBT = 0.15
+# sources of a pull that somebody measured
+_TOLD = ("stay file", "boat file")
 
 
 def proof_pull(stay: Stay) -> AsternPull | None:
     """The pull at the roller that was or will be proved, with its range.
 
-    None where nothing is known of it: no [proof], or one without a pull.
-
-    A proof given by revs alone is a share of full astern pull that nobody knows
-    here, so it counts for nothing until the pull is given.
+    None where nothing is known of it: no [proof], or one without a pull by revs of which
+    nobody knows what they pull.
     """
-    if stay.proof is None:
+    told = stay.proof
+    if told is None:
         return None
-    if stay.proof.pull_n is not None:
-        given_n = stay.proof.pull_n
-        low_n, high_n = given_n * (1.0 - _GIVEN_DOUBT), given_n * (1.0 + _GIVEN_DOUBT)
-        return AsternPull(given_n, low_n, high_n, "stay file", Basis())
-    return None
+    if told.pull_n is not None:
+        low_n, high_n = told.pull_n * (1.0 - _GIVEN_DOUBT), told.pull_n * (1.0 + _GIVEN_DOUBT)
+        return AsternPull(told.pull_n, low_n, high_n, "stay file", Basis())
+    if told.revs_rpm is None or stay.boat.engine is None:
+        return None
+    found = revs_curve(stay.boat.engine).at_revs(told.revs_rpm)
+    return found if math.isfinite(found.nominal_n) else None
+
+
+def counted_n(pull: AsternPull) -> float:
+    """What of a proof's pull is counted on: all of one that was told, the least of one by formula.
+
+    [N]
+    """
+    return pull.nominal_n if pull.source in _TOLD else pull.low_n
 
 
 def proof_toward_rad(stay: Stay) -> float:
@@ -76,9 +87,9 @@ def out_in_proof_m(stay: Stay) -> float | None:
 def proven_of(stay: Stay, rigged: Rigged, level_m: float) -> Proven | None:
     """The stay's proof as the shank felt it; None where there is none."""
     pull = proof_pull(stay)
-    if pull is None or pull.nominal_n <= 0.0:
+    if pull is None or counted_n(pull) <= 0.0:
         return None
-    form = rode_in_proof(stay, rigged, level_m, pull.nominal_n, out_in_proof_m(stay))
+    form = rode_in_proof(stay, rigged, level_m, counted_n(pull), out_in_proof_m(stay))
     if form is None or not math.isfinite(form.anchor_tension_n):
         return None
     return Proven(form.anchor_tension_n, proof_toward_rad(stay), max(0.0, form.uplift_rad))

@@ -23,10 +23,9 @@ from shorefast.mooring import (
     released_rests,
 )
 from shorefast.stay.answer import Room
-from shorefast.stay.judge import Judged
 from shorefast.stay.lines_out import rode_segments
 from shorefast.stay.plan import Stay
-from shorefast.stay.without import Question, question_of
+from shorefast.stay.without import Asked
 from shorefast.stay.without_next import States
 from shorefast.stay.without_weighed import rooms_at
 
@@ -56,7 +55,7 @@ class Shortened:
     reach_m: Floats
 
 
-def shortened(stay: Stay, judged: Judged, at: Ints, out_m: Sequence[float]) -> Shortened:
+def shortened(asked: Asked, at: Ints, out_m: Sequence[float]) -> Shortened:
     """Where she comes to rest to so much chain, no line on and the engine out of gear.
 
     She begins to leeward of her anchor, her head to the wind, and comes to rest by damped
@@ -73,12 +72,9 @@ def shortened(stay: Stay, judged: Judged, at: Ints, out_m: Sequence[float]) -> S
     BadInput
         For more chain than is aboard.
     """
-    asked, at = question_of(stay, judged), np.asarray(at, np.int64)
-    numbers = (np.arange(asked.shape[0])[:, None] * asked.shape[1] + at[None, :]).ravel()
-    states = asked.states.some(numbers)
-    shape = (asked.shape[0], at.size)
+    states, shape = asked.states.some(asked.numbers(at)), (asked.shape[0], len(at))
     found = [_to(asked, states, length_m) for length_m in out_m]
-    reach_m = np.array([straight_reach_m(stay, states.path.level_m, one) for one in out_m])
+    reach_m = np.array([straight_reach_m(asked.stay, states.path.level_m, one) for one in out_m])
     rooms = tuple(
         Room(
             each[0].of,
@@ -121,7 +117,7 @@ class _Found:
     rooms: tuple[Room, ...]
 
 
-def _to(asked: Question, states: States, out_m: float) -> _Found:
+def _to(asked: Asked, states: States, out_m: float) -> _Found:
     """Her rests to one length of chain alone, and the room there."""
     ready = _ready(asked, out_m)
     q = _to_leeward(asked, states, out_m)
@@ -132,7 +128,7 @@ def _to(asked: Question, states: States, out_m: float) -> _Found:
     return _Found(lain, pull_n, rooms_at(asked.stay, states, lain))
 
 
-def _to_leeward(asked: Question, states: States, out_m: float) -> Floats:
+def _to_leeward(asked: Asked, states: States, out_m: float) -> Floats:
     """Nearly the straight chain's length downwind of the anchor, head to wind. (state, 3)"""
     stay, blow = asked.stay, states.path.from_rad
     assert stay.lie is not None
@@ -142,7 +138,7 @@ def _to_leeward(asked: Question, states: States, out_m: float) -> Floats:
     return np.stack([east_m, north_m, blow], axis=-1)
 
 
-def _ready(asked: Question, out_m: float) -> Moored:
+def _ready(asked: Asked, out_m: float) -> Moored:
     """Tables all round of a rode of this length, no other line."""
     rigged, path = asked.judged.rigged, asked.states.path
     was = rigged.rode

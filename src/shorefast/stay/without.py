@@ -36,8 +36,8 @@ _FOLLOWED_IN_TIME = 3
 
 
 @dataclass(frozen=True)
-class Question:
-    """A stay asked what happens if one goes: all that stays the same from loss to loss."""
+class Asked:
+    """A judged stay asked what happens with lines gone: all that stays the same then."""
 
     stay: Stay
     judged: Judged
@@ -51,8 +51,13 @@ class Question:
         members, times = self.judged.judgement.gust_mps.shape
         return members, times
 
+    def numbers(self, at: Ints) -> Ints:
+        """Numbers of the states of every member at some of the judged times, by member."""
+        members, times = self.shape
+        return np.asarray((np.arange(members)[:, None] * times + np.asarray(at)[None, :]).ravel())
 
-def question_of(stay: Stay, judged: Judged) -> Question:
+
+def question_of(stay: Stay, judged: Judged) -> Asked:
     """The stay's states as she lay in them, its tables and what would part what."""
     answer, rest = judged.judgement, judged.judgement.rest
     shape = answer.gust_mps.shape
@@ -62,7 +67,7 @@ def question_of(stay: Stay, judged: Judged) -> Question:
     down_m = np.broadcast_to(sea_down_m(stay, answer.sea), shape).ravel()
     states = States(Path(*(np.ravel(np.broadcast_to(one, shape)) for one in columns)), q, down_m)
     waters = Waters(judged.rigged, judged.ready, judged.extra, answer.water_level_m)
-    return Question(stay, judged, states, waters, partings_of(stay, judged.rigged))
+    return Asked(stay, judged, states, waters, partings_of(stay, judged.rigged))
 
 
 @dataclass(frozen=True)
@@ -122,7 +127,7 @@ class _Loss(NamedTuple):
 
 def _all_losses(
     stay: Stay, judged: Judged, progress: Progress | None
-) -> tuple[list[_Loss], Question | None]:
+) -> tuple[list[_Loss], Asked | None]:
     answer = judged.judgement
     known = np.isfinite(answer.water_level_m).any() and np.isfinite(answer.gust_mps).any()
     if not known:
@@ -135,7 +140,7 @@ def _all_losses(
     return found, asked
 
 
-def _loss(asked: Question, thing: Thing) -> _Loss:
+def _loss(asked: Asked, thing: Thing) -> _Loss:
     found = next_rests(asked.waters, asked.states, thing.lines, asked.partings)
     weighed = weigh_next(asked.stay, asked.judged, asked.states, found)
     worst = int(np.argmax(weighed.badness))
@@ -165,7 +170,7 @@ class _InTime:
 
 
 def _told(
-    asked: Question, thing: Thing, found: Next, weighed: Weighed, in_time: _InTime
+    asked: Asked, thing: Thing, found: Next, weighed: Weighed, in_time: _InTime
 ) -> WithoutOne:
     """Everything said of one loss."""
     worst, states, soon = int(in_time.picked[0]), asked.states, in_time.soonest

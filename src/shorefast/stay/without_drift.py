@@ -61,7 +61,7 @@ def afloat_in(stay: Stay) -> Afloat:
     return afloat_of(body, speed * math.sin(toward), speed * math.cos(toward))
 
 
-def _steady(stay: Stay, extra: Load) -> Load:
+def steady_in(stay: Stay, extra: Load) -> Load:
     """The steady load without the current's: that is in the water she moves through."""
     if stay.current is None or stay.lie is None:
         return extra
@@ -106,7 +106,7 @@ def ways(stay: Stay, waters: Waters, states: States, active: Floats, pace: Pace 
     count = states.q.shape[0]
     way = Way(np.full(count, math.nan), [None] * count, np.full(count, math.nan),
               np.zeros(active.shape))  # fmt: skip
-    follow = _Follow(stay, waters, afloat_in(stay), _steady(stay, waters.extra), pace)
+    follow = _Follow(stay, waters, afloat_in(stay), steady_in(stay, waters.extra), pace)
     left, q, begun_s = np.arange(count), states.q, 0.0
     while left.size and begun_s < pace.lasts_s:
         lasts_s = min(_AT_ONCE_S, pace.lasts_s - begun_s)

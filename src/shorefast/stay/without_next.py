@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from threading import Lock
 from typing import NamedTuple
 
 import numpy as np
@@ -78,13 +79,19 @@ class Waters:
         known = level_m[np.isfinite(level_m)]
         self._span_m = (float(known.min()), float(known.max())) if known.size else (0.0, 0.0)
         self._wide: Moored | None = None
+        self._filling = Lock()
 
     @property
     def wide(self) -> Moored:
         """Tables all round, filled when they are first asked for."""
-        if self._wide is None:
-            self._wide = self.rigged.ready_wide(*self._span_m)
-        return self._wide
+        with self._filling:
+            if self._wide is None:
+                self._wide = self.rigged.ready_wide(*self._span_m)
+            return self._wide
+
+    def take_wide(self, ready: Moored) -> None:
+        """Tables all round that are there already."""
+        self._wide = ready
 
     @property
     def free(self) -> Moored:

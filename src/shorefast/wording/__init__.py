@@ -23,6 +23,7 @@ from shorefast.wording.approach import (
     crosswind_words,
     limits_words,
     start_words,
+    waiting_words,
 )
 from shorefast.wording.ashore import ashore_words
 from shorefast.wording.beside import beside_words
@@ -42,14 +43,17 @@ from shorefast.wording.ease import cost_words, ease_words, length_words
 from shorefast.wording.ground import ground_rows, ground_words, lying_words, square_metres
 from shorefast.wording.gust_words import gust_response_words
 from shorefast.wording.leaving import (
+    beside_judge_words,
     doubled_back_words,
     feasible_words,
     leaving_room_words,
     leaving_when,
     order_rows,
+    spell_words,
     way_out_words,
-    why_words,
+    why_short,
 )
+from shorefast.wording.leaving_drill import crossed_words, cut_words, heaving_words, swing_words
 from shorefast.wording.let_go import ellipse_words, let_go_words
 from shorefast.wording.numbers import (
     UNKNOWN,
@@ -65,7 +69,27 @@ from shorefast.wording.numbers import (
     use_words,
 )
 from shorefast.wording.odds import odds_short, odds_told, odds_words
-from shorefast.wording.proving import proving_words
+from shorefast.wording.practice import (
+    TO_DO,
+    answered_words,
+    clock_of,
+    debrief_words,
+    failed_words,
+    happening_words,
+    least_words,
+    order_words,
+    rule_words,
+)
+from shorefast.wording.practice_keys import KEYS, PLAN_SIGNS, SHORT_KEYS, beside_plan, key_rows
+from shorefast.wording.proving import (
+    lead_words,
+    mark_words,
+    outcome_words,
+    proving_words,
+    revs_words,
+    transit_words,
+)
+from shorefast.wording.settling import settling_words, take_in_words
 from shorefast.wording.times import clock, day_clock, local, offset, span
 from shorefast.wording.verdict import half_strength_words, verdict_words, worst_words
 from shorefast.wording.without import (
@@ -82,16 +106,23 @@ from shorefast.wording.without import (
 __all__ = [
     "CAUTIONS",
     "CAUTIONS_SHORT",
+    "KEYS",
     "LANGUAGES",
+    "PLAN_SIGNS",
+    "SHORT_KEYS",
+    "TO_DO",
     "UNKNOWN",
     "CardWords",
     "able_notes",
     "able_subtitle",
     "able_words",
+    "answered_words",
     "approach_sentence",
     "ashore_words",
     "badness",
     "bearing",
+    "beside_judge_words",
+    "beside_plan",
     "beside_words",
     "call_rows",
     "card_words",
@@ -99,10 +130,14 @@ __all__ = [
     "chain_title",
     "choice_words",
     "clock",
+    "clock_of",
     "compass",
     "cost_words",
+    "crossed_words",
     "crosswind_words",
+    "cut_words",
     "day_clock",
+    "debrief_words",
     "degrees",
     "double_words",
     "doubled_back_words",
@@ -112,6 +147,7 @@ __all__ = [
     "ellipse_words",
     "engine_rows",
     "equal_rows",
+    "failed_words",
     "feasible_words",
     "finalist_words",
     "follows_words",
@@ -120,10 +156,15 @@ __all__ = [
     "ground_words",
     "gust_response_words",
     "half_strength_words",
+    "happening_words",
+    "heaving_words",
     "help_words",
+    "key_rows",
     "kilograms",
     "knots",
     "knots_tenths",
+    "lead_words",
+    "least_words",
     "leaving_room_words",
     "leaving_when",
     "leeway_rows",
@@ -135,6 +176,7 @@ __all__ = [
     "local",
     "loss_words",
     "lying_words",
+    "mark_words",
     "metres",
     "needed_rows",
     "night_words",
@@ -143,23 +185,33 @@ __all__ = [
     "odds_words",
     "offset",
     "order_rows",
+    "order_words",
     "other_words",
+    "outcome_words",
     "position",
     "proving_words",
     "pull_rows",
+    "revs_words",
     "room_words",
+    "rule_words",
+    "settling_words",
     "shows_words",
     "slope_words",
     "span",
     "span_rows",
+    "spell_words",
     "square_metres",
     "start_words",
+    "swing_words",
+    "take_in_words",
     "touch_words",
+    "transit_words",
     "use_words",
     "verdict_words",
+    "waiting_words",
     "way_out_words",
     "when_words",
-    "why_words",
+    "why_short",
     "wind_span",
     "windlass_rows",
     "windlass_words",

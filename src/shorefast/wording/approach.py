@@ -16,7 +16,7 @@ from shorefast.wording.numbers import (
 )
 
 if TYPE_CHECKING:
-    from shorefast.manoeuvre import Approach, Call
+    from shorefast.manoeuvre import Approach, Call, Waiting
 
 _SAYS = {
     "let go": "let go",
@@ -134,12 +134,37 @@ def _out_words(found: Approach) -> str:
     return f"Way out: {bearing(out.bearing_rad)}. Water along it from the hold, {depths}."
 
 
+def waiting_words(waits: Waiting) -> str:
+    """How far she is set while the weather line goes, and what to do about it."""
+    if waits.ahead is None:
+        return "How she waits for the weather line is unknown: nobody carries it."
+    takes = duration(waits.carry_s)
+    if not waits.ahead:
+        return (
+            f"While the weather line goes ({takes}) helm and throttle hold her: she is set"
+            f" {metres(waits.set_m)}."
+        )
+    set_so = f"set {metres(waits.set_m)}" if math.isfinite(waits.set_m) else "set ashore"
+    if waits.can_go_ahead:
+        return (
+            f"The weather line takes {takes} to go; waiting for it she would be {set_so}. So"
+            " the tender goes first: the line fast ashore, its end in the tender where her"
+            " quarter comes, before she begins her run; it is handed up as she stops."
+        )
+    return (
+        f"The weather line takes {takes} to go; waiting for it she is {set_so} with the"
+        " engine stopped and started again. No tender can go ahead: begin to windward, take"
+        " the swimmer up again and go round where she is set too far."
+    )
+
+
 def limits_words(found: Approach) -> str:
     """Within what she ends, 95 times in 100."""
     limits = found.limits
     return (
         f"A usual crew in that hour's gusts: the anchor within {metres(limits.landing_m)} of its"
-        f" place, she within {metres(limits.lie_m)} of her lie, 95 times in 100."
+        f" place, she within {metres(limits.lie_m)} of her lie, 95 times in 100, at the first"
+        " go or, that broken off, the second."
     )
 
 

@@ -19,19 +19,22 @@ from shorefast.wording.without import short
 
 if TYPE_CHECKING:
     from shorefast.manoeuvre import DoubledBack, Leaving, LeavingAt, LetGo, Why
-    from shorefast.stay import Stay
+    from shorefast.stay import Judgement, Stay
 
 _DAY_S = 86_400.0
+_A_KILOGRAM_N = 9.80665
+_ROOMS = ("water under", "hull to", "tender to")
+_SHORT = {"past limit": "limits", "not held": "engine too weak", "no room": "room"}
+_UNTOLD = {"lines": "the lines", "engine": "no engine told", "wind": "wind", "room": "the water"}
 _WHO = {
     "rower": "a hand by tender",
     "swimmer": "a swimmer",
     "line": "a hand at the line",
-    "nobody": "nobody can go ashore",
 }
 _MEANS = {
-    "past limit": "lines or anchor past their limit",
+    "past limit": "something is past its limit as lines are let go",
     "not held": "the engine cannot hold her",
-    "no room": "too little room",
+    "no room": "there is too little room",
 }
 
 
@@ -44,13 +47,29 @@ def leaving_when(stay: Stay, moment: Moment) -> str:
 def feasible_words(stay: Stay, one: LeavingAt) -> str:
     """Whether leaving at a moment can be done, as a sentence, with what stands against it."""
     when = leaving_when(stay, one.at_utc)
-    wind = f"gusts of {knots(one.gust_mps)} from the {compass(one.wind_from_rad)}"
+    wind = f"in gusts of {knots(one.gust_mps)} from the {compass(one.wind_from_rad)}"
     if one.feasible == "yes":
-        return f"Leaving at {when} is possible, in {wind}; it takes {duration(one.needs_s)}."
+        first = f" Heave in {_half(one.hove_m)} of slack first." if one.hove_m > 0.0 else ""
+        return f"Leaving at {when} is possible, {wind}; it takes {duration(one.needs_s)}.{first}"
     against = "; ".join(why_words(why) for why in one.why)
     if one.feasible == "unknown":
-        return f"Whether leaving at {when} is possible is {UNKNOWN}: {against}."
-    return f"Do not leave at {when}, in {wind}: {against}."
+        said = f"Whether leaving at {when} is possible is {UNKNOWN}: {against}."
+    else:
+        said = f"Do not leave at {when}, {wind}: {against}."
+    return " ".join([said, *_lull_words(one)])
+
+
+def _lull_words(one: LeavingAt) -> list[str]:
+    """Whether it is possible in a lull, and how long that would have to last."""
+    if one.in_a_lull != "yes" or any(why.reason == "dark" for why in one.why):
+        return []
+    mean, lasts = knots(one.wind_mps), duration(one.needs_s)
+    return [f"In a lull of {mean} that lasts {lasts}, all of it, it is; none is forecast."]
+
+
+def _half(length_m: float) -> str:
+    """A length in half metres, as a hand heaves it in."""
+    return f"{length_m:g} m"
 
 
 def why_words(why: Why) -> str:
@@ -61,13 +80,26 @@ def why_words(why: Why) -> str:
     if why.reason == "unknown":
         return _unknown_words(why.of)
     if why.reason == "building":
-        return f"before she is clear it builds so that there is{share}: {_MEANS[why.of]}"
+        return f"the wind is building: before she is clear {_MEANS[why.of]}{share}"
     if why.reason == "past limit":
-        what = f"the {why.of} is" if why.of else "something is"
-        return f"in every order {what} past its limit{share} while lines are let go"
+        return f"{_past_words(why.of)}{share} as lines are let go, in whatever order"
     if why.reason == "no room":
-        return f"too little {_room_named(why.of)}{share} on her way out"
+        return f"there is too little {_room_named(why.of)}{share} on her way out"
     return f"the gusts are more than the engine holds her against{share}"
+
+
+def why_short(why: Why) -> str:
+    """One reason against leaving, for a row of a table."""
+    share = f" {why.share:.0%}" if math.isfinite(why.share) else ""
+    short_of = {
+        "dark": "dark",
+        "unknown": f"{UNKNOWN}: {_UNTOLD.get(why.of, why.of)}",
+        "building": f"building: {_SHORT.get(why.of, why.of)}",
+        "not held": _SHORT["not held"],
+        "no room": _room_named(why.of),
+        "past limit": _room_named(why.of) if why.of.startswith(_ROOMS) else f"{why.of} past limit",
+    }
+    return f"{short_of[why.reason]}{share}"
 
 
 def _unknown_words(of: str) -> str:
@@ -80,19 +112,31 @@ def _unknown_words(of: str) -> str:
     return told.get(of, f"{of} is not known")
 
 
+def _past_words(of: str) -> str:
+    if not of:
+        return "something is past its limit"
+    if of.startswith(_ROOMS):
+        return f"there is too little {_room_named(of)}"
+    return f"the {of} is past its limit"
+
+
 def _room_named(of: str) -> str:
     return of.replace("hull to", "room from hull to") if of else "room"
 
 
 def order_rows(order: tuple[LetGo, ...]) -> list[str]:
     """The order of letting go, a row a line."""
-    rows = []
-    for step in order:
-        pull = f"pulls {kilograms(step.pull_n)}" if step.pull_n >= 1.0 else "slack"
-        who = _WHO.get(step.who, step.who)
-        how = "slipped from aboard" if step.how == "slip" else f"let go ashore by {who}"
-        rows.append(f"{step.number}. {step.name}: {how} ({pull}; about {duration(step.takes_s)})")
-    return rows
+    return [f"{step.number}. {step.name}: {_how_words(step)}" for step in order]
+
+
+def _how_words(step: LetGo) -> str:
+    pull = f"pulls {kilograms(step.pull_n)}" if step.pull_n >= _A_KILOGRAM_N else "slack"
+    eased = "eased round its cleat till it is slack, then " if step.loaded else ""
+    how = {
+        "slip": "slipped from aboard and hauled home",
+        "cast off": "cast off from aboard; it stays behind, buoyed",
+    }.get(step.how, f"let go ashore by {_WHO.get(step.who, step.who)}")
+    return f"{eased}{how} ({pull}; about {duration(step.takes_s)})"
 
 
 def doubled_back_words(found: DoubledBack | None) -> str:
@@ -102,12 +146,20 @@ def doubled_back_words(found: DoubledBack | None) -> str:
     name = short(found.name)
     if found.already:
         return f"The {name} goes last; it is doubled back already: both its ends are aboard."
-    said = f"The {name} goes last: double it back before the first line goes, while the others hold"
+    if found.by == "nobody":
+        return f"The {name} goes last; nobody can go ashore to double it back."
+    said = f"The {name} goes last: double it back before the first line goes"
     need, has = metres(found.needs_m), metres(found.aboard_m)
-    if found.enough:
-        return f"{said}; out and back takes {need} of the {has} there are."
-    other = f"take the {found.instead} for it" if found.instead else "no rope aboard is long enough"
-    return f"{said}; out and back takes {need}, it has {has}: {other}."
+    said += f"; out and back takes {need}, it has {has}" + (
+        "." if found.enough else f": {_other_words(found)}."
+    )
+    if found.beside:
+        said += " Do not take it off for that: lead another rope round the point first."
+    return said
+
+
+def _other_words(found: DoubledBack) -> str:
+    return f"take the {found.instead} for it" if found.instead else "no rope aboard is long enough"
 
 
 def leaving_room_words(one: LeavingAt) -> str:
@@ -127,3 +179,29 @@ def way_out_words(found: Leaving) -> str:
         f"Way out, and off if it goes wrong: {bearing(found.out.bearing_rad)}, clear for"
         f" {metres(found.out.clear_m)}, least depth {metres(float(found.out.depth_m.min()))}."
     )
+
+
+def spell_words(stay: Stay, found: Leaving) -> str:
+    """Until when leaving stays possible, or when it is next, by the table's hours."""
+    if found.possible_until_utc is not None:
+        until = leaving_when(stay, found.possible_until_utc)
+        return f"From now on it stays possible to begin until {until}."
+    if found.next_possible_utc is not None:
+        return f"It is possible next at {leaving_when(stay, found.next_possible_utc)}."
+    return "In none of the stay's later hours is it known to be possible."
+
+
+def beside_judge_words(stay: Stay, found: Leaving, judgement: Judgement) -> str:
+    """What the judgement says beside it, and where the two do not agree."""
+    if judgement.verdict == "holds":
+        return "Lying on: she can lie here to the stay's end."
+    if judgement.leave_by_utc is None:
+        lie = "cannot lie here" if judgement.verdict == "no" else f"may or may not lie: {UNKNOWN}"
+        return f"Lying on: she {lie}."
+    by = leaving_when(stay, judgement.leave_by_utc)
+    said = f"Lying on: she has to leave by {by}, which keeps an hour in hand."
+    if found.at_leave_by == "no":
+        return f"{said} By this reckoning that hour is already too late: go sooner."
+    if found.at_leave_by == "unknown":
+        return f"{said} Whether leaving is possible then is {UNKNOWN}: go sooner."
+    return said

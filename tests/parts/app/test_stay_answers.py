@@ -19,7 +19,7 @@ COARSE = Basis(findings=(Finding("Depth surface", "depths lie 375 m apart"),))
 
 
 def test_the_chains_angle_is_said_from_the_vertical_once():
-    told = ChainReading(math.radians(50.0), 671.0, 556.0, 812.0, False, 16.5, Basis())
+    told = ChainReading(math.radians(50.0), 671.0, 556.0, 812.0, False, 16.5, False, Basis())
     assert chain._text(told) == (
         "Chain 40 degrees from the vertical: the pull is about 68 kg (57 kg to 83 kg);"
         " 17 m of it lie on the bed."

@@ -9,7 +9,7 @@ from shorefast.briefing.cards.faces import card_faces
 from shorefast.briefing.cards.flow import EDGE_PT, FACE_HIGH_PT, FACE_WIDE_PT
 from shorefast.briefing.cards.night import night_card
 from shorefast.briefing.cards.pack import pack
-from shorefast.drawing import Box
+from shorefast.drawing import Box, Page, Style
 from shorefast.wording import LANGUAGES, card_words
 
 # ISO 216: A6 is 105 by 148 mm; 12 mm and 6.5 mm in points of 1/72 inch
@@ -55,15 +55,26 @@ def test_no_words_leave_their_face(faces):
     assert out == []
 
 
-def test_no_words_lie_on_others(faces):
+def on_each_other(page):
+    """Pairs of words that share paper."""
     # a row's box reaches from the tallest letter to the lowest tail; a hair is the rounding
-    met = [
-        (name, number, one[1], two[1])
-        for name, number, page in faces
+    return [
+        (one[1], two[1])
         for one, two in itertools.combinations(page.labels, 2)
         if one[0].grown(-0.3).meets(two[0].grown(-0.3))
     ]
+
+
+def test_no_words_lie_on_others(faces):
+    met = [(name, number, pair) for name, number, page in faces for pair in on_each_other(page)]
     assert met == []
+
+
+def test_the_measure_finds_words_a_point_too_near():
+    page = Page(*A6_PT)
+    page.text(30.0, 50.0, "Hold", Style("sans", "ink", 10.0))
+    page.text(30.0, 58.6, "Veer", Style("sans", "ink", 10.0))
+    assert on_each_other(page) == [("Hold", "Veer")]
 
 
 def test_nothing_is_set_smaller_than_nine_points_or_in_grey(faces):

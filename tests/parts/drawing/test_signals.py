@@ -19,7 +19,7 @@ def _seen(name, seen, high_pt=HIGH_PT):
     """One figure on white as an eye or a lens has it: 1 is black. Shape (row, column)."""
     page = Page(WIDE_PT + 4.0, high_pt + 4.0)
     page.box(Box(0.0, 0.0, page.width_pt, page.height_pt), "paper")
-    draw_signal(page, name, 2.0, 2.0, high_pt, seen)
+    draw_signal(page, name, (2.0, 2.0), high_pt, seen)
     document = pypdfium2.PdfDocument(page_pdf(page, name))
     drawn = document[0]
     picture = np.asarray(drawn.render(scale=4.0).to_pil(), float)

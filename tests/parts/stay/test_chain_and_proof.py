@@ -78,7 +78,17 @@ def test_without_a_proof_the_engine_says_what_can_be_proved(k_day):
 
 def test_a_proof_by_revs_alone_counts_for_nothing(k_day):
     revs = replace(k_day.proof, pull_n=None, revs_rpm=2200.0)
-    assert judge(replace(k_day, proof=revs)).ground.proven is None
+    engine = replace(k_day.boat.engine, full_revs_rpm=None)
+    stay = replace(k_day, boat=replace(k_day.boat, engine=engine), proof=revs)
+    assert judge(stay).ground.proven is None
+
+
+def test_a_proof_by_revs_of_a_told_pull_counts_like_that_pull(k_day):
+    # 2200 N at 3200 rpm, told: 2263 rpm pull half of it
+    revs = replace(k_day.proof, pull_n=None, revs_rpm=3200.0 * math.sqrt(0.5))
+    pull = replace(k_day.proof, pull_n=1100.0)
+    by_revs, by_pull = (judge(replace(k_day, proof=one)).ground.proven for one in (revs, pull))
+    assert by_revs.pull_n == pytest.approx(by_pull.pull_n)
 
 
 def test_a_proof_fades_as_the_pull_turns_away_from_it(k_judged):

@@ -8,7 +8,7 @@ from typing import Any
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.noticed import with_noticed
-from shorefast.manoeuvre import Approach, Ashore, approach, ashore
+from shorefast.manoeuvre import Approach, Ashore, Waiting, approach, ashore, waiting
 from shorefast.readers import read_stay
 from shorefast.stay import Stay, judge
 from shorefast.wording import (
@@ -21,10 +21,11 @@ from shorefast.wording import (
     limits_words,
     start_words,
     verdict_words,
+    waiting_words,
 )
 
 
-def approach_keys(stay: Stay, found: Approach, lines: Ashore) -> dict[str, Any]:
+def approach_keys(stay: Stay, found: Approach, lines: Ashore, waits: Waiting) -> dict[str, Any]:
     """The JSON keys of the approach."""
     way, frame = found.way, stay.bay.frame
     start_lat, start_lon = frame.to_earth(found.start_east_m, found.start_north_m)
@@ -56,14 +57,21 @@ def approach_keys(stay: Stay, found: Approach, lines: Ashore) -> dict[str, Any]:
         },
         "limits": asdict(found.limits),
         "calls": [asdict(call) for call in found.calls],
+        "waiting": {
+            "carry_s": waits.carry_s,
+            "set_m": waits.set_m,
+            "ahead": waits.ahead,
+            "can_go_ahead": waits.can_go_ahead,
+        },
         "lines": [asdict(line) for line in lines.lines],
         "carried_by": lines.by,
         "steps": [asdict(step) for step in lines.steps],
     }
 
 
-def approach_text(stay: Stay, found: Approach, lines: Ashore, verdict: str) -> str:
+def approach_text(found: Approach, verdict: str, lines_told: str, waits: Waiting) -> str:
     """The whole answer for a terminal."""
+    stay = found.way.arrival.stay
     when = clock(found.way.arrival.at_utc, stay.bay.zone_name)
     parts = [
         f"{when}: {approach_sentence(found)}",
@@ -77,7 +85,8 @@ def approach_text(stay: Stay, found: Approach, lines: Ashore, verdict: str) -> s
         *call_rows(found),
         limits_words(found),
         "",
-        ashore_words(lines, stay),
+        lines_told,
+        waiting_words(waits),
         "",
         caution(3),
         caution(4),
@@ -91,6 +100,9 @@ def answer_approach(stay_file: Path) -> Answer:
     judged = judge(stay)
     found = approach(stay)
     lines = ashore(stay, judged, found.hold_off_m)
+    waits = waiting(found.way, lines)
     basis = found.basis | lines.basis | judged.judgement.basis
-    text = approach_text(stay, found, lines, verdict_words(stay, judged.judgement)[0])
-    return Answer("approach", approach_keys(stay, found, lines), basis, with_noticed(text, basis))
+    verdict = verdict_words(stay, judged.judgement)[0]
+    text = approach_text(found, verdict, ashore_words(lines, stay), waits)
+    keys = approach_keys(stay, found, lines, waits)
+    return Answer("approach", keys, basis, with_noticed(text, basis))

@@ -2,29 +2,47 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Literal
 
 from shorefast.app.answer import Answer
-from shorefast.app.answers.cards_filled import night_of, place_of, vessel_of, water_m
+from shorefast.app.answers.cards_filled import (
+    crewed,
+    lines_of,
+    night_of,
+    place_of,
+    steps_of,
+    turns_of,
+    vessel_of,
+    water_m,
+)
+from shorefast.app.answers.cards_manoeuvre import (
+    approach_of,
+    leaving_of,
+    proved_in,
+    settled_in,
+    way_marks,
+    worked_of,
+)
+from shorefast.app.answers.noticed import with_noticed
 from shorefast.app.out_folder import ready
 from shorefast.app.progress import Progress
 from shorefast.briefing import (
     BaySheet,
     CardContent,
-    CardLine,
-    CardPerson,
+    CardTold,
     bay_pdf,
     cards_pdf,
+    cards_told,
     night_card_pdf,
     watch_calendar,
 )
-from shorefast.drawing import WayMarks
 from shorefast.errors import BadInput
 from shorefast.readers import read_stay
-from shorefast.stay import Judged, Lie, Stay, chain_shapes, if_one_goes, judge, where_to_let_go
+from shorefast.stay import Lie, Stay, chain_shapes, if_one_goes, judge, where_to_let_go
 from shorefast.wording import CardWords, card_words
 
 PAPERS: tuple[Literal["a4", "a6"], ...] = ("a4", "a6")
@@ -38,7 +56,9 @@ class Carded:
     bay: BaySheet
 
 
-def carded(stay: Stay, *, with_losses: bool = False, progress: Progress | None = None) -> Carded:
+def carded(
+    stay: Stay, words: CardWords, *, with_losses: bool = False, progress: Progress | None = None
+) -> Carded:
     """Everything the cards are drawn from, worked out.
 
     Raises
@@ -49,6 +69,8 @@ def carded(stay: Stay, *, with_losses: bool = False, progress: Progress | None =
     lie = _lie(stay)
     judged = judge(stay)
     without = if_one_goes(stay, judged) if with_losses else None
+    worked = worked_of(stay, judged)
+    led = worked.led
     content = CardContent(
         vessel=vessel_of(stay),
         place=place_of(stay, judged.judgement, lie),
@@ -57,19 +79,29 @@ def carded(stay: Stay, *, with_losses: bool = False, progress: Progress | None =
         heading_rad=lie.heading_rad,
         chain_m=lie.chain_out_m,
         water_m=water_m(stay, lie),
-        lines=_lines(stay, lie),
-        people=tuple(CardPerson(one.name, one.duties[:1], one.able) for one in stay.people),
+        lines=lines_of(lie, led),
+        people=crewed(stay, led.crew),
+        by=led.by,
         water_k=stay.water_k,
+        tends=led.tends if led.crew.told else None,
+        steps=steps_of(led),
+        fenders=led.fenders.sides,
+        tender_side=None if led.tender is None else led.tender.side,
+        painter_m=math.nan if led.tender is None else led.tender.painter_m,
+        handover_to=led.handover.to_person if led.handover and led.crew.told else None,
+        turns=turns_of(stay),
         night=night_of(stay, judged, without),
-        basis=judged.judgement.basis,
+        ahead=worked.ahead,
+        approach=None if worked.way is None else approach_of(worked.way),
+        leaving=() if worked.left is None else leaving_of(judged, worked.left),
+        basis=judged.judgement.basis | worked.basis,
     )
-    return Carded(content, _bay(stay, judged, progress))
-
-
-def _bay(stay: Stay, judged: Judged, progress: Progress | None) -> BaySheet:
+    content = content if worked.proved is None else proved_in(content, worked.proved)
+    content = content if worked.settled is None else settled_in(content, worked.settled)
     shapes = chain_shapes(stay, judged)
     let_go = where_to_let_go(stay, judged, progress=progress)
-    return BaySheet(stay, judged.judgement, shapes, let_go, WayMarks())
+    marks = way_marks(worked.way, worked.proved, words)
+    return Carded(content, BaySheet(stay, judged.judgement, shapes, let_go, marks))
 
 
 def _lie(stay: Stay) -> Lie:
@@ -81,17 +113,6 @@ def _lie(stay: Stay) -> Lie:
             "Give the lie in the stay file.",
         )
     return stay.lie
-
-
-def _lines(stay: Stay, lie: Lie) -> tuple[CardLine, ...]:
-    kinds = {point.name: point.kind for point in stay.bay.points}
-    return tuple(
-        CardLine(
-            one.line, one.cleat, one.point, kinds.get(one.point, ""), one.length_m,
-            doubled=one.doubled,
-        )
-        for one in lie.lines
-    )  # fmt: skip
 
 
 def answer_cards(
@@ -121,20 +142,25 @@ def answer_cards(
     stay = read_stay(stay_path)
     _lie(stay)
     ready(out)
-    found = carded(stay, with_losses=with_losses, progress=progress)
+    found = carded(stay, words, with_losses=with_losses, progress=progress)
     made_utc = datetime.now(UTC) if at_utc is None else at_utc
     written = _written(out, found, words, sheet, made_utc)
+    listed = cards_told(found.content, words)
     keys = {
         "language": language,
+        "unreviewed": language != "en",
         "paper": sheet,
-        "people": [{"name": one.name, "duties": list(one.duties)} for one in found.content.people],
+        "cards": [
+            {"name": one.name, "people": list(one.people), "faces": one.faces} for one in listed
+        ],
         "watch": [
             {"person": one.person, "from_utc": one.from_utc, "until_utc": one.until_utc}
             for one in found.content.turns
         ],
+        "to_fill_in": _to_fill_in(found.content),
         "written": list(written.values()),
     }
-    text = _text(found.content, written)
+    text = with_noticed(_text(found.content, words, listed, sheet), found.content.basis)
     return Answer("cards", keys, found.content.basis, text, tuple(written.values()))
 
 
@@ -154,5 +180,40 @@ def _written(
     return {name: path for name, (path, _) in files.items()}
 
 
-def _text(content: CardContent, written: dict[str, Path]) -> str:
-    return "\n".join([f"The cards of {content.vessel.name} at {content.place.bay_name}."])
+def _to_fill_in(content: CardContent) -> list[str]:
+    """What the cards have blank lines for, since nobody told it."""
+    vessel, night = content.vessel, content.night
+    asked = {
+        "call sign": vessel.call_sign is None,
+        "MMSI": vessel.mmsi is None,
+        "names": not content.people,
+        "wake-me numbers": not math.isfinite(night.wake_gust_mps),
+        "if one goes (ask with --if-one-goes)": night.losses is None,
+    }
+    return [name for name, missing in asked.items() if missing]
+
+
+def _text(content: CardContent, words: CardWords, listed: tuple[CardTold, ...], paper: str) -> str:
+    """What there is, how it is cut, and what is still to be written on it."""
+    place = f"{content.vessel.name} at {content.place.bay_name}"
+    said = [f"The cards of {place}: {_cutting(paper)}"]
+    wide = max(len(one.title) for one in listed)
+    said += [f"  {one.title:{wide}}  {_whose(one)}" for one in listed]
+    fill = _to_fill_in(content)
+    said += [f"To be written in by hand: {', '.join(fill)}."] if fill else []
+    if not content.turns:
+        said.append("No watch bill: nobody aboard is told who can keep a watch.")
+    if words.language != "en":
+        said.append("No native seaman has read this language's cards yet; they say so.")
+    return "\n".join(said)
+
+
+def _cutting(paper: str) -> str:
+    if paper == "a6":
+        return "one face a page; print both sides."
+    return "four faces a page; cut along the dashes, fold along the dots."
+
+
+def _whose(one: CardTold) -> str:
+    faces = f"{one.faces} faces"
+    return f"{faces}: {', '.join(one.people)}" if one.people else faces

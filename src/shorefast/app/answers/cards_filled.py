@@ -3,23 +3,32 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
 import numpy as np
 
-from shorefast.briefing import CardLoss, CardNight, CardPlace, CardVessel
+from shorefast.briefing import (
+    CardLine,
+    CardLoss,
+    CardNight,
+    CardPerson,
+    CardPlace,
+    CardStep,
+    CardTurn,
+    CardVessel,
+)
 from shorefast.drawing import most, of_members
-from shorefast.stay import Judged, Judgement, Lie, Room, Stay, WithoutOne
+from shorefast.manoeuvre import Ashore, Crew, LineAshore, watch_bill, watch_keepers
+from shorefast.stay import Judged, Judgement, Lie, LieLine, Room, Stay, WithoutOne
 
 
 def vessel_of(stay: Stay) -> CardVessel:
     """The vessel as she is told of on the radio."""
     boat = stay.boat
     hull = boat.hull
-    return CardVessel(
-        boat.name, hull.length_m, hull.beam_m, hull.draught_m, boat.call_sign, boat.mmsi
-    )
+    return CardVessel(boat.name, hull.length_m, hull.draught_m, boat.call_sign, boat.mmsi)
 
 
 def place_of(stay: Stay, judgement: Judgement, lie: Lie) -> CardPlace:
@@ -110,11 +119,55 @@ def _by_hour(room: Room, share: float) -> np.ndarray:
 
 def _loss(one: WithoutOne) -> CardLoss:
     return CardLoss(
-        one.name, one.at_utc, one.heading_rad, one.turned_rad, one.moved_m, one.touches,
-        one.seconds_to_contact, one.follows, one.found,
+        one.name, one.heading_rad, one.moved_m, one.touches, one.seconds_to_contact,
+        one.follows, one.found,
     )  # fmt: skip
 
 
 def moment(at: np.datetime64) -> datetime:
     """A moment of the judgement, aware."""
     return datetime.fromtimestamp(int(at.astype("datetime64[s]").astype(np.int64)), UTC)
+
+
+def crewed(stay: Stay, crew: Crew) -> tuple[CardPerson, ...]:
+    """Everybody aboard with the duties of this manoeuvre; who has none is a guest."""
+    if not crew.told:
+        return ()
+    keepers = watch_keepers(stay.people)
+    people = []
+    for one in stay.people:
+        duties = [duty.duty for duty in crew.duties if duty.person == one.name] or ["guest"]
+        duties += ["watch"] if one.name in keepers else []
+        people.append(CardPerson(one.name, tuple(duties)))
+    return tuple(people)
+
+
+def lines_of(lie: Lie, found: Ashore) -> tuple[CardLine, ...]:
+    """The lie's lines in its own order, with what taking them ashore needs."""
+    led = {(one.line, one.point): one for one in found.lines}
+    return tuple(_line(one, led.get((one.line, one.point))) for one in lie.lines)
+
+
+def _line(one: LieLine, led: LineAshore | None) -> CardLine:
+    line = CardLine(one.line, one.cleat, one.point, one.length_m, doubled=one.doubled)
+    if led is None:
+        return line
+    return replace(
+        line, order=led.order, weather=led.weather, distance_m=led.distance_m,
+        flake_m=led.flake_m, spare_m=led.spare_m, swim_s=led.swim_s, row_s=led.row_s,
+    )  # fmt: skip
+
+
+def steps_of(found: Ashore) -> tuple[CardStep, ...]:
+    """The steps of taking the lines ashore."""
+    return tuple(
+        CardStep(one.number, one.does, one.who, one.waits_for, one.locked) for one in found.steps
+    )
+
+
+def turns_of(stay: Stay) -> tuple[CardTurn, ...]:
+    """The watch bill of the stay's hours."""
+    bill = watch_bill(
+        stay.people, stay.from_utc, stay.until_utc, stay.watch_each_s, stay.bay.zone_name
+    )
+    return tuple(CardTurn(one.person, one.from_utc, one.until_utc) for one in bill.turns)

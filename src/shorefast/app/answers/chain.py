@@ -16,6 +16,11 @@ from shorefast.wording import from_vertical, kilograms, metres
 def _text(told: ChainReading) -> str:
     angle = from_vertical(told.angle_below_horizontal_rad)
     lead = f"Chain {angle}: "
+    if told.all_lifted and math.isnan(told.pull_low_n):
+        return (
+            f"{lead}no pull draws the chain so flat. Is more out than told, was it read while she"
+            " surged, or is it caught on a rock? Count the marks and read it again."
+        )
     if told.all_lifted and math.isnan(told.pull_n):
         return (
             f"{lead}all of it is lifted, and the angle no longer tells. The pull is"
@@ -27,10 +32,13 @@ def _text(told: ChainReading) -> str:
     span = f"({least} or more)" if math.isnan(told.pull_high_n) else f"({least} to {most})"
     if told.all_lifted:
         return f"{lead}all of it is lifted; the pull is about {kilograms(told.pull_n)} {span}."
-    return (
+    said = (
         f"{lead}the pull is about {kilograms(told.pull_n)} {span};"
         f" {metres(told.on_bottom_m)} of it lie on the bed."
     )
+    if told.may_be_lifted:
+        said += " All of it may be lifted already, and the angle then tells no more."
+    return said
 
 
 def answer_chain(stay_path: Path, from_vertical_deg: float) -> Answer:
@@ -50,5 +58,6 @@ def answer_chain(stay_path: Path, from_vertical_deg: float) -> Answer:
         "pull_high_n": told.pull_high_n,
         "all_lifted": told.all_lifted,
         "on_bottom_m": told.on_bottom_m,
+        "may_be_lifted": told.may_be_lifted,
     }
     return Answer("chain", keys, told.basis, with_noticed(_text(told), told.basis))

@@ -13,17 +13,29 @@ from shorefast.manoeuvre import Leaving, LeavingAt, leaving
 from shorefast.readers import read_stay
 from shorefast.stay import Judgement, Stay, judge
 from shorefast.wording import (
+    beside_judge_words,
     compass,
+    crossed_words,
+    cut_words,
     doubled_back_words,
     feasible_words,
+    heaving_words,
     knots,
     leaving_room_words,
     leaving_when,
     order_rows,
-    verdict_words,
+    spell_words,
+    swing_words,
     way_out_words,
-    why_words,
+    why_short,
 )
+
+
+def _told(thing: Any) -> dict[str, Any]:
+    """A part of the answer without what it rests on: that stands once for all of it."""
+    keys = asdict(thing)
+    keys.pop("basis", None)
+    return keys
 
 
 def _at_keys(stay: Stay, one: LeavingAt | None) -> dict[str, Any] | None:
@@ -38,6 +50,7 @@ def _hour_keys(one: LeavingAt) -> dict[str, Any]:
         "feasible": one.feasible,
         "why": [asdict(why) for why in one.why],
         "share": one.share,
+        "hove_m": one.hove_m,
         "gust_mps": one.gust_mps,
         "wind_from_rad": one.wind_from_rad,
         "room_m": one.room_m,
@@ -48,54 +61,88 @@ def _hour_keys(one: LeavingAt) -> dict[str, Any]:
 
 def leave_keys(stay: Stay, found: Leaving, judgement: Judgement) -> dict[str, Any]:
     """The JSON keys of leaving."""
-    now = found.now
+    this_hour = found.this_hour
     return {
-        "now": _at_keys(stay, now),
+        "now": _at_keys(stay, this_hour),
         "in_an_hour": _at_keys(stay, found.in_an_hour),
         "first_light": _at_keys(stay, found.first_light),
         "hours": [_hour_keys(one) for one in found.hours],
-        "order": [asdict(step) for step in now.order],
-        "doubled_back": None if now.doubled_back is None else asdict(now.doubled_back),
+        "order": [asdict(step) for step in this_hour.order],
+        "doubled_back": None if this_hour.doubled_back is None else asdict(this_hour.doubled_back),
         "room": {
-            "out": asdict(found.out),
-            "heaving": asdict(found.heaving),
-            "held": {
-                "ahead_n": found.held.ahead_n,
-                "astern_n": found.held.astern_n,
-                "ahead_mps": found.held.ahead_mps,
-                "abeam_mps": found.held.abeam_mps,
-                "steerage_s": found.held.steerage_s,
-            },
+            "heaving": _told(found.heaving),
+            "held": _told(found.held),
+            "out": _told(found.out),
+            "swing": _told(found.swing),
         },
-        "drill": [],
-        "judge": {"verdict": judgement.verdict, "leave_by_utc": judgement.leave_by_utc},
+        "drill": _told(found.crossed),
+        "cut": _told(found.cut),
+        "possible_until_utc": found.possible_until_utc,
+        "next_possible_utc": found.next_possible_utc,
+        "judge": {
+            "verdict": judgement.verdict,
+            "leave_by_utc": judgement.leave_by_utc,
+            "feasible_then": found.at_leave_by,
+            "sentence": beside_judge_words(stay, found, judgement),
+        },
     }
 
 
 def _hours(stay: Stay, found: Leaving) -> list[str]:
-    rows = ["", "Leaving at:"]
+    """A row an hour: whether it is possible, the gusts, and what has most against it."""
+    rows = ["", f"{stay.bay.zone_name:>26}  possible  gusts             against it, of the members"]
     for one in found.hours:
         when = leaving_when(stay, one.at_utc)
         wind = f"{knots(one.gust_mps)} {compass(one.wind_from_rad)}"
-        against = "; ".join(why_words(why) for why in one.why)
-        rows.append(f"{when:>26}  {one.feasible:7}  {wind:18}  {against}")
+        against = [why_short(why) for why in one.why]
+        if one.hove_m and not against:
+            against = [f"heave in {one.hove_m:g} m first"]
+        rows.append(f"{when:>26}  {one.feasible:8}  {wind:16}  {_first_two(against)}".rstrip())
     return rows
 
 
-def _text(stay: Stay, found: Leaving, judgement: Judgement) -> str:
-    lines = [feasible_words(stay, found.now)]
+def _first_two(against: list[str]) -> str:
+    more = f" and {len(against) - 2} more" if len(against) > 2 else ""
+    return "; ".join(against[:2]) + more
+
+
+def _moments(stay: Stay, found: Leaving) -> list[str]:
+    rows = [feasible_words(stay, found.this_hour)]
     for name, one in (("In an hour", found.in_an_hour), ("At first light", found.first_light)):
-        lines.append(
-            f"{name}: the stay does not reach to then."
-            if one is None
-            else f"{name}: {feasible_words(stay, one)}"
-        )
-    lines.append(f"To lie on: {verdict_words(stay, judgement)[0]}")
-    if found.now.order:
-        lines += ["", "Let go in this order now:", *(f"  {r}" for r in order_rows(found.now.order))]
-        lines.append(doubled_back_words(found.now.doubled_back))
-    lines += ["", leaving_room_words(found.now), way_out_words(found)]
-    lines += _hours(stay, found)
+        told = "the stay does not reach to then." if one is None else feasible_words(stay, one)
+        rows.append(f"{name}: {told}")
+    return rows
+
+
+def _order(stay: Stay, found: Leaving) -> list[str]:
+    this_hour = found.this_hour
+    if not this_hour.order:
+        return ["", "She lies to no line ashore: nothing to let go but the anchor."]
+    head = "Let go in this order, in the wind of this hour:"
+    if this_hour.any_order:
+        head = "Nothing pulls: any order will do; this is one."
+    rows = [f"  {row}" for row in order_rows(this_hour.order)]
+    first = [f"Heave in {this_hour.hove_m:g} m of slack first."] if this_hour.hove_m > 0.0 else []
+    return ["", head, *first, *rows, doubled_back_words(this_hour.doubled_back)]
+
+
+def _text(stay: Stay, found: Leaving, judgement: Judgement) -> str:
+    lines = [
+        *_moments(stay, found),
+        spell_words(stay, found),
+        beside_judge_words(stay, found, judgement),
+        *_order(stay, found),
+        "",
+        leaving_room_words(found.this_hour),
+        way_out_words(found),
+        heaving_words(found.heaving, found.held),
+        *swing_words(found.swing),
+        *_hours(stay, found),
+        "",
+        *cut_words(found.cut),
+        "",
+        *crossed_words(found.crossed),
+    ]
     return with_noticed("\n".join(lines), found.basis)
 
 

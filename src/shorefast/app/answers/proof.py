@@ -9,15 +9,25 @@ from typing import Any
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.noticed import with_noticed
-from shorefast.manoeuvre import Proving, proving
+from shorefast.manoeuvre import Mark, Proving, Settling, Transit, proving, settling
 from shorefast.readers import read_stay
 from shorefast.stay import NeedAndProof, Stay, judge, need_and_proof
-from shorefast.wording import UNKNOWN, clock, degrees, kilograms, knots, proving_words
+from shorefast.wording import (
+    UNKNOWN,
+    clock,
+    degrees,
+    kilograms,
+    knots,
+    outcome_words,
+    proving_words,
+    settling_words,
+)
 
-_LIFTED_RAD = 0.005
+# less is no degree when it is said
+_LIFTED_RAD = math.radians(0.5)
 
 
-def _text(stay: Stay, told: NeedAndProof) -> str:
+def _text(stay: Stay, told: NeedAndProof, how: Proving) -> str:
     if math.isnan(told.need_n):
         return "Unknown: what the stay asks of the anchor cannot be told."
     hour = (
@@ -38,10 +48,9 @@ def _text(stay: Stay, told: NeedAndProof) -> str:
     if told.proof_low_n < told.need_n <= told.proof_n:
         enough = "about"
     if told.proof_uplift_rad > _LIFTED_RAD:
-        lines.append(
-            f"All chain is lifted then, {degrees(told.proof_uplift_rad)} above the bed at the"
-            " shank, which feels more than the level pull."
-        )
+        lifted = bool(how.steps) and how.steps[-1].all_lifted
+        lead = "All chain is lifted then, and the shank" if lifted else "The shank"
+        lines.append(f"{lead} is pulled {degrees(told.proof_uplift_rad)} above the bed.")
     lines.append(f"That is {enough} the need in the direction it was pulled in, and counts less")
     lines[-1] += " the farther from it the pull comes."
     lines.append(
@@ -62,6 +71,7 @@ def answer_proof(stay_path: Path) -> Answer:
     stay = read_stay(stay_path)
     judged = judge(stay)
     told, how = need_and_proof(stay, judged), proving(stay, judged)
+    settled = settling(stay, judged, how)
     keys = {
         "need_n": told.need_n,
         "need_uplift_rad": told.need_uplift_rad,
@@ -71,12 +81,65 @@ def answer_proof(stay_path: Path) -> Answer:
         "wind_ahead_mps": told.wind_ahead_mps,
         "wind_abeam_mps": told.wind_abeam_mps,
         **_how_keys(how),
+        "settling": _settling_keys(settled),
     }
-    basis = told.basis | how.basis
-    text = "\n".join([_text(stay, told), "", *proving_words(how)])
-    return Answer("proof", keys, basis, with_noticed(text, basis))
+    basis = told.basis | how.basis | settled.basis
+    said = [_text(stay, told, how), "", *proving_words(how), ""]
+    said += settling_words(settled, stay.bay.zone_name)
+    return Answer("proof", keys, basis, with_noticed("\n".join(said).rstrip(), basis))
 
 
 def _how_keys(how: Proving) -> dict[str, Any]:
-    """The keys of the steps."""
-    return {"steps": [asdict(step) for step in how.steps]}
+    """The keys of the steps, marks, what moving is, and outcomes."""
+    return {
+        "toward_rad": how.toward_rad % (2.0 * math.pi),
+        "water_level_m": how.water_level_m,
+        "steps": [asdict(step) for step in how.steps],
+        "asked": None if how.asked is None else asdict(how.asked),
+        "needed": None if how.needed is None else asdict(how.needed),
+        "shoal_from": how.shoal_from,
+        "need_turned_rad": how.need_turned_rad,
+        "wind_adds_n": how.wind_adds_n,
+        "wind_across_n": how.wind_across_n,
+        "transits": [_transit_keys(one) for one in how.transits],
+        "moving": {
+            "marks_m": how.moving_m,
+            "fix_m": how.moving_fix_m,
+            "fix_last_m": how.moving_fix_last_m,
+        },
+        "outcomes": [
+            {
+                "sign": one.sign,
+                "means": one.means,
+                "do": one.do,
+                "tempts": one.tempts,
+                "sentence": outcome_words(one),
+            }
+            for one in how.outcomes
+        ],
+    }
+
+
+def _transit_keys(one: Transit) -> dict[str, Any]:
+    return {
+        "near": _mark_keys(one.near),
+        "far": _mark_keys(one.far),
+        "bearing_rad": one.bearing_rad,
+        "gap_rad": one.gap_rad,
+        "moved_per_rad_m": one.moved_per_rad_m,
+        "moved_m": one.moved_m,
+        "by_night": one.by_night,
+        "lamps": one.lamps,
+        "along": one.along,
+    }
+
+
+def _mark_keys(mark: Mark) -> dict[str, Any]:
+    return asdict(mark) | {"name": mark.name or None}
+
+
+def _settling_keys(settled: Settling) -> dict[str, Any]:
+    return {
+        "lines": [asdict(one) for one in settled.lines],
+        "at": [asdict(one) | {"tide": one.tide or None} for one in settled.at],
+    }

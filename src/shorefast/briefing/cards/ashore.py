@@ -17,12 +17,14 @@ from shorefast.briefing.cards.content import CardContent, CardLine
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece
 from shorefast.briefing.cards.signalled import Signal, signals
-from shorefast.briefing.cards.warned import cautions, never, stopped, what_was
+from shorefast.briefing.cards.warned import cautions, never, steps, stopped, what_was
 from shorefast.wording import CardWords
 
 _COLD_K = 288.15
 """Below this nobody swims (CAUTIONS 10: about 15 C)."""
 _ZERO_C_K = 273.15
+_SEEN_M, _SLACK_N = 0.05, 60.0
+"""Less is not taken in by hand; a line that pulls less hangs slack (as on the plan)."""
 _LINE_CONCERNS, _ASHORE_CONCERNS = (4, 6), (4, 10)
 _LINE_GIVEN: tuple[Signal, ...] = tuple((name, "front") for name in ("hold", "swimmer"))
 _LINE_TAKEN: tuple[Signal, ...] = tuple(
@@ -43,6 +45,7 @@ def line_card(content: CardContent, people: tuple[str, ...], words: CardWords) -
         *heading(words.say("line.rules_title")),
         *bullets(words.rows("line.rules")),
         *never(words, "line.never"),
+        *steps(content, words),
         *_settling(content, words),
         *signals(words, _LINE_GIVEN, _LINE_TAKEN),
         *cautions(words, _LINE_CONCERNS),
@@ -58,7 +61,7 @@ def ashore_card(content: CardContent, duty: str, people: tuple[str, ...], words:
         *_far(content, way, words),
         *_told_off(content, way, words),
         *stopped(words),
-        *_steps(content, words),
+        *steps(content, words),
         *heading(words.say("line.rules_title")),
         *bullets(words.rows(f"ashore.{way}_rules")),
         *never(words, f"ashore.{way}_never"),
@@ -106,7 +109,12 @@ def _lines(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
         ]
         for letter, line in _in_order(content)
     ]
-    return table(columns, rows)
+    short = [
+        words.say("ashore.short", name=line.name, metres=words.metres(-line.spare_m))
+        for line in content.lines
+        if line.spare_m < 0.0
+    ]
+    return (*table(columns, rows), *bullets(short, "!"))
 
 
 def _tends(content: CardContent, words: CardWords) -> str:
@@ -117,18 +125,48 @@ def _tends(content: CardContent, words: CardWords) -> str:
 
 def _settling(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     said = [
-        words.say(
-            "line.settle",
-            name=f"{letter} {line.name}",
-            metres=words.metres(line.take_in_m),
-            kilograms=words.kilograms(line.pretension_n),
-            sag=words.metres(line.sag_m),
-        )
+        words.say("line.settle", name=f"{letter} {line.name}", how=_settled(line, words))
         for letter, line in _in_order(content)
         if math.isfinite(line.take_in_m)
     ]
     title = heading(words.say("line.settle_title"))
-    return (*title, *(bullets(said) if said else paragraph(words.say("card.not_known"))))
+    told = bullets(said) if said else paragraph(words.say("card.not_known"))
+    return (*title, *told, *_off(content, words))
+
+
+def _settled(line: CardLine, words: CardWords) -> str:
+    """How one line is left: what is taken in or eased, its pull and sag where there are any."""
+    turn = "none" if abs(line.take_in_m) < _SEEN_M else "in" if line.take_in_m > 0.0 else "out"
+    said = [words.say(f"line.settle_{turn}", metres=words.metres(abs(line.take_in_m)))]
+    if line.pretension_n < _SLACK_N:
+        return "; ".join([*said, words.say("line.settle_slack")])
+    said.append(words.say("line.settle_pull", kilograms=words.kilograms(line.pretension_n)))
+    if math.isfinite(line.sag_m):
+        said.append(words.say("line.settle_sag", sag=words.metres(line.sag_m)))
+    return "; ".join(said)
+
+
+def _off(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    """How far off her stern is at each tide, engine astern and at rest."""
+    if not content.off:
+        return ()
+    names = ("tide", "off_engine", "off_rest", "off_least")
+    columns = [Column(words.say(f"line.{name}"), 1.0) for name in names]
+    zone = content.place.zone_name
+    rows = [
+        [
+            Cell(f"{words.clock(one.at_utc, zone)} {words.say(f'line.{one.tide}')}"),
+            *(
+                Cell(words.number(off_m), number=True)
+                for off_m in (one.engine_m, one.rest_m, one.least_m)
+            ),
+        ]
+        for one in content.off
+    ]
+    return (
+        *paragraph(words.say("line.off_said"), above_pt=5.0, keep=True),
+        *table(columns, rows, 1.0),
+    )
 
 
 def _far(content: CardContent, way: str, words: CardWords) -> tuple[Piece, ...]:
@@ -152,6 +190,8 @@ def _far(content: CardContent, way: str, words: CardWords) -> tuple[Piece, ...]:
 
 
 def _minutes(time_s: float, words: CardWords) -> str:
+    if time_s == math.inf:
+        return words.say("ashore.no_headway")
     return words.number(math.ceil(time_s / 60.0)) if math.isfinite(time_s) else words.unknown
 
 
@@ -164,7 +204,3 @@ def _told_off(content: CardContent, way: str, words: CardWords) -> tuple[Piece, 
     if way == "swim" and cold:
         said.append(words.say("ashore.cold"))
     return bullets(said, "!")
-
-
-def _steps(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
-    return ()

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from shorefast.briefing.cards.ashore import letter_of
 from shorefast.briefing.cards.content import CardContent
 from shorefast.briefing.cards.printed import page_pdf
+from shorefast.briefing.cards.proof import TRANSIT_LETTERS, transit_words
 from shorefast.drawing import (
     Box,
     Page,
@@ -54,7 +55,7 @@ def bay_page(sheet: BaySheet, content: CardContent, words: CardWords) -> Page:
     BadInput
         If the lie is still to be chosen, or a line leads to nowhere.
     """
-    page = Page(WIDE_PT, HIGH_PT)
+    page = Page(WIDE_PT, HIGH_PT, backed=True)
     page.box(Box(0.0, 0.0, WIDE_PT, HIGH_PT), "paper")
     top = _head(page, content, words)
     foot = _foot_rows(content, words)
@@ -123,12 +124,8 @@ def _foot_rows(content: CardContent, words: CardWords) -> list[tuple[list[str], 
     for at, line in enumerate(content.lines):
         told = words.say("line.from_to", cleat=line.cleat, point=line.point)
         said.append((f"{letter_of(at)}  {line.name}: {told}", _BODY))
-    for letter, one in zip("XYZ", content.transits, strict=False):
-        marks = words.say(
-            "proof.transit", near=one.near, far=one.far, bearing=words.bearing(one.bearing_rad)
-        )
-        night = f"; {words.say('proof.by_night')}" if one.by_night else ""
-        said.append((f"{letter}  {marks}{night}", _BODY))
+    for letter, transit in zip(TRANSIT_LETTERS, content.transits, strict=False):
+        said.append((f"{letter}  {transit_words(transit, words)}", _BODY))
     said += [(f"{number}  {words.say(f'caution.{number}')}", _SMALL) for number in _CONCERNS]
     unread = words.rows("card.foot")[1]
     said += [(unread, _SMALL)] if unread else []

@@ -107,6 +107,26 @@ def numbered(texts: Sequence[tuple[int, str]]) -> tuple[Piece, ...]:
     return tuple(_beside(f"{number}", text, SMALL) for number, text in texts)
 
 
+def lockable(rows: Sequence[tuple[str, str, bool]]) -> tuple[Piece, ...]:
+    """Numbered steps, a lock beside those that nothing may pass."""
+    return tuple(_lockable(*row) for row in rows)
+
+
+def _lockable(number: str, text: str, locked: bool) -> Piece:
+    hang, side = 17.0, 13.0
+    style = BODY
+    rows = text_rows(text, style, WIDE - hang - side)
+    high = max(high_of(len(rows), style), 11.0 if locked else 0.0) + 1.0
+
+    def draw(page: Page, top: float) -> None:
+        _set(page, LEFT, top, [number], style)
+        _set(page, LEFT + hang, top, rows, style)
+        if locked:
+            _padlock(page, RIGHT - 4.0, top - 0.5, 0.62)
+
+    return Piece(high, draw, above_pt=2.0)
+
+
 @dataclass(frozen=True)
 class Cell:
     """Words in a column, and how they are set; ``number`` for a key number."""
@@ -201,13 +221,14 @@ def locked(title: str, text: str) -> tuple[Piece, ...]:
     return (Piece(high, draw, above_pt=8.0),)
 
 
-def _padlock(page: Page, x: float, top: float) -> None:
-    """A closed lock, eleven points wide."""
-    page.box(Box(x - 5.5, top + 7.0, x + 5.5, top + 16.0), "solid")
+def _padlock(page: Page, x: float, top: float, size: float = 1.0) -> None:
+    """A closed lock, eleven points wide at size one."""
+    page.box(Box(x - 5.5 * size, top + 7.0 * size, x + 5.5 * size, top + 16.0 * size), "solid")
+    bow, low, high = 3.5 * size, top + 7.5 * size, top + 4.5 * size
     page.path(
-        f"M{x - 3.5:.1f} {top + 7.5:.1f}V{top + 4.5:.1f}"
-        f"A3.5 3.5 0 0 1 {x + 3.5:.1f} {top + 4.5:.1f}V{top + 7.5:.1f}",
-        "heavy",
+        f"M{x - bow:.1f} {low:.1f}V{high:.1f}"
+        f"A{bow:.1f} {bow:.1f} 0 0 1 {x + bow:.1f} {high:.1f}V{low:.1f}",
+        "heavy" if size == 1.0 else "outline",
     )
 
 
@@ -218,7 +239,9 @@ def ruled(labels: Sequence[str]) -> tuple[Piece, ...]:
     waiting: list[str] = []
     for label in labels:
         if SMALL.width_pt(label) > half - 50.0:
-            pieces += [_blank([label])]
+            pieces += [_blank(waiting)] if waiting else []
+            pieces.append(_blank([label]))
+            waiting = []
             continue
         waiting.append(label)
         if len(waiting) == 2:

@@ -11,6 +11,8 @@ from shorefast.briefing.cards.warned import calls, cautions, never, stopped, wha
 from shorefast.wording import CardWords
 
 _CONCERNS = (2, 4, 5, 6)
+_SIGNS = ("marks_run", "chain_trembles", "leads_steeper", "leads_flatter", "angle_stands")
+"""What the bow sees or feels of the proof before anybody else."""
 _GIVEN: tuple[Signal, ...] = tuple(
     (name, "behind")
     for name in (
@@ -38,7 +40,7 @@ def bow_card(content: CardContent, people: tuple[str, ...], words: CardWords) ->
         *bullets(words.rows("bow.rules")),
         *never(words, "bow.never"),
         *stopped(words),
-        *proof(content, words),
+        *proof(content, words, _SIGNS),
         *signals(words, _GIVEN, _TAKEN),
         *cautions(words, _CONCERNS),
         *what_was(words, "bow.was"),

@@ -11,11 +11,10 @@ from shorefast.basis import Basis
 
 @dataclass(frozen=True)
 class CardPerson:
-    """Somebody aboard: name, duties ("helm", "bow", "line", ...), whether able to help."""
+    """Somebody aboard: name and duties ("helm", "bow", "line", "guest", "watch", ...)."""
 
     name: str
     duties: tuple[str, ...]
-    able: bool = True
 
 
 @dataclass(frozen=True)
@@ -24,7 +23,6 @@ class CardVessel:
 
     name: str
     length_m: float
-    beam_m: float
     draught_m: float
     call_sign: str | None = None
     mmsi: str | None = None
@@ -53,7 +51,6 @@ class CardCall:
     off_m: float
     chain_m: float
     water_m: float
-    made_good_m: float = math.nan
     slack_rad: float = math.nan
     holding_rad: float = math.nan
     dragging_rad: float = math.nan
@@ -61,17 +58,21 @@ class CardCall:
 
 @dataclass(frozen=True)
 class CardApproach:
-    """The way in as the cards tell it. [rad, m, m/s]"""
+    """The way in as the cards tell it. [rad, m, m/s]
+
+    to_windward_m : where the run begins; below 0 to leeward. blown_off : "port",
+    "starboard", "" where her bow stays; walks : the same or "no", None unknown.
+    can_be_held : in the wind of that hour. pass_off_m, pass_toward_rad, pass_water_m : the
+    look-round pass; NaN where there is none.
+    """
 
     line_in_rad: float
-    let_go_off_m: float
-    hold_off_m: float
     to_windward_m: float
     windward_side: str
     astern_most_mps: float
     leeway_mps: float
     blown_off: str
-    walks: str
+    walks: str | None
     crosswind_most_mps: float
     crosswind_most_thruster_mps: float
     turning_room_m: float
@@ -81,6 +82,10 @@ class CardApproach:
     calls: tuple[CardCall, ...]
     landing_limit_m: float = math.nan
     lie_limit_m: float = math.nan
+    can_be_held: bool = True
+    pass_off_m: float = math.nan
+    pass_toward_rad: float = math.nan
+    pass_water_m: float = math.nan
 
 
 @dataclass(frozen=True)
@@ -90,7 +95,6 @@ class CardLine:
     name: str
     cleat: str
     point: str
-    point_kind: str
     length_m: float
     order: int | None = None
     weather: bool | None = None
@@ -129,44 +133,101 @@ class CardProof:
     wind_ahead_mps: float
     wind_abeam_mps: float
     angle_rad: float
+    angle_low_rad: float
+    angle_high_rad: float
     all_lifted: bool
     hold_s: float
     off_m: float
 
 
 @dataclass(frozen=True)
-class CardTransit:
-    """Two marks in line, and how far she moved by what they open. [rad, m]"""
+class CardOff:
+    """Her stern off the high-water line at a tide ("high", "low"): engine astern, at rest. [m]"""
 
-    near: str
-    far: str
+    at_utc: datetime
+    tide: str
+    engine_m: float
+    rest_m: float
+    least_m: float
+
+
+@dataclass(frozen=True)
+class CardMark:
+    """A thing ashore to look at: its name, or what it is and where. [rad, m]
+
+    kind : "point", "headland", "bight", "rock", or "behind": whatever stands there.
+    """
+
+    name: str
+    kind: str
     bearing_rad: float
-    moved_per_degree_m: float
+    distance_m: float
+
+
+@dataclass(frozen=True)
+class CardTransit:
+    """Two marks in line, and how far she has gone when an eye sees them open. [rad, m]
+
+    along : whether it tells of going along the chain, else of swinging; lamps : whether a
+    lamp must be set at both for it.
+    """
+
+    near: CardMark
+    far: CardMark
+    bearing_rad: float
+    moved_m: float
     by_night: bool
+    along: bool = True
+    lamps: bool = False
 
 
 @dataclass(frozen=True)
 class CardOutcome:
-    """What is seen in the proof, what it means, what to do: keys of the catalogue."""
+    """What is seen in the proof, what it means, what to do, what tempts: catalogue keys."""
 
     sign: str
     means: str
     do: str
+    tempts: str | None = None
+
+
+@dataclass(frozen=True)
+class CardLetGo:
+    """One line let go when leaving: how ("from ashore", "slip", "cast off"), and who does it."""
+
+    """One line let go when leaving, and how: "from ashore" or "slip"."""
+
+    name: str
+    how: str
+
+
+@dataclass(frozen=True)
+class CardDoubledBack:
+    """The line that goes last, doubled back; ``instead`` where it is too short for that."""
+
+    name: str
+    enough: bool = True
+    instead: str | None = None
 
 
 @dataclass(frozen=True)
 class CardLeaving:
-    """Leaving at one hour: whether it is feasible, and in which order. [s, m/s, rad, m]"""
+    """Leaving at one hour: whether it can be done, and in which order. [m, s, m/s, rad]
+
+    when : "first_light", "worst", "planned"; why : reason and what of, as keys and names.
+    """
 
     when: str
     at_utc: datetime
     feasible: bool | None
-    why: str
-    order: tuple[tuple[str, str], ...]
-    doubled_back: str | None
+    why: tuple[tuple[str, str], ...]
+    order: tuple[CardLetGo, ...]
+    doubled_back: CardDoubledBack | None
     room_m: float
+    room_of: str
     heave_s: float
-    wind_mps: float
+    needs_s: float
+    gust_mps: float
     wind_from_rad: float
 
 
@@ -175,9 +236,7 @@ class CardLoss:
     """One part gone: how she lies then, what she touches and how soon. [rad, m, s]"""
 
     name: str
-    at_utc: datetime | None
     heading_rad: float
-    turned_rad: float
     moved_m: float
     touches: str | None
     after_s: float
@@ -227,8 +286,15 @@ class CardContent:
         Empty where nobody was named; the cards then have a line for the name.
     lines : tuple of CardLine
         In the lie's own order; lettered A, B, ... as on the sheet.
-    steps, proof, transits, outcomes, leaving, drill, turns :
+    steps, off, proof, transits, outcomes, leaving, turns :
         Empty where nobody worked them out.
+    need_rpm : float
+        Revs that prove what the stay asks of the anchor; NaN unknown or out of reach.
+    fenders : tuple of str
+        Sides, "port" and "starboard". ``tender_side``, ``painter_m``: where the tender lies
+        alongside; ``handover_to``: who takes the helm when all is fast.
+    ahead : bool or None
+        Whether the weather line has to be fast before she begins her run.
     by : str or None
         "row", "swim" or "nobody": how the lines get ashore; None: not worked out.
     """
@@ -246,13 +312,19 @@ class CardContent:
     by: str | None = None
     water_k: float | None = None
     tends: str | None = None
+    ahead: bool | None = None
     steps: tuple[CardStep, ...] = ()
+    fenders: tuple[str, ...] = ()
+    tender_side: str | None = None
+    painter_m: float = math.nan
+    handover_to: str | None = None
+    off: tuple[CardOff, ...] = ()
     proof: tuple[CardProof, ...] = ()
+    need_rpm: float = math.nan
     moving_m: float = math.nan
     transits: tuple[CardTransit, ...] = ()
     outcomes: tuple[CardOutcome, ...] = ()
     leaving: tuple[CardLeaving, ...] = ()
-    drill: tuple[str, ...] = ()
     night: CardNight = field(default_factory=CardNight)
     turns: tuple[CardTurn, ...] = ()
     basis: Basis = field(default_factory=Basis)

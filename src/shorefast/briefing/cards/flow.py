@@ -7,7 +7,7 @@ stays with what it is the heading of, and a table goes on under its own head.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from shorefast.drawing import Page
@@ -111,6 +111,11 @@ def _groups(pieces: Iterable[Piece]) -> list[list[Piece]]:
 
 def _high(group: Sequence[Piece]) -> float:
     return sum(piece.above_pt + piece.high_pt for piece in group)
+
+
+def together(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
+    """Pieces that are not parted, as long as they fit on one face."""
+    return (*(replace(piece, keep=True) for piece in pieces[:-1]), *pieces[-1:])
 
 
 def in_rows(things: Sequence[T], abreast: int) -> list[tuple[T, ...]]:

@@ -23,7 +23,7 @@ from shorefast.briefing.cards.blocks import (
 )
 from shorefast.briefing.cards.content import CardContent, CardLoss
 from shorefast.briefing.cards.faces import Card
-from shorefast.briefing.cards.flow import Piece
+from shorefast.briefing.cards.flow import Piece, together
 from shorefast.briefing.cards.warned import cautions
 from shorefast.drawing import Style
 from shorefast.wording import CardWords, card_words, local
@@ -185,9 +185,10 @@ def _worst_rows(content: CardContent, words: CardWords) -> list[tuple[str, str]]
         first = words.say("night.first_said", part=part, percent=percent)
     if night.room_of is not None and night.room_utc is not None:
         room = words.say(
-            "night.room_said",
+            "night.room_touch" if night.room_m <= 0.0 else "night.room_said",
             metres=words.metres(night.room_m),
             of=words.part(night.room_of),
+            what=words.touched(night.room_of),
             clock=words.clock(night.room_utc, zone),
         )
     names = ("night.worst", "night.first", "night.room")
@@ -210,11 +211,13 @@ def wake(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     if night.room_of is not None and math.isfinite(night.wake_room_m):
         of, least = words.part(night.room_of), words.metres(night.wake_room_m)
         said.append(words.say("night.wake_room", of=of[:1].upper() + of[1:], metres=least))
-    return (
-        *heading(words.say("night.wake_title")),
-        *paragraph(words.say("night.wake_rule")),
-        *bullets(said),
-        *ruled(asked),
+    return together(
+        (
+            *heading(words.say("night.wake_title")),
+            *paragraph(words.say("night.wake_rule")),
+            *bullets(said),
+            *ruled(asked),
+        )
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from shorefast.briefing.cards.ashore import ashore_card, line_card
 from shorefast.briefing.cards.bow import bow_card
@@ -37,6 +38,25 @@ def pack(content: CardContent, words: CardWords) -> tuple[Card, ...]:
 def _ashore(content: CardContent) -> tuple[str, ...]:
     """Whether a rower's or a swimmer's card is wanted; both where nobody knows."""
     return {"row": ("rower",), "swim": ("swimmer",)}.get(content.by or "", ("rower", "swimmer"))
+
+
+@dataclass(frozen=True)
+class CardTold:
+    """One card as it is listed: its name and title, whose it is, how many faces it has."""
+
+    name: str
+    title: str
+    people: tuple[str, ...]
+    faces: int
+
+
+def cards_told(content: CardContent, words: CardWords) -> tuple[CardTold, ...]:
+    """All cards with how many faces each has, the night card last."""
+    cards = (*pack(content, words), night_card(content, words))
+    return tuple(
+        CardTold(one.name, one.title, one.people, len(card_faces(one, content, words)))
+        for one in cards
+    )
 
 
 def cards_pdf(content: CardContent, words: CardWords, paper: Paper) -> bytes:

@@ -3,15 +3,29 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Collection
 
-from shorefast.briefing.cards.blocks import Cell, Column, bullets, heading, paragraph, table
-from shorefast.briefing.cards.content import CardContent, CardProof, CardTransit
+from shorefast.briefing.cards.blocks import (
+    BODY,
+    STRONG,
+    Cell,
+    Column,
+    bullets,
+    heading,
+    paragraph,
+    table,
+)
+from shorefast.briefing.cards.content import CardContent, CardMark, CardProof, CardTransit
 from shorefast.briefing.cards.flow import Piece
 from shorefast.wording import CardWords
 
+TRANSIT_LETTERS = "UVWXYZ"
 
-def proof(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
-    """Everything of the proof, for helm and bow alike."""
+
+def proof(
+    content: CardContent, words: CardWords, only: Collection[str] | None = None
+) -> tuple[Piece, ...]:
+    """Everything of the proof, for helm and bow alike; ``only`` these signs of the outcomes."""
     title = heading(words.say("proof.title"))
     direction = bullets((words.say("proof.direction"),))
     if not content.proof:
@@ -20,7 +34,7 @@ def proof(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
         *title,
         *_steps(content, words),
         *_moving(content, words),
-        *_outcomes(content, words),
+        *_outcomes(content, words, only),
         *direction,
     )
 
@@ -40,7 +54,13 @@ def _steps(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     )
     rows = [_step(step, words) for step in content.proof]
     lifted = any(step.all_lifted for step in content.proof)
-    said = (as_wind, f"* {words.say('proof.all_lifted')}") if lifted else (as_wind,)
+    low, high = words.kilograms(last.low_n), words.kilograms(last.high_n)
+    said = [as_wind, words.say("proof.range", low=low, high=high)]
+    if math.isfinite(last.off_m):
+        said.append(words.say("proof.off", metres=words.metres(last.off_m)))
+    said += [f"* {words.say('proof.all_lifted')}"] if lifted else []
+    if math.isfinite(content.need_rpm):
+        said.append(words.say("proof.need", revs=words.number(content.need_rpm)))
     return (*table(columns, rows), *bullets(said))
 
 
@@ -62,37 +82,56 @@ def _pull(step: CardProof, words: CardWords) -> str:
 
 def _moving(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     moving = words.say("proof.moving", metres=words.metres(content.moving_m))
+    title = heading(words.say("proof.transits"))
     if not content.transits:
-        return bullets((moving,))
+        return (*bullets((moving,)), *title, *paragraph(words.say("proof.no_transit")))
     said = [
-        _transit(letter, one, words) for letter, one in zip("XYZ", content.transits, strict=False)
+        f"{letter}  {transit_words(one, words)}"
+        for letter, one in zip(TRANSIT_LETTERS, content.transits, strict=False)
     ]
-    return (*bullets((moving,)), *heading(words.say("proof.transits")), *bullets(said))
+    return (*bullets((moving,)), *title, *bullets(said))
 
 
-def _transit(letter: str, one: CardTransit, words: CardWords) -> str:
+def transit_words(one: CardTransit, words: CardWords) -> str:
+    """Two marks in line, what they tell of, and when an eye sees them open."""
     marks = words.say(
-        "proof.transit", near=one.near, far=one.far, bearing=words.bearing(one.bearing_rad)
+        "proof.transit",
+        near=_mark(one.near, words),
+        far=_mark(one.far, words),
+        bearing=words.bearing(one.bearing_rad),
     )
-    moved = words.say("proof.transit_moved", metres=words.metres(one.moved_per_degree_m))
-    night = f"; {words.say('proof.by_night')}" if one.by_night else ""
-    return f"{letter}: {marks}; {moved}{night}"
+    tells = words.say("proof.along" if one.along else "proof.aside")
+    moved = words.say("proof.transit_moved", metres=words.metres(one.moved_m))
+    told = [marks, f"{tells}: {moved}"]
+    if one.by_night:
+        told.append(words.say("proof.lamps" if one.lamps else "proof.by_night"))
+    return "; ".join(told)
 
 
-def _outcomes(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
-    if not content.outcomes:
+def _mark(mark: CardMark, words: CardWords) -> str:
+    if mark.name:
+        return mark.name
+    return words.say(
+        f"mark.{mark.kind}",
+        bearing=words.bearing(mark.bearing_rad),
+        metres=words.metres(mark.distance_m),
+    )
+
+
+def _outcomes(
+    content: CardContent, words: CardWords, only: Collection[str] | None
+) -> tuple[Piece, ...]:
+    """What may be seen, what it means, what to do, and what tempts though it is wrong."""
+    some = [one for one in content.outcomes if only is None or one.sign in only]
+    if not some:
         return ()
-    columns = [
-        Column(words.say("proof.sign"), 1.0),
-        Column(words.say("proof.means"), 1.0),
-        Column(words.say("proof.act"), 1.2),
-    ]
-    rows = [
-        [
-            Cell(words.say(f"outcome.{one.sign}")),
-            Cell(words.say(f"outcome_means.{one.means}")),
-            Cell(words.say(f"outcome_do.{one.do}")),
-        ]
-        for one in content.outcomes
-    ]
-    return (*heading(words.say("proof.outcomes")), *table(columns, rows))
+    pieces = [*heading(words.say("proof.outcomes"))]
+    for one in some:
+        pieces += paragraph(words.say(f"outcome_sign.{one.sign}"), STRONG, 5.0, keep=True)
+        means, do = words.say(f"outcome_means.{one.means}"), words.say(f"outcome_do.{one.do}")
+        tempts = one.tempts
+        pieces += paragraph(f"= {means}. {do}", BODY, 0.0, keep=tempts is not None)
+        if tempts is not None:
+            what = words.say(f"outcome_tempts.{tempts}")
+            pieces += bullets((words.say("proof.tempts", what=what),), "×")
+    return tuple(pieces)

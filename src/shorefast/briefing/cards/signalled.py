@@ -29,11 +29,12 @@ def signals(
 ) -> tuple[Piece, ...]:
     """Those the reader gives and those the reader is given, four abreast."""
     pieces = [*heading(words.say("signals.title"))]
-    pieces += paragraph(words.say("signals.seen_behind"), SMALL, 1.0, keep=True)
+    if any(seen == "behind" for _, seen in (*given, *taken)):
+        pieces += paragraph(words.say("signals.seen_behind"), SMALL, 1.0, keep=True)
     for title, some in (("signals.given", given), ("signals.taken", taken)):
-        if some:
+        if some and given:
             pieces += paragraph(words.say(title), _TITLE, 4.0, keep=True)
-            pieces += [_abreast(words, row) for row in in_rows(some, _ABREAST)]
+        pieces += [_abreast(words, row) for row in in_rows(some, _ABREAST)]
     return tuple(pieces)
 
 
@@ -56,7 +57,7 @@ def _abreast(words: CardWords, row: Sequence[Signal]) -> Piece:
         for at, ((name, seen), rows) in enumerate(zip(row, called, strict=True)):
             left = LEFT + at * (wide + _GAP)
             inset = 0.5 * (wide - signal_width_pt(FIGURE_PT))
-            draw_signal(page, name, left + inset, top, FIGURE_PT, seen)
+            draw_signal(page, name, (left + inset, top), FIGURE_PT, seen)
             middle = Style(_CALL.face, _CALL.colour, _CALL.size_pt, "middle")
             base = top + under + ASCENT * _CALL.size_pt
             page.text_rows(left + 0.5 * wide, base, rows, middle)
@@ -81,7 +82,7 @@ def _told(words: CardWords, two: Sequence[Signal]) -> Piece:
     def draw(page: Page, top: float) -> None:
         for at, ((name, seen), (call, does)) in enumerate(zip(two, told, strict=True)):
             left = LEFT + at * (wide + _GAP)
-            draw_signal(page, name, left, top, _LARGE_PT, seen)
+            draw_signal(page, name, (left, top), _LARGE_PT, seen)
             x = left + figure + _BESIDE
             y = page.text_rows(x, top + ASCENT * _LOUD.size_pt, call, _LOUD)
             page.text_rows(x, y - 0.5, does, SMALL)

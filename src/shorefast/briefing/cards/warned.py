@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from shorefast.briefing.cards.blocks import (
     SMALL,
@@ -12,14 +12,15 @@ from shorefast.briefing.cards.blocks import (
     Column,
     bullets,
     heading,
+    lockable,
     locked,
     numbered,
     paragraph,
     ruled,
     table,
 )
-from shorefast.briefing.cards.content import CardCall, CardContent
-from shorefast.briefing.cards.flow import Piece
+from shorefast.briefing.cards.content import CardCall, CardContent, CardStep
+from shorefast.briefing.cards.flow import Piece, together
 from shorefast.wording import CardWords
 
 
@@ -42,7 +43,7 @@ def never(words: CardWords, key: str) -> tuple[Piece, ...]:
 
 def what_was(words: CardWords, key: str) -> tuple[Piece, ...]:
     """Lines to write on."""
-    return (*heading(words.say("card.what_was")), *ruled(words.rows(key)))
+    return together((*heading(words.say("card.what_was")), *ruled(words.rows(key))))
 
 
 def calls(content: CardContent, words: CardWords, *, angles: bool = False) -> tuple[Piece, ...]:
@@ -81,6 +82,43 @@ def _call(call: CardCall, words: CardWords, angles: bool) -> list[Cell]:
         Cell(words.say(f"call.{key_of(call.kind)}")),
         Cell(words.say(f"who.{call.who}"), style=SMALL),
     ]
+
+
+def steps(content: CardContent, words: CardWords, who: str | None = None) -> tuple[Piece, ...]:
+    """The lines ashore step by step; a locked one says what it waits for, and has a lock.
+
+    ``who``: only what that duty does, and what is locked.
+    """
+    some = [step for step in content.steps if who is None or step.locked or step.who == who]
+    if not some:
+        return ()
+    told = [_step(step, content, words) for step in some]
+    ahead = paragraph(words.say("ashore.ahead"), STRONG) if content.ahead else ()
+    ready = bullets(list(_ready(content, words)))
+    return (*heading(words.say("ashore.steps_title")), *ahead, *lockable(told), *ready)
+
+
+def _ready(content: CardContent, words: CardWords) -> Iterator[str]:
+    """Fenders, tender, and who takes the helm when all is fast."""
+    if content.fenders:
+        sides = ", ".join(words.say(f"side.{side}") for side in content.fenders)
+        yield words.say("ashore.fenders", sides=sides)
+    if content.tender_side is not None:
+        side = words.say(f"side.{content.tender_side}")
+        yield words.say("ashore.tender", side=side, metres=words.metres(content.painter_m))
+    if content.handover_to is not None:
+        yield words.say("ashore.handover", name=content.handover_to)
+
+
+def _step(step: CardStep, content: CardContent, words: CardWords) -> tuple[str, str, bool]:
+    does = words.say(f"step.{key_of(step.does)}")
+    said = words.say("ashore.step", who=words.say(f"who.{step.who}"), does=does)
+    before = [one.number for one in content.steps if one.does == step.waits_for]
+    earlier = [number for number in before if number < step.number]
+    if step.locked and earlier:
+        waits = words.say("ashore.waits", number=earlier[-1]).replace(" ", "\u00a0")
+        said = f"{said} [{waits}]"
+    return str(step.number), said, step.locked
 
 
 def key_of(kind: str) -> str:

@@ -1,0 +1,203 @@
+"""What stands on the cards: every caution that concerns its reader, every text used, no promise."""
+
+import re
+from collections.abc import Mapping
+
+import pytest
+
+from shorefast.briefing.cards.calendar import watch_calendar
+from shorefast.briefing.cards.faces import card_faces
+from shorefast.briefing.cards.night import night_card
+from shorefast.briefing.cards.pack import cards_pdf, night_card_pdf, pack
+from shorefast.drawing import SIGNALS
+from shorefast.wording import LANGUAGES, CardWords, card_words
+
+
+class Noted(Mapping):
+    """Texts that note which were asked for."""
+
+    def __init__(self, texts, asked):
+        self.texts, self.asked = texts, asked
+
+    def __getitem__(self, key):
+        self.asked.add(key)
+        return self.texts[key]
+
+    def __iter__(self):
+        return iter(self.texts)
+
+    def __len__(self):
+        return len(self.texts)
+
+
+def faces_of(card, content, words):
+    return card_faces(card, content, words)
+
+
+def words_of(card, content, words):
+    """All words of a card in one row; a text broken into rows is whole again."""
+    rows = [text for page in faces_of(card, content, words) for _, text in page.labels]
+    return " ".join(rows).replace("\u00a0", " ")
+
+
+def named(content, words, name):
+    cards = (*pack(content, words), night_card(content, words))
+    return next(card for card in cards if card.name == name)
+
+
+def said_in(text, whole):
+    return " ".join(text.replace("\u00a0", " ").split()) in whole
+
+
+CONCERNS = {
+    "helm": (1, 2, 3, 5, 7, 9),
+    "bow": (2, 3, 4, 5, 6),
+    "line": (3, 4, 6),
+    "swimmer": (3, 4, 10),
+    "rower": (3, 4, 10),
+    "guests": (3, 4, 10),
+    "night": (1, 7, 8, 11, 12),
+    "watch": (5, 11),
+}
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+@pytest.mark.parametrize(("name", "numbers"), CONCERNS.items())
+def test_a_card_carries_the_cautions_that_concern_its_reader(full, language, name, numbers):
+    content, words = full(), card_words(language)
+    whole = words_of(named(content, words, name), content, words)
+    missing = [n for n in numbers if not said_in(words.say(f"caution.{n}"), whole)]
+    assert missing == []
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_face_says_that_it_is_not_for_navigation_and_who_has_not_read_it(full, language):
+    content, words = full(), card_words(language)
+    foot = [row for row in words.rows("card.foot") if row]
+    for card in (*pack(content, words), night_card(content, words)):
+        for page in faces_of(card, content, words):
+            whole = " ".join(text for _, text in page.labels).replace("\u00a0", " ")
+            assert all(said_in(row, whole) for row in foot)
+
+
+def test_the_engine_stopped_rule_stands_locked_on_every_card_of_the_manoeuvre(full):
+    content, words = full(), card_words("en")
+    for name in ("helm", "bow", "line", "swimmer", "rower", "guests"):
+        whole = words_of(named(content, words, name), content, words)
+        assert "Engine STOPPED" in whole
+        assert "The helm says “engine stopped” and is answered" in whole
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_no_text_of_the_catalogue_is_idle(full, bare, language):
+    asked = set()
+    words = CardWords(language, Noted(card_words(language).texts, asked))
+    contents = [
+        full(), bare(), full(by="nobody"), full(length_m=60.0), full(length_m=120.0),
+        full(tends=None, water_k=None),
+    ]  # fmt: skip
+    contents += full.variants
+    for content in contents:
+        for card in (*pack(content, words), night_card(content, words)):
+            faces_of(card, content, words)
+        watch_calendar(content, words, content.from_utc)
+    # what the plan, the sheet of the bay and single numbers ask for has tests of its own
+    elsewhere = ("plan.", "zone.", "bay.", "part.", "caution.", "number.")
+    idle = [key for key in words.texts if key not in asked and not key.startswith(elsewhere)]
+    assert not idle, " ".join(idle)
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_no_card_promises(full, language):
+    content, words = full(), card_words(language)
+    cards = (*pack(content, words), night_card(content, words))
+    whole = " ".join(words_of(card, content, words) for card in cards)
+    assert not re.search(r"\b(safe|allowed|sûr(e)? d|autorisé|seguro que|permitido)\b", whole)
+
+
+def test_one_card_goes_to_everybody_who_has_a_duty_and_one_to_the_guests(full):
+    content, words = full(count=14, by="row"), card_words("en")
+    cards = [(card.name, card.people) for card in pack(content, words)]
+    # fourteen people share seven duties, two each; nobody swims when the lines are rowed
+    assert [name for name, _ in cards] == [
+        "helm", "helm", "bow", "bow", "line", "line", "rower", "rower", "guests", "signals",
+        "watch",
+    ]  # fmt: skip
+    assert ("helm", ("Sigrun 0",)) in cards and ("helm", ("Sigrun 7",)) in cards
+    assert ("guests", ("Sigrun 5", "Sigrun 12")) in cards
+
+
+def test_a_card_without_a_name_has_a_line_to_write_one_on(bare):
+    content, words = bare(), card_words("en")
+    assert words_of(named(content, words, "helm"), content, words).startswith("Helm Name")
+
+
+def test_unknown_is_said_and_never_made_up(bare):
+    content, words = bare(), card_words("en")
+    bow = words_of(named(content, words, "bow"), content, words)
+    assert "let go in chain in all she points unknown 48 m unknown" in bow
+    assert "Not worked out." in bow
+    night = words_of(night_card(content, words), content, words)
+    assert "Whether she can lie here is unknown." in night
+    assert "My position is ______, ______." in night
+    assert "Call sign ______. MMSI ______." in night
+
+
+def test_the_calls_are_the_same_on_helm_and_bow(full):
+    content, words = full(), card_words("en")
+    for name in ("helm", "bow"):
+        whole = words_of(named(content, words, name), content, words)
+        assert re.search(r"70 27 .{0,12} Let go helm", whole)
+        assert re.search(r"34 54 .{0,14} Hold bow", whole)
+
+
+def test_a_locked_step_names_the_one_it_waits_for(full):
+    content, words = full(), card_words("en")
+    whole = words_of(named(content, words, "helm"), content, words)
+    assert "[not before 2]" in whole
+
+
+def test_leaving_stands_on_a_back(full):
+    content, words = full(), card_words("en")
+    faces = faces_of(named(content, words, "helm"), content, words)
+    with_it = [
+        number
+        for number, page in enumerate(faces, start=1)
+        if any(text == "Leaving" for _, text in page.labels)
+    ]
+    assert len(with_it) == 1 and with_it[0] % 2 == 0
+
+
+def test_all_signals_stand_on_their_own_card_and_each_on_somebodys(full):
+    content, words = full(), card_words("en")
+    own = words_of(named(content, words, "signals"), content, words)
+    others = " ".join(
+        words_of(card, content, words) for card in pack(content, words) if card.name != "signals"
+    )
+    for name in SIGNALS:
+        call = words.say(f"signal.{name}.call")
+        assert call in own and call in others
+
+
+def test_the_night_card_has_a_row_for_every_hour(full):
+    content, words = full(), card_words("en")
+    whole = words_of(night_card(content, words), content, words)
+    # from 17:30 to 08:00 on the place's clock
+    hours = ["18:00", "19:00", "23:00", "00:00", "07:00", "08:00"]
+    log = whole[whole.index("Every hour") :]
+    assert all(hour in log for hour in hours) and "09:00" not in log
+
+
+def test_french_and_spanish_night_cards_have_the_calls_in_english_too(full):
+    content = full()
+    for language in ("fr", "es"):
+        words = card_words(language)
+        whole = words_of(night_card(content, words), content, words)
+        assert whole.count("MAYDAY, MAYDAY, MAYDAY.") == 2
+        assert "I require immediate assistance." in whole
+
+
+def test_the_same_answer_prints_the_same_bytes(full):
+    content, words = full(), card_words("en")
+    assert cards_pdf(content, words, "a6") == cards_pdf(content, words, "a6")
+    assert night_card_pdf(content, words, "a4") == night_card_pdf(content, words, "a4")
