@@ -14,18 +14,7 @@ import numpy as np
 from shorefast.basis import Assumption, Basis
 from shorefast.errors import BadInput
 from shorefast.mooring.handled_balance import astern_in_balance
-from shorefast.mooring.handled_steps import (
-    C_DOWN,
-    C_LYING,
-    C_PULL,
-    C_SHANK,
-    LIES,
-    O_HELM,
-    O_PUSH,
-    O_REVS,
-    O_VEER,
-    ORDER_COLUMNS,
-    RODE_COLUMNS,
+from shorefast.mooring.handled_forces import (
     S_AHEAD,
     S_ANCHOR,
     S_ASIDE,
@@ -41,8 +30,21 @@ from shorefast.mooring.handled_steps import (
     STATE_COLUMNS,
     Air,
     Driven,
-    Tackle,
     driven_forces,
+)
+from shorefast.mooring.handled_steps import (
+    C_DOWN,
+    C_LYING,
+    C_PULL,
+    C_SHANK,
+    LIES,
+    O_HELM,
+    O_PUSH,
+    O_REVS,
+    O_VEER,
+    ORDER_COLUMNS,
+    RODE_COLUMNS,
+    Tackle,
     handle_for,
 )
 from shorefast.mooring.scene import GridBed, PlaneBed, RodeLine, Scene, packed
