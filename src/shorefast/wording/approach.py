@@ -169,8 +169,8 @@ def limits_words(found: Approach) -> str:
 
 def call_rows(found: Approach) -> list[str]:
     """The calls as a table: off, chain, water, the chain's lead, who, what."""
-    head = f"{'off':>7}{'chain':>8}{'water':>8}   {'degrees from the vertical':<26} who"
-    under = f"{'':>23}   {'slack':>5}{'holding':>9}{'dragging':>10}"
+    head = f"{'off':>6}{'chain':>7}{'water':>7}  {'degrees from the vertical':<26} who"
+    under = f"{'':>20}  {'slack':>5}{'holding':>9}{'dragging':>10}"
     return [head, under, *(_call_row(call) for call in found.calls)]
 
 
@@ -178,7 +178,7 @@ def _call_row(call: Call) -> str:
     leads = (call.angle_slack_rad, call.angle_holding_rad, call.angle_dragging_rad)
     slack, holding, dragging = (_lead(lead) for lead in leads)
     return (
-        f"{metres(call.off_m):>7}{metres(call.chain_m):>8}{metres(call.water_m):>8}   "
+        f"{metres(call.off_m):>6}{metres(call.chain_m):>7}{metres(call.water_m):>7}  "
         f"{slack:>5}{holding:>9}{dragging:>10}   {call.who:<5} {_SAYS[call.kind]}"
     )
 
