@@ -338,8 +338,6 @@ def veer_chain(tackle: Tackle, state: Floats, order_mps: float, step_s: float) -
         lines.east_m[0], lines.north_m[0] = east_m, north_m
         if state[S_CHAIN] >= below_m:
             state[S_ANCHOR], tackle.rode[C_SOLVED] = LIES, 0.0
-    elif state[S_ANCHOR] == LIES and speed < 0.0 and state[S_CHAIN] < below_m:
-        # broken out: it comes up under the roller
     elif state[S_CHAIN] < tackle.level_m + lines.z_m[0] - grid_level(
         lines, lines.east_m[0], lines.north_m[0]
     ):
