@@ -181,8 +181,8 @@ def test_proof_says_what_the_design_promises(stay):
     assert list(keys)[4:] == [
         "need_n", "need_uplift_rad", "proof_n", "proof_low_n", "proof_high_n",
         "wind_ahead_mps", "wind_abeam_mps", "toward_rad", "water_level_m", "steps", "asked",
-        "needed", "need_turned_rad", "wind_adds_n", "wind_across_n", "transits", "moving",
-        "outcomes", "settling",
+        "needed", "shoal_from", "need_turned_rad", "wind_adds_n", "wind_across_n", "transits",
+        "moving", "outcomes", "settling",
     ]  # fmt: skip
     assert keys["proof_low_n"] < keys["proof_n"] < keys["proof_high_n"]
     assert keys["wind_abeam_mps"] < keys["wind_ahead_mps"]
@@ -292,3 +292,19 @@ def test_judge_tells_every_loss_and_which_line_to_double_when_asked(stay):
     assert {"if_one_goes", "night_card", "double"} <= set(keys)
     assert [one["gone"] for one in keys["if_one_goes"]][-1] == "anchor"
     assert keys["double"]["sentence"].endswith(".")
+
+
+def test_approach_says_how_she_is_brought_in(stay):
+    answer = shorefast.approach(stay)
+    keys = told(answer)
+    assert list(keys) == [
+        *HEAD, "sentence", "at_utc", "can_be_held", "heading_rad", "line_in_rad", "start",
+        "to_windward_m", "stopped_drift_m", "windward_side", "let_go_off_m", "hold_off_m",
+        "astern_most_mps", "fall_s", "leeway_mps", "falls_off", "walks_astern", "crosswind",
+        "look_round", "turning_room_m", "turning_needs_m", "way_out", "limits", "calls",
+        "waiting", "lines", "carried_by", "steps",
+    ]  # fmt: skip
+    assert keys["can_be_held"] is True and keys["carried_by"] == "row"
+    assert keys["calls"][0]["kind"] == "let go" and keys["calls"][0]["chain_m"] == 0.0
+    assert answer.text.startswith("17:30: Astern along ")
+    assert "The engine is STOPPED" in answer.text

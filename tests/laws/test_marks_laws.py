@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 import shapely
 
-from shorefast.bay import ShorePoint
+from shorefast.bay import Landmark, ShorePoint
 from shorefast.manoeuvre.marks import (
     EYE_RAD,
     GAP_SHARE,
@@ -136,8 +136,8 @@ def test_a_headland_is_where_land_has_the_inside_of_the_turn(bay):
 def test_by_night_lit_marks_alone_are_seen_else_lamps_are_to_be_set(bay):
     lit = with_points(bay, (40.0, 0.0), (100.0, 0.0))
     assert all(one.lamps for one in by_lights(marks_seen(lit, HERE), None, 0.0, along=True))
-    lights = replace(lit, points=tuple(replace(point, kind="light") for point in lit.points))
-    found = by_lights(marks_seen(lights, HERE), None, 0.0, along=True)
+    marks = tuple(Landmark(f"light {far}", far, 0.0, lit=True) for far in (40.0, 100.0))
+    found = by_lights(marks_seen(replace(bay, landmarks=marks), HERE), None, 0.0, along=True)
     assert len(found) == 1
     assert found[0].by_night
     assert not found[0].lamps

@@ -80,7 +80,9 @@ def _trip(one, orders):
 
 
 def _actions(one, aboard):
-    ordered = [(lambda _m, order=order_of(w, "here", aboard): (order,)) for w in WORDS]
+    def ordered(words):
+        order = order_of(words, "here", aboard)
+        return lambda _moment: (order,)
 
     def pressed(key):
         def orders(moment):
@@ -93,7 +95,7 @@ def _actions(one, aboard):
 
         return orders
 
-    return [*ordered, *(pressed(key) for key in EVERY_KEY)]
+    return [*(ordered(words) for words in WORDS), *(pressed(key) for key in EVERY_KEY)]
 
 
 def _after(one, moment, orders):

@@ -164,6 +164,19 @@ def test_what_is_undone_never_was(cove):
     assert told.happened == straight.happened
 
 
+def test_a_practice_that_is_ended_ends_there_and_then(cove):
+    one = practice(cove, BREEZY)
+    way = Rehearsal(one)
+    way.on([timed.order for timed in IN])
+    while way.t_s < 40.0:
+        way.on()
+    way.end()
+    done = way.told()
+    again = rehearse(one, done.orders)
+    assert _bits(again) == _bits(done)
+    assert again.orders == done.orders
+
+
 def test_going_back_past_the_beginning_is_the_beginning(cove):
     way = Rehearsal(practice(cove, BREEZY))
     way.on([Order("revs", -0.5)])

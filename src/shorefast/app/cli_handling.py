@@ -85,6 +85,9 @@ def practise(
             "--fail", metavar="KIND@TIME", help="Like 'engine stops @ 90', or drawn (repeatable)."
         ),
     ] = None,
+    let_go: Annotated[
+        bool, typer.Option("--let-go", help="Also: is the anchor in the patch that is sound?")
+    ] = False,
     out: Annotated[
         Path | None,
         typer.Option("--out", metavar="FOLDER", help="Write practice.txt, track.svg, track.pdf."),
@@ -101,7 +104,7 @@ def practise(
     """
     told = {"wind_kn": wind, "from_deg": wind_from, "gusts": gusts, "seed": seed}
     title = "" if script is None else "Practising"
-    run("practise", as_json, title, stay, script, out, palette, fail=fail or [], **told)
+    run("practise", as_json, title, stay, script, out, palette, let_go, fail=fail or [], **told)
 
 
 HANDLING = (

@@ -60,8 +60,11 @@ def press(one: Practice, moment: Moment, row: Seen, look: Look, key: str) -> Pre
     if key.isdigit() and key != "0":
         line = int(key)
         if line > len(one.gear):
-            return Pressed(look, said=f"The lie has {len(one.gear)} lines.")
+            has = f"{len(one.gear)} lines" if one.gear else "no line"
+            return Pressed(look, said=f"The lie has {has}.")
         return Pressed(replace(look, line=line), said=one.gear[line - 1].leg.name)
+    if key in _OF_A_LINE and not one.gear:
+        return Pressed(look, said="The lie has no line.")
     if key == "x":
         return _cast_off(look)
     if key in _PLAIN:
@@ -91,6 +94,7 @@ def _faster(look: Look) -> Pressed:
     return Pressed(replace(look, pace=PACES[(PACES.index(look.pace) + 1) % len(PACES)]))
 
 
+_OF_A_LINE = ("x", "i", "u", "o")
 _LOOKS: dict[str, Callable[[Look], Pressed]] = {
     "p": lambda look: Pressed(replace(look, paused=not look.paused)),
     "f": _faster,
@@ -141,8 +145,8 @@ def _chain(by_m: float) -> _Steps:
 
 def _length(by_m: float) -> _Steps:
     def hauled(one: Practice, moment: Moment, row: Seen, look: Look) -> tuple[Order, ...]:
-        told = moment.deck.line_to_m[look.line - 1] if one.gear else None
-        now_m = row.length_m[look.line - 1] if one.gear and told is None else told or 0.0
+        told = moment.deck.line_to_m[look.line - 1]
+        now_m = row.length_m[look.line - 1] if told is None else told
         return (Order("line to", max(1.0, round(now_m) + by_m), look.line),)
 
     return hauled

@@ -135,6 +135,8 @@ class _Drawn:
                 self._tick()
                 # a slow machine falls behind the clock and does not hurry after it
                 due = max(due + TICK_S / self.look.pace, time.monotonic() - TICK_S)
+        if not self.way.is_over:
+            self.way.end()
         return self.way.told()
 
     def _take(self, pressed: Pressed) -> None:

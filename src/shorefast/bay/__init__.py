@@ -16,7 +16,16 @@ from shorefast.bay.kinds import (
     zones_at,
 )
 from shorefast.bay.land import shore_and_land
-from shorefast.bay.place import Bay, ShorePoint, Soundings, WindSector, Zone, joined, legs_of
+from shorefast.bay.place import (
+    Bay,
+    Landmark,
+    ShorePoint,
+    Soundings,
+    WindSector,
+    Zone,
+    joined,
+    legs_of,
+)
 from shorefast.bay.profile import BedProfile, along_line, bed_profile, distances_m
 from shorefast.bay.reduced import (
     Doubts,
@@ -57,6 +66,7 @@ __all__ = [
     "FarShore",
     "Frame",
     "HighGround",
+    "Landmark",
     "ShorePoint",
     "SoundedBed",
     "Soundings",

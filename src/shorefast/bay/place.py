@@ -57,6 +57,21 @@ class ShorePoint:
 
 
 @dataclass(frozen=True)
+class Landmark:
+    """A thing to look at that stays where it is: a house, a beacon, a lone tree. [m]
+
+    height_m : of its foot above chart datum, None where nobody knows; lit : whether it
+    carries a light.
+    """
+
+    name: str
+    east_m: float
+    north_m: float
+    height_m: float | None = None
+    lit: bool = False
+
+
+@dataclass(frozen=True)
 class Zone:
     """A piece of the bay with a rule or a hazard on it.
 
@@ -150,7 +165,10 @@ def joined(parts: Sequence[Soundings]) -> Soundings:
 
 @dataclass(frozen=True)
 class Bay:
-    """All that is known of one bay; ``far`` and ``high_ground`` None where nobody told."""
+    """All that is known of one bay; ``far`` and ``high_ground`` None where nobody told.
+
+    landmarks : what there is to look at beside the points ashore.
+    """
 
     name: str
     frame: Frame
@@ -167,3 +185,4 @@ class Bay:
     basis: Basis
     far: FarShore | None = None
     high_ground: HighGround | None = None
+    landmarks: tuple[Landmark, ...] = ()

@@ -25,7 +25,7 @@ class Dots:
 
     def spots(self, points: Points) -> None:
         """Set single dots, shape (point, 2); those outside are left out."""
-        cells = np.floor(np.asarray(points, float)).astype(np.int64).reshape(-1, 2)
+        cells = np.floor(np.asarray(points, float) + 1e-9).astype(np.int64).reshape(-1, 2)
         high, wide = self._dot.shape
         inside = (cells >= 0).all(axis=1) & (cells < (wide, high)).all(axis=1)
         self._dot[cells[inside, 1], cells[inside, 0]] = True

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from shorefast.drawing import marks
 from shorefast.drawing.ground import draw_depth_names, draw_ground, draw_soundings, read_bed
@@ -34,7 +36,8 @@ _SAID = Style("sans", "ink", 8.5)
 _REMARK = Style("italic", "soft", 8.5)
 _FOOT = Style("sans", "ink", 8.0)
 _CAUTION = Style("italic", "ink", 8.0)
-_IN_CALLS = ("anchor let go", "anchor down")
+# told by the calls, or too much for the plan
+_NOT_SHOWN = ("anchor let go", "anchor down", "hand clear", "hand ashore", "hand aboard")
 
 
 @dataclass(frozen=True)
@@ -48,7 +51,9 @@ class Mark:
     said: str
 
 
-def track_page(done: Practised, told: Debrief, words: Sequence[str]) -> Page:
+def track_page(
+    done: Practised, told: Debrief, words: Sequence[str], patch: BaseGeometry | None = None
+) -> Page:
     """One A4 page across: the plan with the track, the key of its letters beside it.
 
     Shore at the top, the planned bow down the page.
@@ -57,6 +62,8 @@ def track_page(done: Practised, told: Debrief, words: Sequence[str]) -> Page:
     ----------
     words : sequence of str
         What it came to, for the head, then cautions for the foot.
+    patch : shape, optional
+        From where in the bay's plane the lie still is sound.
     """
     page = Page(_WIDE_PT, _HIGH_PT)
     page.box(Box(0.0, 0.0, _WIDE_PT, _HIGH_PT), "paper")
@@ -64,10 +71,10 @@ def track_page(done: Practised, told: Debrief, words: Sequence[str]) -> Page:
     found = marks_of(done, told)
     right = _WIDE_PT - _MARGIN_PT - _KEY_PT - 14.0
     frame = Box(_MARGIN_PT, _HEAD_PT, right, _HIGH_PT - _FOOT_PT)
-    _plan(page, frame, done, told, found)
+    _plan(page, frame, done, found, patch)
     key = Box(right + 14.0, _HEAD_PT, _WIDE_PT - _MARGIN_PT, _HIGH_PT - _FOOT_PT)
     _key(page, key, found)
-    _foot(page, words[1:])
+    _foot(page, words[1:], patch is not None)
     return page
 
 
@@ -83,7 +90,7 @@ def marks_of(done: Practised, told: Debrief) -> tuple[Mark, ...]:
             "" if call.kind == "let go" else chain
         )
         found.append(Mark(chr(65 + number % 26), row.t_s, row.east_m, row.north_m, said))
-    seen = [one for one in done.happened if one.kind not in _IN_CALLS]
+    seen = [one for one in done.happened if one.kind not in _NOT_SHOWN]
     for number, one in enumerate(seen[:26]):
         found.append(_happened(chr(97 + number), one))
     return tuple(found)
@@ -114,14 +121,20 @@ def _view(done: Practised, frame: Box) -> View:
     return fitted_view(np.vstack(seen), arrival.planned[2], frame, Box(30.0, 24.0, 30.0, 30.0))
 
 
-def _plan(page: Page, frame: Box, done: Practised, told: Debrief, found: tuple[Mark, ...]) -> None:
+def _plan(
+    page: Page,
+    frame: Box,
+    done: Practised,
+    found: tuple[Mark, ...],
+    patch: BaseGeometry | None,
+) -> None:
     view, bay = _view(done, frame), done.practice.stay.bay
     board = Board(frame.grown(-1.0))
     page.begin("track", "Plan with the track, shore at the top", frame)
     bed = read_bed(view, bay.surface, done.practice.arrival.level_m)
     draw_ground(page, board, view, bay, bed)
     zones = draw_zones(page, board, view, bay)
-    _planned(page, board, view, done)
+    _planned(page, board, view, done, patch)
     minutes = _track(page, board, view, done)
     _ended(page, board, view, done)
     _letters(page, board, view, found)
@@ -141,7 +154,9 @@ def _outline(view: View, done: Practised, pose: Floats, stations: int = 24) -> F
     return view.to_page(hull[:, 0], hull[:, 1])
 
 
-def _planned(page: Page, board: Board, view: View, done: Practised) -> None:
+def _planned(
+    page: Page, board: Board, view: View, done: Practised, patch: BaseGeometry | None
+) -> None:
     """The way in as planned, dotted; the planned lie, dashed; the anchor's place, ringed."""
     way = done.practice.way
     start = way.roller_at(way.let_go_at_m, way.start_across_m)
@@ -152,7 +167,9 @@ def _planned(page: Page, board: Board, view: View, done: Practised) -> None:
     page.rows(lie, "dashed", closed=True)
     board.ink(lie, 2.0)
     at = view.one(*done.practice.arrival.anchor)
-    page.ring(at, 3.0 * view.scale, "patch")
+    place = shapely.Point(at).buffer(3.0 * view.scale) if patch is None else view.shape(patch)
+    for part in shapely.get_parts(place):
+        page.rows(shapely.get_coordinates(part), "patch", closed=True)
     for gear in done.practice.gear:
         end = view.one(gear.leg.point.east_m, gear.leg.point.north_m)
         marks.point_ashore(page, end, gives=False)
@@ -267,13 +284,18 @@ def _head(page: Page, done: Practised, sentence: str) -> None:
     page.end()
 
 
-def _foot(page: Page, cautions: Sequence[str]) -> None:
+def _foot(page: Page, cautions: Sequence[str], with_patch: bool) -> None:
     page.begin("foot", "The key, and cautions")
     top, half = _HIGH_PT - _FOOT_PT + 16.0, (_WIDE_PT - 2 * _MARGIN_PT - 18.0) / 2
+    ring = (
+        "Round the anchor: where letting go still is sound."
+        if with_patch
+        else "Ring: 3 m about the anchor's place."
+    )
     key = (
         "Line: her track, midships; a hull each minute while she moves. Dotted: the way in as"
-        " planned. Dashed hull: where the plan has her. Ring: 3 m about the anchor's place."
-        " Capital letters: calls; small ones: what happened. Depths from chart datum."
+        " planned. Dashed hull: where the plan has her. "
+        f"{ring} Capital letters: calls; small ones: what happened. Depths from chart datum."
     )
     page.text_rows(_MARGIN_PT, top, rows_of(key, "sans", 8.0, half)[:4], _FOOT)
     right = _MARGIN_PT + half + 18.0

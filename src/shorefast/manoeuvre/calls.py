@@ -76,7 +76,7 @@ def the_calls(way: WayIn) -> tuple[Call, ...]:
     told.append(("line", "line", way.hold_m, lie.chain_out_m))
     told.append(("engine stopped", "helm", way.hold_m, lie.chain_out_m))
     told.append(("prove", "helm", way.hold_m, lie.chain_out_m))
-    return tuple(_call(way, number, *row) for number, row in enumerate(told, start=1))
+    return tuple(_call(way, number, row) for number, row in enumerate(told, start=1))
 
 
 def _where(way: WayIn, chain_m: float) -> float:
@@ -84,7 +84,8 @@ def _where(way: WayIn, chain_m: float) -> float:
     return float(np.interp(chain_m, way.chain_m, way.made_good_m))
 
 
-def _call(way: WayIn, number: int, kind: str, who: str, made_good_m: float, chain_m: float) -> Call:
+def _call(way: WayIn, number: int, row: tuple[str, str, float, float]) -> Call:
+    kind, who, made_good_m, chain_m = row
     arrival = way.arrival
     east_m, north_m = way.roller_at(made_good_m)
     bed_m = float(arrival.stay.bay.surface.level_at(east_m, north_m))

@@ -34,7 +34,6 @@ NEAREST_M, FARTHEST_M, APART_LEAST_M, APART_SHARE = 8.0, 2000.0, 8.0, 0.25
 _BEHIND_FROM, _BEHIND_TO = 1.5, 4.0
 _SMOOTH_M, _TURN_LEAST_RAD, _INSIDE_M = 3.0, math.radians(30.0), 0.5
 _OF_ITSELF_M, _SAMPLE_M = 12.0, 2.0
-_LIT = ("light", "lamp", "lit beacon")
 
 
 @dataclass(frozen=True)
@@ -46,8 +45,8 @@ class Mark:
     name : str
         As the bay has it; empty for what has none.
     kind : str
-        "point" ashore, "headland" of the drawn shore, "rock" out of the water; "behind":
-        whatever the crew finds in line behind the nearer mark, on land that lies there.
+        "point" ashore, "landmark", "headland" of the drawn shore, "rock" out of the water;
+        "behind": whatever the crew finds in line behind the nearer mark, on land there.
     height_m : float
         Of its foot above chart datum; NaN unknown. [m]
     distance_m, bearing_rad : float
@@ -113,7 +112,7 @@ class Eye:
 
 
 def marks_seen(bay: Bay, eye: Eye) -> tuple[Mark, ...]:
-    """All that the bay's files tell and an eye can see: points, headlands, rocks.
+    """All that the bay's files tell and an eye can see: points, landmarks, headlands, rocks.
 
     What stands behind land whose height nobody told counts as not seen. Neighbours are
     left out: they move.
@@ -123,7 +122,7 @@ def marks_seen(bay: Bay, eye: Eye) -> tuple[Mark, ...]:
     bay : Bay
     eye : Eye
     """
-    found = [*_points(bay), *_headlands(bay), *_rocks(bay, eye.level_m)]
+    found = [*_points(bay), *_landmarks(bay), *_headlands(bay), *_rocks(bay, eye.level_m)]
     placed = [_from(eye, one) for one in found]
     near = [one for one in placed if NEAREST_M <= one.distance_m <= FARTHEST_M]
     return tuple(one for one in near if not one.height_m < eye.level_m and _seen(bay, eye, one))
@@ -142,10 +141,17 @@ def _mark(
 
 
 def _points(bay: Bay) -> list[Mark]:
+    return [_mark(one.name, "point", (one.east_m, one.north_m), one.height_m) for one in bay.points]
+
+
+def _landmarks(bay: Bay) -> list[Mark]:
     return [
-        _mark(one.name, "point", (one.east_m, one.north_m), one.height_m, one.kind in _LIT)
-        for one in bay.points
-    ]
+        _mark(
+            one.name, "landmark", (one.east_m, one.north_m),
+            math.nan if one.height_m is None else one.height_m, one.lit,
+        )
+        for one in bay.landmarks
+    ]  # fmt: skip
 
 
 def _headlands(bay: Bay) -> list[Mark]:

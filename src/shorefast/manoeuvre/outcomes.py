@@ -33,9 +33,10 @@ FLAT = Outcome("leads_flatter", "more_pull_or_caught", "count_and_stay")
 SHEERS = Outcome("stern_swings", "pulls_aside", "steer")
 LIFTED = Outcome("angle_stands", "all_lifted", "look_at_marks")
 SHORT = Outcome("revs_are_full", "need_not_reached", "take_it")
+SHOAL = Outcome("water_short", "would_touch", "prove_deeper")
 
 
-def outcomes_of(*, lifts: bool, short: bool) -> tuple[Outcome, ...]:
+def outcomes_of(*, lifts: bool, short: bool, shoal: bool) -> tuple[Outcome, ...]:
     """The outcomes of a proof.
 
     Parameters
@@ -44,6 +45,9 @@ def outcomes_of(*, lifts: bool, short: bool) -> tuple[Outcome, ...]:
         Whether some step lifts all chain.
     short : bool
         Whether the engine may not reach what the stay asks.
+    shoal : bool
+        Whether at some step too little water is left under her.
     """
     always = (STANDS, LATE, CREEPS, DRAGS, TREMBLES, STEEP, FLAT, SHEERS)
-    return (*always, *((LIFTED,) if lifts else ()), *((SHORT,) if short else ()))
+    some = ((SHOAL, shoal), (LIFTED, lifts), (SHORT, short))
+    return (*always, *(one for one, applies in some if applies))

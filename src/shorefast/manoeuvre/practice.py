@@ -10,7 +10,7 @@ import math
 from collections.abc import Sequence as Many
 from dataclasses import dataclass, replace
 
-from shorefast.manoeuvre.practice_contact import Space, goes_on, spaces, touching_of
+from shorefast.manoeuvre.practice_contact import Space, goes_on, spaces, touching_of, uplift_rad
 from shorefast.manoeuvre.practice_crew import chain_mps, steered
 from shorefast.manoeuvre.practice_deck import (
     Deck,
@@ -23,7 +23,7 @@ from shorefast.manoeuvre.practice_deck import (
 from shorefast.manoeuvre.practice_lines import Telling, hand_on, hauled, lines_on, ordered_line
 from shorefast.manoeuvre.practice_orders import TICK_S, Failure, Order
 from shorefast.manoeuvre.practice_set import Moment, Practice, aboard_at
-from shorefast.mooring import Breeze, Lying, Orders, kept, put_back, stopped_at
+from shorefast.mooring import Breeze, Lying, Orders, kept, put_back, stopped_at, uplift_share
 
 # an engine that has stopped can be started again after so long: our choice [s]
 ENGINE_BACK_S = 60.0
@@ -74,7 +74,7 @@ def tick(one: Practice, moment: Moment, orders: Many[Order]) -> Ticked:
     deck, given = _given(one, deck, before)
     room = spaces(one.stay, _q(before), one.arrival.level_m)
     wind, blow = wind_at(one, replace(moment, deck=deck))
-    _limits(one, deck)
+    _limits(one, deck, before)
     she.on_for(TICK_S, given, Breeze(wind, blow, one.arrival.level_m))
     deck, room = _touched(one, deck, room, tell)
     now = she.lying
@@ -187,13 +187,15 @@ def _veered(one: Practice, deck: Deck, now: Lying) -> float:
     return 0.0 if deck.has("windlass jams") else chain_mps(one, deck, now)
 
 
-def _limits(one: Practice, deck: Deck) -> None:
+def _limits(one: Practice, deck: Deck, now: Lying) -> None:
     """What windlass and anchor can do now."""
     she = one.she
     veer, heave = one.windlass_mps
     she.windlass_mps = (_RUNS_MPS if deck.has("chain runs") else veer, heave)
     drags = deck.has("anchor drags")
-    she.holding_n = one.holding_n if drags is None or drags.value is None else drags.value
+    holding_n = one.holding_n if drags is None or drags.value is None else drags.value
+    lifted_rad = uplift_rad(one.stay, now, one.arrival.roller(_q(now)))
+    she.holding_n = holding_n * float(uplift_share(lifted_rad))
 
 
 def _touched(

@@ -7,7 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from shorefast.mooring import Lying
 from shorefast.stay import Stay, room_of
+
+# over which the bed's slope at the anchor is taken [m]
+_SLOPE_M = 2.0
 
 
 @dataclass(frozen=True)
@@ -58,3 +62,20 @@ def goes_on(before: tuple[Space, ...], after: tuple[Space, ...]) -> bool:
     """Whether she may go from one place to the next: nothing touches there, or less than did."""
     room_m = {one.of: one.room_m for one in before}
     return all(one.room_m > room_m[one.of] for one in touching_of(after))
+
+
+def uplift_rad(stay: Stay, lying: Lying, roller: tuple[float, float]) -> float:
+    """How far above the bed the pull at the shank points, where all chain is lifted; else 0.
+
+    By the level pull, which is the same all along a chain in the air, over that at the shank.
+    """
+    if lying.anchor != "lies" or lying.lying_m > 0.0 or lying.shank_n <= lying.pull_n:
+        return 0.0
+    (east_m, north_m), surface = lying.anchor_m, stay.bay.surface
+    far_m = max(math.dist((east_m, north_m), roller), 1e-6)
+    step = min(_SLOPE_M / far_m, 1.0)
+    there = (east_m + step * (roller[0] - east_m), north_m + step * (roller[1] - north_m))
+    level = surface.level_at(np.array([east_m, there[0]]), np.array([north_m, there[1]]))
+    rise_m = float(level[1] - level[0])
+    slope = math.atan2(rise_m, step * far_m) if math.isfinite(rise_m) else 0.0
+    return max(0.0, math.acos(lying.pull_n / lying.shank_n) - slope)

@@ -6,6 +6,8 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
 
 from shorefast.basis import Basis
 from shorefast.manoeuvre.calls import Call, the_calls
@@ -88,6 +90,9 @@ class Debrief:
     calls : tuple of CallDone
     anchor_m : (east, north) or None
         Where the anchor lies; None where it does not. [m]
+    in_patch : bool or None
+        Whether it lies in the patch from which the lie still is sound; None: not asked, or
+        no anchor.
     anchor_off_m, anchor_along_m, anchor_across_m : float
         From its planned place, and of that seaward to shoreward, and to the right going in. [m]
     lies : (east, north, heading)
@@ -108,6 +113,7 @@ class Debrief:
     lasted_s: float
     calls: tuple[CallDone, ...]
     anchor_m: tuple[float, float] | None
+    in_patch: bool | None
     anchor_off_m: float
     anchor_along_m: float
     anchor_across_m: float
@@ -123,12 +129,14 @@ class Debrief:
     basis: Basis
 
 
-def debrief(done: Practised) -> Debrief:
+def debrief(done: Practised, patch: BaseGeometry | None = None) -> Debrief:
     """What a practice came to, against the plan it was made for.
 
     Parameters
     ----------
     done : Practised
+    patch : shape, optional
+        From where in the bay's plane the lie still is sound (``stay.where_to_let_go``).
     """
     one = done.practice
     last, arrival = done.rows[-1], one.arrival
@@ -137,7 +145,8 @@ def debrief(done: Practised) -> Debrief:
     along_m, across_m = _from_place(one.way, anchor)
     planned = arrival.planned
     return Debrief(
-        last.t_s, _calls(done), anchor, math.hypot(along_m, across_m), along_m, across_m, lies,
+        last.t_s, _calls(done), anchor, _in_patch(anchor, patch),
+        math.hypot(along_m, across_m), along_m, across_m, lies,
         math.dist(lies[:2], planned[:2]), math.remainder(lies[2] - planned[2], 2.0 * math.pi),
         sum(last.fast), least_named(done), done.least, _loads(done),
         rules_broken(done), _answered(done), one.basis,
@@ -151,6 +160,12 @@ def _lies(rows: tuple[Seen, ...]) -> tuple[float, float, float]:
     east = float(np.mean([row.east_m for row in tail]))
     north = float(np.mean([row.north_m for row in tail]))
     return east, north, heading % (2.0 * math.pi)
+
+
+def _in_patch(anchor: tuple[float, float] | None, patch: BaseGeometry | None) -> bool | None:
+    if anchor is None or patch is None:
+        return None
+    return bool(shapely.contains_xy(patch, *anchor))
 
 
 def _from_place(way: WayIn, anchor: tuple[float, float] | None) -> tuple[float, float]:

@@ -45,6 +45,8 @@ def ladder_at(one: Practice, now: Lying) -> tuple[float, float]:
 
 def ordered_line(one: Practice, deck: Deck, order: Order, now: Lying) -> Obeyed:
     """An order about a line, or to the hand who carries it."""
+    if order.do != "come back" and not 1 <= order.line <= len(one.gear):
+        return Obeyed(deck, ("a line of that number",))
     if order.do == "take line":
         return _taken(one, deck, order.line, now)
     if order.do == "come back":
@@ -59,6 +61,8 @@ def ordered_line(one: Practice, deck: Deck, order: Order, now: Lying) -> Obeyed:
         one.she.let_go(order.line)
         to[order.line - 1] = None
         return Obeyed(replace(deck, line_to_m=tuple(to)))
+    if order.value is not None and order.value > one.gear[order.line - 1].most_m:
+        return Obeyed(deck, ("so much of it is aboard",))
     sequence = deck.sequence
     if sequence.line == "slack ashore":
         sequence = step(sequence, "take in the slack").state
@@ -168,11 +172,10 @@ def _where(one: Practice, deck: Deck, now: Lying, goal: tuple[float, float], tel
     elif state.hand == "clear" and apart_m <= _length_m(one):
         deck = _near_again(deck, here, tell)
         state = deck.sequence
-    elif state.hand == "clear" and state.propeller_may_turn:
-        if apart_m <= _length_m(one) + _way_m(one, now):
-            tell("engine stopped for the hand", at=here)
-            deck = stopped(deck)
-            state = deck.sequence
+    elif _comes_too_near(one, deck, now, apart_m):
+        tell("engine stopped for the hand", at=here)
+        deck = stopped(deck)
+        state = deck.sequence
     if not hand.back and left_m <= _AT_M:
         landed = step(step(state, "call a length off").state, "land").state
         tell("hand ashore", at=here)
@@ -180,6 +183,12 @@ def _where(one: Practice, deck: Deck, now: Lying, goal: tuple[float, float], tel
     if hand.back and left_m <= _AT_M:
         return _aboard(one, replace(deck, sequence=state), here, tell)
     return replace(deck, sequence=state)
+
+
+def _comes_too_near(one: Practice, deck: Deck, now: Lying, apart_m: float) -> bool:
+    """Whether her stern may be within a length before a shaft that turns stands."""
+    turns = deck.sequence.hand == "clear" and deck.sequence.propeller_may_turn
+    return turns and apart_m <= _length_m(one) + _way_m(one, now)
 
 
 def _near_again(deck: Deck, here: tuple[float, float], tell: Telling) -> Deck:

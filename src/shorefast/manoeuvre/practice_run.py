@@ -111,6 +111,10 @@ class Rehearsal:
         self.told_by.append(ticked.happened)
         return ticked
 
+    def end(self) -> None:
+        """The end is ordered: nothing comes after it."""
+        self.orders.append(Timed(self.t_s, Order("end")))
+
     def back(self, by_s: float) -> None:
         """Back by so much, as if nothing since had been ordered. [s]"""
         keep = max(1, len(self.moments) - round(by_s / TICK_S))
@@ -151,6 +155,9 @@ def rehearse(
     while under_way.t_s < min(end_s, MOST_S) and not under_way.is_over:
         now = [timed.order for timed in waiting if timed.at_s <= under_way.t_s]
         waiting = waiting[len(now) :]
+        if any(order.do == "end" for order in now):
+            under_way.end()
+            break
         under_way.on(now)
         if progress is not None:
             progress(round(under_way.t_s), round(min(end_s, MOST_S)))

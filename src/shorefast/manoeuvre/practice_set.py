@@ -129,7 +129,8 @@ def practice(stay: Stay, setting: Setting) -> Practice:
     deck = _deck(setting, gear, carrier)
     return Practice(
         setting, there, way, air_of(there, setting.gusts, setting.seed), gear, carrier, why,
-        _holding_n(stay), she.windlass_mps, _failures(setting, len(gear)), starts,
+        _holding_n(stay), she.windlass_mps,
+        _failures(setting, gear, stay.boat.thruster is not None), starts,
         Moment(kept(she), deck), _basis(there, setting), she,
     )  # fmt: skip
 
@@ -212,11 +213,19 @@ def _holding_n(stay: Stay) -> float:
     return found.median_n if found.rated else math.inf
 
 
-def _failures(setting: Setting, lines: int) -> tuple[Failure, ...]:
+def _can_fail(gear: tuple[Gear, ...], thruster: bool) -> tuple[str, ...]:
+    """What can fail aboard: nothing that is not there."""
+    missing = set() if thruster else {"thruster dead"}
+    if not gear:
+        missing |= {"line parts", "point gives way", "swimmer in difficulty"}
+    return tuple(kind for kind in FAILURES if kind not in missing)
+
+
+def _failures(setting: Setting, gear: tuple[Gear, ...], thruster: bool) -> tuple[Failure, ...]:
     draw = np.random.default_rng([setting.seed, 1])
-    found = list(setting.failures)
+    found, kinds = list(setting.failures), _can_fail(gear, thruster)
     for _ in range(setting.drawn):
-        kind = tuple(FAILURES)[int(draw.integers(len(FAILURES)))]
+        kind = kinds[int(draw.integers(len(kinds)))]
         at_s = round(_DRAWN_FROM_S + _DRAWN_SPAN_S * float(draw.random()), 0)
         found.append(Failure(kind, at_s, drawn_value(kind)))
     return tuple(sorted(found, key=lambda one: one.at_s))
@@ -234,7 +243,8 @@ def _basis(there: Arrival, setting: Setting) -> Basis:
             "A soft bottom holds her and a rock breaks her rudder",
         ),
         Assumption(
-            "The anchor holds the middle of what such anchors hold in that bottom, at once",
+            "The anchor holds the middle of what such anchors hold in that bottom, at once, and"
+            " less where all chain is lifted and pulls it upward",
             "One that has not dug in, or fell on weed, drags at the first pull",
         ),
         Assumption(

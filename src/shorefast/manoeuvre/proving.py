@@ -28,7 +28,14 @@ from shorefast.manoeuvre.proof_steps import (
     steps_of,
 )
 from shorefast.mooring import AIR_KGPM3, wind_force
-from shorefast.stay import Judged, Stay, lie_of, need_and_proof, proof_toward_rad
+from shorefast.stay import (
+    LEAST_WATER_M,
+    Judged,
+    Stay,
+    lie_of,
+    need_and_proof,
+    proof_toward_rad,
+)
 
 LAST_HOLD_S = 180.0
 """How long the last step is held, where the stay file does not say: our choice."""
@@ -55,6 +62,8 @@ class Proving:
         The revs for the pull that the stay file asks; None where it asks none.
     needed : RevsFor or None
         The revs for what the stay asks of the anchor, felt at the roller; None: unknown.
+    shoal_from : int or None
+        The first step at which less water is left under her than is wanted; None: at none.
     need_turned_rad : float
         How far off the proof's direction the anchor is pulled when most is asked of it.
     transits : tuple of Transit
@@ -78,6 +87,7 @@ class Proving:
     water_level_m: float
     asked: RevsFor | None
     needed: RevsFor | None
+    shoal_from: int | None
     need_turned_rad: float
     moving_fix_m: float
     moving_fix_last_m: float
@@ -117,11 +127,13 @@ def proving(stay: Stay, judged: Judged) -> Proving:
     seen_m = [one.moved_m for one in looked if one.along and not one.by_night]
     short = needed is not None and needed.reach in ("perhaps", "beyond")
     lifts = any(step.all_lifted for step in steps)
+    shoal = next((step.number for step in steps if step.water_m < LEAST_WATER_M), None)
+    outcomes = outcomes_of(lifts=lifts, short=short, shoal=shoal is not None)
     basis = judged.judgement.basis | marks_basis() | _basis(last_s)
     return Proving(
-        steps, looked, min([*seen_m, fix_m]), outcomes_of(lifts=lifts, short=short),
+        steps, looked, min([*seen_m, fix_m]), outcomes,
         basis if curve is None else basis | curve.basis,
-        her.toward_rad, her.level_m, asked, needed, turned,
+        her.toward_rad, her.level_m, asked, needed, shoal, turned,
         fix_m, fix_last_m, adds_n, across_n,
     )  # fmt: skip
 

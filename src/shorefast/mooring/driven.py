@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
@@ -21,8 +22,9 @@ _HELM_RADPS, _REVS_S, _STRIPS = math.radians(12.0), 2.0, 6
 _MOST_AHEAD, _MOST_ASTERN, _KEEL_MOST = 1.2, 0.8, 0.9
 # of the race, what meets the rudder: it stands in half of it, not yet drawn together
 _RACED = 0.5
-# of the hull's own speed for its length, at which full revs push no more
-_FREE_AHEAD, _FREE_ASTERN = 1.2, 0.8
+# of the hull's own speed for its length, at which full revs push no more: it slips by 40 in
+# 100 at that speed, common practice, no source
+_FREE_AHEAD, _FREE_ASTERN = 1.6, 1.1
 _HULL_SPEED = 0.4
 # how much of the turning of a body in a flow that clings to it is left where it parts from her
 # stern: our choice
@@ -87,7 +89,8 @@ def driven_of(boat: Yacht, form: WindForm) -> Driven:
     return Driven(
         moved.surge_kg, moved.sway_kg, moved.yaw_kgm2,
         _MUNK * max(0.0, hull_kg - SURGE_SHARE * body.displacement_kg),
-        float(along_force(body, 1.0, 0.0).whole_n),
+        # her propeller turns: it is no drag of its own
+        float(along_force(replace(body, propeller_m2=0.0), 1.0, 0.0).whole_n),
         np.ascontiguousarray(np.stack([place_m, each], axis=-1)),
         _keel(boat, rudder), rudder,
         ahead_n, astern_pull(engine).nominal_n,

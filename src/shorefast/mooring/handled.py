@@ -7,7 +7,7 @@ rest; a rudder and keel that lift, a propeller, and the water that goes with her
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -45,12 +45,12 @@ from shorefast.mooring.handled_steps import (
     driven_forces,
     handle_for,
 )
-from shorefast.mooring.scene import RodeLine, Scene, packed
+from shorefast.mooring.scene import GridBed, PlaneBed, RodeLine, Scene, packed
 from shorefast.mooring.shapes import Floats
 from shorefast.mooring.wind_load import AIR_KGPM3
 
 HANDLED_STEP_S = 0.05
-_WINDLASS_MPS = 0.25
+_WINDLASS_MPS, _FAR_M = 0.25, 5000.0
 HAND_N = 250.0
 HANDLED_BASIS = Basis(
     assumptions=(
@@ -171,7 +171,7 @@ class Handled:
     def __post_init__(self) -> None:
         if not self.scene.lines or not isinstance(self.scene.lines[0], RodeLine):
             raise BadInput("Scene", "no rode first", "a rode and lines ashore wanted", "Add it.")
-        lines = packed(self.scene)
+        lines = packed(_on_grid(self.scene))
         self._lines = lines._replace(
             east_m=lines.east_m.copy(), north_m=lines.north_m.copy(),
             length_m=lines.length_m.copy(), piece_cum=lines.piece_cum.copy(),
@@ -261,6 +261,18 @@ class Handled:
             float(s[S_MOVED]), float(rode[C_PULL]), float(rode[C_DOWN]), float(rode[C_LYING]),
             float(rode[C_SHANK]), tuple(float(one) for one in self._tension),
         )  # fmt: skip
+
+
+def _on_grid(scene: Scene) -> Scene:
+    """The scene with a plane under its rode told as a grid: the anchor may lie elsewhere."""
+    rode = scene.lines[0]
+    if not isinstance(rode, RodeLine) or not isinstance(rode.bed, PlaneBed):
+        return scene
+    bed = rode.bed
+    corner = np.array([-_FAR_M, _FAR_M])
+    level = bed.level_at_anchor_m + bed.rise_east * corner + bed.rise_north * corner[:, None]
+    grid = GridBed(rode.east_m - _FAR_M, rode.north_m - _FAR_M, 2.0 * _FAR_M, level)
+    return replace(scene, lines=(replace(rode, bed=grid), *scene.lines[1:]))
 
 
 def forces_driven(

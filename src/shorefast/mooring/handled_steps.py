@@ -36,8 +36,8 @@ RODE_COLUMNS = 10
 # columns of the orders
 O_HELM, O_REVS, O_PUSH, O_VEER = range(4)
 ORDER_COLUMNS = 4
-_SOLVE_M, _SOLVE_OUT_M, _SOLVE_COSINE, _SOLVE_SHARE = 0.25, 0.15, math.cos(0.03), 0.05
-_FEW_N = 20.0
+_SOLVE_M, _SOLVE_OUT_M, _SOLVE_COSINE, _SOLVE_SHARE = 0.15, 0.1, math.cos(0.02), 0.02
+_FEW_N = 10.0
 
 
 class Blade(NamedTuple):
@@ -317,7 +317,7 @@ def veer_chain(tackle: Tackle, state: Floats, order_mps: float, step_s: float) -
         lines.east_m[0], lines.north_m[0] = east_m, north_m
         if state[S_CHAIN] >= below_m:
             state[S_ANCHOR], tackle.rode[C_SOLVED] = LIES, 0.0
-    elif state[S_ANCHOR] == LIES and speed < 0.0 and state[S_CHAIN] < below_m - 0.3:
+    elif state[S_ANCHOR] == LIES and speed < 0.0 and state[S_CHAIN] < below_m:
         # broken out: it comes up under the roller
         state[S_ANCHOR], tackle.rode[:] = HANGS, 0.0
     if state[S_CHAIN] == 0.0:
@@ -373,7 +373,8 @@ def handle_for(
         fe, fn = ce + le, cn + ln
         x, y, n = x + fe * sine + fn * cosine, y + fe * cosine - fn * sine, n + cm + lm
         u, v, r = state[S_AHEAD], state[S_ASIDE], state[S_TURN]
-        u += step_s * (x + driven.sway_kg * v * r) / driven.surge_kg
+        # the water that turns her is the same that drives her: so a turn makes no energy
+        u += step_s * (x + (driven.surge_kg + driven.munk_kg) * v * r) / driven.surge_kg
         v += step_s * (y - driven.surge_kg * u * r) / driven.sway_kg
         r += step_s * n / driven.yaw_kgm2
         state[S_AHEAD], state[S_ASIDE], state[S_TURN] = u, v, r

@@ -41,6 +41,7 @@ from shorefast.readers.depths import DepthsRead
 from shorefast.readers.drawn_before import surface_of
 from shorefast.readers.far_shore import FarFile, read_far_shores
 from shorefast.readers.high_ground import GroundFile, read_high_ground
+from shorefast.readers.landmarks import read_landmarks
 from shorefast.readers.sailed_depths import read_depths_table
 from shorefast.readers.shore_geojson import Shapes, read_shapes
 from shorefast.readers.text_file import read_text
@@ -107,6 +108,7 @@ def read_bay_files(folder: Path) -> BayRead:
     sectors = read_sectors(table)
     far = read_far_shores(table, folder, frame, drawn, bounds)
     high = read_high_ground(table, folder, frame)
+    landmarks = (*read_landmarks(table, frame), *charts.landmarks(bounds))
     table.refuse_unknown()
     odd = (*check_points(told, shore, round_it), *unjudged(zones))
     dangers = joined(charts.dangers()) if charts.dangers() else None
@@ -117,7 +119,7 @@ def read_bay_files(folder: Path) -> BayRead:
     ) | far.basis | high.basis  # fmt: skip
     bay = Bay(
         name, frame, zone_name, datum, bottom or "", surface, soundings,
-        shore, land, points, zones, sectors, basis, far.far, high.ground,
+        shore, land, points, zones, sectors, basis, far.far, high.ground, landmarks,
     )  # fmt: skip
     return BayRead(bay, depths, (*shapes, *zone_files), charts.read, far.files, high.file)
 

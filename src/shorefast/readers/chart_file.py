@@ -24,6 +24,7 @@ from shorefast.readers.chart_depths import (
     on_earth,
     soundings_of,
 )
+from shorefast.readers.chart_marks import marks_of_chart
 from shorefast.readers.chart_quality import confidence_at, told_quality
 from shorefast.readers.chart_zones import USED, zones_of_chart
 from shorefast.readers.depths import DepthsRead, Tally, Told
@@ -31,7 +32,7 @@ from shorefast.readers.shore_geojson import Feature, Shapes
 
 KIND = "S-57 chart"
 ISLET_M = 3.0
-_SILENT = "nothing said of depth, shore, danger, rule or bottom"
+_SILENT = "nothing said of depth, shore, danger, rule, bottom or mark"
 _WHY = {
     "COALNE": "without land areas nobody knows on which side its land is",
     "DRGARE": "the depth an area is dredged to is no sounding",
@@ -51,9 +52,9 @@ class ChartRead:
         Soundings, then places along contours, then dangers whose top is known.
     soundings, contours : int
         How many of ``depths`` are soundings, and how many lie along contours.
-    land, zones, cautions : Shapes
+    land, zones, cautions, marks : Shapes
         In longitude and latitude; a caution has the sentence it ``said``, which is among
-        the notes of ``depths`` too. [deg]
+        the notes of ``depths`` too; a mark its ``name`` and whether it is ``lit``. [deg]
     taken : mapping
         How many objects of each class were used.
     shapes : mapping
@@ -72,6 +73,7 @@ class ChartRead:
     taken: dict[str, int]
     shapes: dict[str, int]
     about: dict[str, Any]
+    marks: Shapes
 
     def part(self, begin: int, end: int | None) -> DepthsRead:
         """Some of the depths, in their order."""
@@ -118,6 +120,8 @@ def read_chart(path: Path, told: Told) -> ChartRead:
             path.name, "neither depth, land nor zone in it", "a chart of the bay wanted",
             "Name another cell.",
         )  # fmt: skip
+    marks = marks_of_chart(cell, plane, tally)
+    taken = dict(sorted({**taken, **Counter(acronym for acronym, _ in marks)}.items()))
     _leave_out(cell, taken, tally)
     return ChartRead(
         cell.name, _with_left_out(depths, tally, (*_notes(cell, parts[0]), *_said(cautions))),
@@ -126,6 +130,7 @@ def read_chart(path: Path, told: Told) -> ChartRead:
         Shapes(cell.name, "EPSG:4326", tuple(feature for _, feature in zones), ()),
         Shapes(cell.name, "EPSG:4326", tuple(cautions), ()),
         taken, _shape_counts(cell, taken), _about(cell),
+        Shapes(cell.name, "EPSG:4326", tuple(one for _, one in marks if "name" in one.says), ()),
     )  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
 from shorefast.basis import Finding
-from shorefast.bay import Bounds, Frame, Soundings, Zone
+from shorefast.bay import Bounds, Frame, Landmark, Soundings, Zone
 from shorefast.readers.bay_parts import zones_of
 from shorefast.readers.chart_depths import in_plane
 from shorefast.readers.chart_file import ChartRead, read_chart
@@ -21,6 +21,7 @@ from shorefast.readers.shore_geojson import Feature, Shapes
 from shorefast.readers.toml_file import TomlTable
 
 ROUND_M = 600.0
+MARKS_M = 2_000.0
 
 
 @dataclass(frozen=True)
@@ -60,6 +61,16 @@ class Charts:
             here = _near(placed, bounds)
             found += zones_of(Shapes(placed.name, placed.crs, here, ()), {})
         return tuple(found)
+
+    def landmarks(self, bounds: Bounds) -> tuple[Landmark, ...]:
+        """Marks within 2 km of the bay's box, their heights unknown; one of a name and place."""
+        found = {}
+        for one in self.read:
+            for each in _near(_placed(one.marks, self.frame), bounds, MARKS_M):
+                east_m, north_m = float(each.shape.x), float(each.shape.y)
+                key = (each.says["name"], round(east_m), round(north_m))
+                found[key] = Landmark(each.says["name"], east_m, north_m, None, each.says["lit"])
+        return tuple(found.values())
 
     def findings(self, chart_datum: str, bounds: Bounds | None = None) -> tuple[Finding, ...]:
         """What each left out and noticed, and a datum that differs from the bay's in words.
@@ -113,10 +124,10 @@ def _placed(shapes: Shapes, frame: Frame) -> Shapes:
     return Shapes(shapes.name, shapes.crs, _whole(features), shapes.left_out)
 
 
-def _near(placed: Shapes, bounds: Bounds | None) -> tuple[Feature, ...]:
+def _near(placed: Shapes, bounds: Bounds | None, round_m: float = ROUND_M) -> tuple[Feature, ...]:
     if bounds is None:
         return placed.features
-    near = box(*bounds).buffer(ROUND_M, join_style="mitre")
+    near = box(*bounds).buffer(round_m, join_style="mitre")
     return tuple(each for each in placed.features if near.intersects(each.shape))
 
 

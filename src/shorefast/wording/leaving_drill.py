@@ -35,6 +35,8 @@ _NEVER = {
 def heaving_words(found: Heaving, held: Held) -> str:
     """How long heaving in takes, and who pulls."""
     up, home = duration(found.up_s), duration(found.home_s)
+    from_m = metres(found.from_m)
+    said = f"From {from_m} to up and down and broken out: {up}; then {home} till it is home."
     said = f"From {metres(found.from_m)} out until it is broken out: {up}; then {home} till home."
     if not found.known:
         told = ", ".join(

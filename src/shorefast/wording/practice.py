@@ -86,6 +86,8 @@ _WAITS = {
     "the shaft stands": "the propeller stands still",
     "engine in order": "the engine is in order again",
     "a line still aboard": "that line is still aboard: it is fast already",
+    "a line of that number": "the lie has a line of that number",
+    "so much of it is aboard": "so much of it is aboard",
     "somebody to carry it": "somebody may carry it: {why}",
 }
 _WHY = {
@@ -98,7 +100,7 @@ _WHY = {
 }
 _RULES = {
     "engine near a hand": "The engine may turn with a hand within a length of the stern",
-    "chain ahead of its way": "Chain ahead of her way: it heaps, up to {m} more than wanted",
+    "chain ahead of her way": "Chain ahead of her way: it heaps, up to {m} more than wanted",
     "faster than the windlass": "Faster astern than the windlass follows",
     "chain tight too early": "Chain tight before the hold: it drags the anchor",
     "heaved while dragging": "Chain heaved in while the anchor drags: never",
@@ -185,6 +187,14 @@ def least_words(least: tuple[float, Space] | None) -> str:
     return f"Least room: {metres(max(0.0, space.room_m))} {what}, at {clock_of(t_s)}."
 
 
+def _patch_words(told: Debrief) -> str:
+    if told.in_patch is None:
+        return ""
+    if told.in_patch:
+        return " That is in the patch from which the lie still is sound."
+    return " That is outside the patch from which the lie still is sound: let go again."
+
+
 def debrief_words(told: Debrief) -> list[str]:
     """What it came to, in a few sentences."""
     lines = []
@@ -196,7 +206,7 @@ def debrief_words(told: Debrief) -> list[str]:
         lines.append(
             f"The anchor lies {metres(told.anchor_off_m)} from its place:"
             f" {metres(abs(told.anchor_along_m))} {way} and {metres(abs(told.anchor_across_m))}"
-            f" to the {side} going in."
+            f" to the {side} going in.{_patch_words(told)}"
         )
     turned = abs(told.off_plan_rad)
     lines.append(

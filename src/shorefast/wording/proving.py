@@ -9,6 +9,7 @@ from importlib import resources
 from typing import TYPE_CHECKING
 
 from shorefast.quantities import from_si
+from shorefast.stay import LEAST_WATER_M
 from shorefast.wording.numbers import (
     UNKNOWN,
     bearing,
@@ -112,8 +113,26 @@ def proving_words(told: Proving) -> list[str]:
     ]
     if any(step.all_lifted for step in told.steps):
         said.append("  * all chain is lifted: from there the angle no longer tells")
-    said += [f"  {one}" for one in (*_of_pull(told), *_of_moving(told))]
+    said += [f"  {one}" for one in (*_of_water(told), *_of_pull(told), *_of_moving(told))]
     return [*said, "What it may show:", *(f"  {outcome_words(one)}" for one in told.outcomes)]
+
+
+def _of_water(told: Proving) -> Iterator[str]:
+    """Where too little water is left under her, and what more there must be."""
+    if told.shoal_from is None:
+        return
+    step, last = told.steps[told.shoal_from - 1], told.steps[-1]
+    yield (
+        f"NOT from {revs_words(step)} on at this water: {_left_words(step)} there,"
+        f" {_left_words(last)} at the last step, {metres(LEAST_WATER_M)} wanted. Less chain, a way"
+        f" toward deeper water, or {metres(LEAST_WATER_M - last.water_m)} more water."
+    )
+
+
+def _left_words(step: ProofStep) -> str:
+    if step.water_m <= 0.0:
+        return f"the {step.water_under} touches"
+    return f"{metres(step.water_m)} are left under the {step.water_under}"
 
 
 def _of_pull(told: Proving) -> Iterator[str]:
@@ -179,7 +198,7 @@ def _need_words(need: RevsFor) -> str:
 
 
 def _tens(revs_rpm: float) -> str:
-    return f"{10.0 * round(revs_rpm / 10.0):.0f}"
+    return f"{10.0 * math.floor(revs_rpm / 10.0 + 0.5):.0f}"
 
 
 def _of_moving(told: Proving) -> Iterator[str]:
@@ -206,7 +225,10 @@ def _of_moving(told: Proving) -> Iterator[str]:
 def _by_night(told: Proving) -> Iterator[str]:
     night = [one for one in told.transits if one.by_night]
     if not night:
-        yield "By night: no light and no place for a lamp known; a lead on the bottom tells it."
+        yield (
+            "By night: no lights in line and no place for a lamp known; a lead on the bottom"
+            " tells it."
+        )
         return
     lamps = [one for one in night if one.lamps]
     for one in night:
@@ -215,8 +237,8 @@ def _by_night(told: Proving) -> Iterator[str]:
     if lamps:
         at = " and at ".join(dict.fromkeys(mark_words(one.near) for one in lamps))
         yield (
-            f"By night: no lights known here. Set a lamp at {at}, and one behind each in line; or"
-            " a lead on the bottom tells it."
+            f"By night: no lights in line known here. Set a lamp at {at}, and one behind each in"
+            " line; or a lead on the bottom tells it."
         )
 
 

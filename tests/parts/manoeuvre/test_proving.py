@@ -109,7 +109,7 @@ def test_without_shore_or_points_no_distance_and_no_mark_is_told(stay, judged):
     assert found.moving_m == pytest.approx(fix_moved_m(30.0))
     said = " ".join(proving_words(found))
     assert "Marks that tell of going astern: none known here." in said
-    assert "By night: no light and no place for a lamp known" in said
+    assert "By night: no lights in line and no place for a lamp known" in said
 
 
 def test_an_unknown_bed_leaves_the_lead_unknown(stay, judged):
@@ -159,3 +159,18 @@ def test_what_the_engine_cannot_reach_is_an_outcome(stay, judged, proved):
     asked = replace(with_engine(stay, weak), proof=None)
     signs = [one.sign for one in proving(asked, judged).outcomes]
     assert "revs_are_full" in signs
+
+
+def test_too_little_water_under_her_is_the_first_thing_said(cut):
+    # the notch at low water, pulled straight at the shore on all its chain: she would touch
+    stay = cut("grey_notch/stay", 1)
+    turned = replace(stay, proof=replace(stay.proof, toward_rad=math.radians(204.0)))
+    found = proving(turned, judge(turned))
+    assert found.shoal_from is not None
+    assert found.steps[found.shoal_from - 1].water_m < 0.5
+    assert all(step.water_m >= 0.5 for step in found.steps[: found.shoal_from - 1])
+    assert "water_short" in [one.sign for one in found.outcomes]
+    said = proving_words(found)
+    assert said[len(found.steps) + 3].startswith("  NOT from ")
+    # pulled as the scenario has it there is water enough
+    assert proving(stay, judge(stay)).shoal_from is None

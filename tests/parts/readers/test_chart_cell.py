@@ -84,7 +84,7 @@ def test_every_object_is_taken_or_counted_with_its_reason(chart, direct):
     assert chart.depths.left_out == (
         ("SOUNDG: no bottom found at that depth", 1),
         ("SBDARE: a bottom no kind here stands for", 1),
-        ("nothing said of depth, shore, danger, rule or bottom (M_COVR 1)", 1),
+        ("nothing said of depth, shore, danger, rule, bottom or mark (M_COVR 1)", 1),
     )
 
 
@@ -93,8 +93,10 @@ def test_the_update_beside_it_is_applied(chart, tmp_path):
     before = read_chart(tmp_path / CELL.name, Told())
     assert (before.about["updates_applied"], chart.about["updates_applied"]) == (0, 1)
     assert (before.taken["UWTROC"], chart.taken["UWTROC"]) == (4, 5)
-    assert "LIGHTS 1" in before.depths.left_out[-1][0]
-    assert "LIGHTS" not in chart.depths.left_out[-1][0]
+    assert before.taken["LIGHTS"] == 1
+    assert "LIGHTS" not in chart.taken
+    assert [one.says for one in before.marks.features] == [{"name": "light", "lit": True}]
+    assert chart.marks.features == ()
 
 
 def test_an_update_under_another_number_is_told(tmp_path):

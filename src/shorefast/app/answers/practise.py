@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from shapely.geometry.base import BaseGeometry
+
 from shorefast.app.answer import Answer
 from shorefast.app.answers.bay_export_plan import palette_of, set_page
 from shorefast.app.answers.practise_told import practise_keys, practise_text
@@ -33,7 +35,7 @@ from shorefast.readers import (
     read_stay,
     script_rows,
 )
-from shorefast.stay import Stay
+from shorefast.stay import Stay, judge, where_to_let_go
 from shorefast.wording import CAUTIONS_SHORT, debrief_words
 
 SCRIPT_NAME = "practice.txt"
@@ -99,6 +101,7 @@ def answer_practise(
     script: Path | None = None,
     out: Path | None = None,
     palette: str = "day",
+    let_go: bool = False,
     progress: Progress | None = None,
     **asked: Any,
 ) -> Answer:
@@ -112,6 +115,8 @@ def answer_practise(
         Where to write the script of it and its track.
     palette : str
         The track's: "day", "night" or "print".
+    let_go : bool
+        Whether the anchor is held against the patch from which the lie still is sound.
     asked :
         By the names of ``Asked``; what is given goes before what the script sets.
 
@@ -128,8 +133,9 @@ def answer_practise(
     read = Script(Setting(), ()) if script is None else read_script(script, aboard)
     one = practice(stay, setting_of(read.setting, Asked(**asked), aboard))
     done = _by_keys(one) if script is None else rehearse(one, read.orders, progress=progress)
-    told = debrief(done)
-    written = () if out is None else _written(out, done, told, colours)
+    patch = where_to_let_go(stay, judge(stay), progress=progress).patch if let_go else None
+    told = debrief(done, patch)
+    written = () if out is None else _written(out, done, told, colours, patch)
     rows = script_rows(Script(one.setting, done.orders))
     return Answer(
         "practise", {**practise_keys(done, told), "script": rows}, told.basis,
@@ -144,7 +150,11 @@ def _by_keys(one: Practice) -> Practised:
 
 
 def _written(
-    out: Path, done: Practised, told: Debrief, palette: PaletteName
+    out: Path,
+    done: Practised,
+    told: Debrief,
+    palette: PaletteName,
+    patch: BaseGeometry | None,
 ) -> tuple[Path, Path, Path]:
     """Write ``practice.txt``, ``track.svg`` and ``track.pdf``; no time of writing in any."""
     paths = (out / SCRIPT_NAME, out / "track.svg", out / "track.pdf")
@@ -153,7 +163,7 @@ def _written(
     rows = [f"# {row}" for row in (name, *debrief_words(told))]
     rows += script_rows(Script(done.practice.setting, done.orders))
     paths[0].write_text("\n".join(rows) + "\n", encoding="utf-8", newline="\n")
-    page = track_page(done, told, (said, *_CAUTIONS))
+    page = track_page(done, told, (said, *_CAUTIONS), patch)
     title = f"{done.practice.stay.bay.name}: practice"
     drawn = page.svg(palette, title, said, fonts_inside=True)
     paths[1].write_text(drawn, encoding="utf-8", newline="\n")

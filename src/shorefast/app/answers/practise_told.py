@@ -45,6 +45,7 @@ def practise_keys(done: Practised, told: Debrief) -> dict[str, Any]:
         "anchor": {
             "east_m": math.nan if told.anchor_m is None else told.anchor_m[0],
             "north_m": math.nan if told.anchor_m is None else told.anchor_m[1],
+            "in_patch": told.in_patch,
             "off_place_m": told.anchor_off_m,
             "along_m": told.anchor_along_m,
             "across_m": told.anchor_across_m,

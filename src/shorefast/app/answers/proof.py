@@ -23,7 +23,8 @@ from shorefast.wording import (
     settling_words,
 )
 
-_LIFTED_RAD = 0.005
+# less is no degree when it is said
+_LIFTED_RAD = math.radians(0.5)
 
 
 def _text(stay: Stay, told: NeedAndProof, how: Proving) -> str:
@@ -47,15 +48,9 @@ def _text(stay: Stay, told: NeedAndProof, how: Proving) -> str:
     if told.proof_low_n < told.need_n <= told.proof_n:
         enough = "about"
     if told.proof_uplift_rad > _LIFTED_RAD:
-        lifted = (
-            "All chain is lifted then, "
-            if how.steps and how.steps[-1].all_lifted
-            else ("The shank is pulled ")
-        )
-        lines.append(
-            f"{lifted}{degrees(told.proof_uplift_rad)} above the bed"
-            f"{' at the shank' if lifted.startswith('All') else ' there'}."
-        )
+        lifted = bool(how.steps) and how.steps[-1].all_lifted
+        lead = "All chain is lifted then, and the shank" if lifted else "The shank"
+        lines.append(f"{lead} is pulled {degrees(told.proof_uplift_rad)} above the bed.")
     lines.append(f"That is {enough} the need in the direction it was pulled in, and counts less")
     lines[-1] += " the farther from it the pull comes."
     lines.append(
@@ -102,6 +97,7 @@ def _how_keys(how: Proving) -> dict[str, Any]:
         "steps": [asdict(step) for step in how.steps],
         "asked": None if how.asked is None else asdict(how.asked),
         "needed": None if how.needed is None else asdict(how.needed),
+        "shoal_from": how.shoal_from,
         "need_turned_rad": how.need_turned_rad,
         "wind_adds_n": how.wind_adds_n,
         "wind_across_n": how.wind_across_n,
