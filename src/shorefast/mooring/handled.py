@@ -14,18 +14,7 @@ import numpy as np
 from shorefast.basis import Assumption, Basis
 from shorefast.errors import BadInput
 from shorefast.mooring.handled_balance import astern_in_balance
-from shorefast.mooring.handled_steps import (
-    C_DOWN,
-    C_LYING,
-    C_PULL,
-    C_SHANK,
-    LIES,
-    O_HELM,
-    O_PUSH,
-    O_REVS,
-    O_VEER,
-    ORDER_COLUMNS,
-    RODE_COLUMNS,
+from shorefast.mooring.handled_forces import (
     S_AHEAD,
     S_ANCHOR,
     S_ASIDE,
@@ -41,8 +30,21 @@ from shorefast.mooring.handled_steps import (
     STATE_COLUMNS,
     Air,
     Driven,
-    Tackle,
     driven_forces,
+)
+from shorefast.mooring.handled_steps import (
+    C_DOWN,
+    C_LYING,
+    C_PULL,
+    C_SHANK,
+    LIES,
+    O_HELM,
+    O_PUSH,
+    O_REVS,
+    O_VEER,
+    ORDER_COLUMNS,
+    RODE_COLUMNS,
+    Tackle,
     handle_for,
 )
 from shorefast.mooring.scene import GridBed, PlaneBed, RodeLine, Scene, packed
@@ -281,6 +283,13 @@ def _on_grid(scene: Scene) -> Scene:
     )
     square = replace(rode, bed=GridBed(west_m, south_m, step_m, level_m))
     return replace(scene, lines=(square, *scene.lines[1:]))
+    """The scene with a plane under its rode told as a grid: the anchor may lie elsewhere."""
+    rode = scene.lines[0]
+    if not isinstance(rode, RodeLine) or not isinstance(rode.bed, PlaneBed):
+    corner = np.array([-_FAR_M, _FAR_M])
+    level = bed.level_at_anchor_m + bed.rise_east * corner + bed.rise_north * corner[:, None]
+    grid = GridBed(rode.east_m - _FAR_M, rode.north_m - _FAR_M, 2.0 * _FAR_M, level)
+    return replace(scene, lines=(replace(rode, bed=grid), *scene.lines[1:]))
 
 
 def forces_driven(

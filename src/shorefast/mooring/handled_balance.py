@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from shorefast.compiled import kernel, lean_kernel
-from shorefast.mooring.handled_steps import (
+from shorefast.mooring.handled_forces import (
     S_AHEAD,
     S_ASIDE,
     S_HEADING,
