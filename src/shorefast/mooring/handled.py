@@ -52,6 +52,7 @@ from shorefast.mooring.wind_load import AIR_KGPM3
 HANDLED_STEP_S = 0.05
 _WINDLASS_MPS, _FAR_M = 0.25, 5000.0
 HAND_N = 250.0
+_AROUND_M = 100.0
 HANDLED_BASIS = Basis(
     assumptions=(
         Assumption(
@@ -132,7 +133,7 @@ class Lying:
     @property
     def angle_rad(self) -> float:
         """The chain's angle at the roller, below the horizontal."""
-        return math.atan2(self.down_n, self.pull_n) if self.pull_n > 0.0 else 0.5 * math.pi
+        return 0.5 * math.pi if self.pull_n <= 0.0 else math.atan2(self.down_n, self.pull_n)
 
     @property
     def q(self) -> Floats:
@@ -273,6 +274,21 @@ def _on_grid(scene: Scene) -> Scene:
     level = bed.level_at_anchor_m + bed.rise_east * corner + bed.rise_north * corner[:, None]
     grid = GridBed(rode.east_m - _FAR_M, rode.north_m - _FAR_M, 2.0 * _FAR_M, level)
     return replace(scene, lines=(replace(rode, bed=grid), *scene.lines[1:]))
+    """The scene, a plane bed told as one wide square of a grid: her anchor may move over it."""
+    rode, where = scene.lines[0], scene.domain
+    assert isinstance(rode, RodeLine)
+    if not isinstance(bed, PlaneBed):
+    more_m = float(np.sum(rode.segments.length_m)) + _AROUND_M
+    west_m, south_m = where.west_m - more_m, where.south_m - more_m
+    step_m = 2.0 * more_m + max(where.east_m - where.west_m, where.north_m - where.south_m)
+    east_m, north_m = np.meshgrid((west_m, west_m + step_m), (south_m, south_m + step_m))
+    level_m = (
+        bed.level_at_anchor_m
+        + bed.rise_east * (east_m - rode.east_m)
+        + bed.rise_north * (north_m - rode.north_m)
+    )
+    square = replace(rode, bed=GridBed(west_m, south_m, step_m, level_m))
+    return replace(scene, lines=(square, *scene.lines[1:]))
 
 
 def forces_driven(

@@ -12,7 +12,17 @@ from typing import NamedTuple
 import numpy as np
 
 from shorefast.compiled import kernel, lean_kernel
-from shorefast.mooring.march import ANCHOR_T, DISTANCE, DOWN, ON_BOTTOM, PULL, RESULTS, UPLIFT
+from shorefast.mooring.march import (
+    ANCHOR_T,
+    DISTANCE,
+    DOWN,
+    ON_BOTTOM,
+    PULL,
+    RESULTS,
+    TOUCHDOWN,
+    UPLIFT,
+    along_bed,
+)
 from shorefast.mooring.response import bed_along, grid_level
 from shorefast.mooring.rode import rode_asked
 from shorefast.mooring.scene import Packed
@@ -211,24 +221,34 @@ def rode_out(lines: Packed, out_m: float) -> Pieces:
 
 @kernel
 def solve_rode(tackle: Tackle, state: Floats, far_m: float, bearing_rad: float) -> None:
-    """Fill ``tackle.rode`` for the roller at a distance and bearing from the anchor."""
+    """Fill ``tackle.rode`` for the roller at a distance and bearing from the anchor.
+
+    NaN where the bed is unknown under the chain that lies or hangs over it.
+    """
     lines, out_m, rode = tackle.lines, state[S_CHAIN], tackle.rode
     out = np.empty(RESULTS)
     line = rode_out(lines, out_m)
-    bed, _ = bed_along(lines, 0, bearing_rad, out_m)
     bow_m = tackle.level_m + lines.z_m[0]
+    bed, known_m = bed_along(lines, 0, bearing_rad, out_m)
+    if math.isnan(known_m):
+        # the bed where the anchor lies is unknown, and so is all that hangs on it
+        rode[:] = math.nan
+        rode[C_SOLVED] = 0.0
+        return
     _, _, stiff = rode_asked(line, bed, bow_m, DISTANCE, far_m, out)
     if math.isnan(out[PULL]):
         # hauled straighter than it is long, up and down: as stiff as the chain itself
-        below_m = math.hypot(far_m, bow_m - bed.z_m[0])
-        over_m = max(0.0, below_m - out_m)
-        rode[C_STIFF] = line.stiffness_n[0] / out_m
-        rode[C_PULL] = rode[C_STIFF] * over_m * far_m / below_m
-        rode[C_DOWN] = rode[C_STIFF] * over_m * (bow_m - bed.z_m[0]) / below_m
-        rode[C_LYING], rode[C_SHANK], rode[C_UPLIFT] = 0.0, rode[C_PULL] + rode[C_DOWN], 1.0
+        deep_m, own = bow_m - along_bed(bed, 0.0)[1], line.stiffness_n[0] / out_m
+        below_m = max(math.hypot(far_m, deep_m), 1e-6)
+        over = max(0.0, 1.0 - out_m / below_m)
+        rode[C_STIFF] = own * (over + out_m * far_m**2 / below_m**3) if over > 0.0 else 0.0
+        rode[C_PULL], rode[C_DOWN] = own * over * far_m, own * over * deep_m
+        rode[C_LYING], rode[C_SHANK], rode[C_UPLIFT] = 0.0, own * over * below_m, 1.0
     else:
         rode[C_PULL], rode[C_DOWN], rode[C_LYING] = out[PULL], out[DOWN], out[ON_BOTTOM]
         rode[C_SHANK], rode[C_UPLIFT], rode[C_STIFF] = out[ANCHOR_T], out[UPLIFT], stiff
+        if out[TOUCHDOWN] > known_m:
+            rode[:] = math.nan
     rode[C_FAR], rode[C_OUT], rode[C_BEARING], rode[C_SOLVED] = far_m, out_m, bearing_rad, 1.0
 
 
@@ -249,6 +269,7 @@ def is_old(rode: Floats, far_m: float, bearing_rad: float, out_m: float) -> bool
 def rode_force(tackle: Tackle, state: Floats) -> tuple[float, float, float]:
     """East, north and turning force of the chain; the anchor gives way where it must."""
     if state[S_ANCHOR] != LIES:
+        tackle.tension_n[0] = 0.0
         return 0.0, 0.0, 0.0
     lines, rode = tackle.lines, tackle.rode
     east_m, north_m = roller_at(lines, state)
@@ -262,8 +283,8 @@ def rode_force(tackle: Tackle, state: Floats) -> tuple[float, float, float]:
             lines.north_m[0] += by_m * dn / far_m
             state[S_MOVED] += by_m
             rode[C_SOLVED] = 0.0
-    pull = max(0.0, rode[C_PULL] + rode[C_STIFF] * (far_m - rode[C_FAR]))
-    if far_m < 1e-6 or pull == 0.0:
+    pull = rode[C_PULL] + rode[C_STIFF] * (far_m - rode[C_FAR])
+    if far_m < 1e-6 or pull <= 0.0:
         tackle.tension_n[0] = rode[C_DOWN]
         return 0.0, 0.0, 0.0
     tackle.tension_n[0] = math.hypot(pull, rode[C_DOWN])
@@ -319,6 +340,10 @@ def veer_chain(tackle: Tackle, state: Floats, order_mps: float, step_s: float) -
             state[S_ANCHOR], tackle.rode[C_SOLVED] = LIES, 0.0
     elif state[S_ANCHOR] == LIES and speed < 0.0 and state[S_CHAIN] < below_m:
         # broken out: it comes up under the roller
+    elif state[S_CHAIN] < tackle.level_m + lines.z_m[0] - grid_level(
+        lines, lines.east_m[0], lines.north_m[0]
+    ):
+        # shorter than up and down over the anchor: broken out, it hangs under the roller
         state[S_ANCHOR], tackle.rode[:] = HANGS, 0.0
     if state[S_CHAIN] == 0.0:
         state[S_ANCHOR] = STOWED
