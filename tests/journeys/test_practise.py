@@ -42,7 +42,8 @@ def cove(tmp_path_factory):
     folder = tmp_path_factory.mktemp("cove") / "stone_spur"
     shutil.copytree(DEMO / "stone_spur", folder)
     (folder / "short.txt").write_text(
-        "0 helm by crew\n0 chain by crew\n95 fail windlass jams\n99 say way off her\n100 neutral\n140 end\n",
+        "0 helm by crew\n0 chain by crew\n95 fail windlass jams\n99 say way off her\n"
+        "100 neutral\n140 end\n",
         encoding="utf-8",
     )
     return folder

@@ -52,7 +52,7 @@ from shorefast.mooring.shapes import Floats
 from shorefast.mooring.wind_load import AIR_KGPM3
 
 HANDLED_STEP_S = 0.05
-_WINDLASS_MPS, _AROUND_M = 0.25, 100.0
+_WINDLASS_MPS, _FAR_M = 0.25, 5000.0
 HAND_N = 250.0
 HANDLED_BASIS = Basis(
     assumptions=(
@@ -266,26 +266,11 @@ class Handled:
 
 
 def _on_grid(scene: Scene) -> Scene:
-    """The scene, a plane bed told as one wide square of a grid: her anchor may move over it."""
-    rode, where = scene.lines[0], scene.domain
-    assert isinstance(rode, RodeLine)
-    bed = rode.bed
-    if not isinstance(bed, PlaneBed):
-        return scene
-    more_m = float(np.sum(rode.segments.length_m)) + _AROUND_M
-    west_m, south_m = where.west_m - more_m, where.south_m - more_m
-    step_m = 2.0 * more_m + max(where.east_m - where.west_m, where.north_m - where.south_m)
-    east_m, north_m = np.meshgrid((west_m, west_m + step_m), (south_m, south_m + step_m))
-    level_m = (
-        bed.level_at_anchor_m
-        + bed.rise_east * (east_m - rode.east_m)
-        + bed.rise_north * (north_m - rode.north_m)
-    )
-    square = replace(rode, bed=GridBed(west_m, south_m, step_m, level_m))
-    return replace(scene, lines=(square, *scene.lines[1:]))
     """The scene with a plane under its rode told as a grid: the anchor may lie elsewhere."""
     rode = scene.lines[0]
     if not isinstance(rode, RodeLine) or not isinstance(rode.bed, PlaneBed):
+        return scene
+    bed = rode.bed
     corner = np.array([-_FAR_M, _FAR_M])
     level = bed.level_at_anchor_m + bed.rise_east * corner + bed.rise_north * corner[:, None]
     grid = GridBed(rode.east_m - _FAR_M, rode.north_m - _FAR_M, 2.0 * _FAR_M, level)

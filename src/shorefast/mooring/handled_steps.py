@@ -238,10 +238,6 @@ def veer_chain(tackle: Tackle, state: Floats, order_mps: float, step_s: float) -
         lines.east_m[0], lines.north_m[0] = east_m, north_m
         if state[S_CHAIN] >= below_m:
             state[S_ANCHOR], tackle.rode[C_SOLVED] = LIES, 0.0
-    elif state[S_CHAIN] < tackle.level_m + lines.z_m[0] - grid_level(
-        lines, lines.east_m[0], lines.north_m[0]
-    ):
-        # shorter than up and down over the anchor: broken out, it hangs under the roller
     elif state[S_ANCHOR] == LIES and state[S_CHAIN] < over_anchor_m(tackle):
         # shorter than up and down: broken out, it hangs under the roller
         state[S_ANCHOR], tackle.rode[:] = HANGS, 0.0
