@@ -48,8 +48,8 @@ def heaving_words(found: Heaving, held: Held) -> str:
     return (
         f"{said} The engine brings her up to it, the windlass takes in what is slack. Until the"
         " anchor is home keep in water deeper than it hangs. Steerage way after"
-        f" {steerage}; standing still she pulls as hard as {knots(held.ahead_mps)} of wind on the bow or"
-        f" {knots(held.abeam_mps)} abeam."
+        f" {steerage}; standing still she pulls as hard as {knots(held.ahead_mps)} of wind on"
+        f" the bow or {knots(held.abeam_mps)} abeam."
     )
 
 
