@@ -47,8 +47,8 @@ def heaving_words(found: Heaving, held: Held) -> str:
     steerage = duration(held.steerage_s)
     return (
         f"{said} The engine brings her up to it, the windlass takes in what is slack. Until the"
-        f" anchor is home keep in water deeper than it hangs. Steerage way after {steerage}; standing"
-        f" still she pulls as hard as {knots(held.ahead_mps)} of wind on the bow or"
+        f" anchor is home keep in water deeper than it hangs. Steerage way after {steerage};"
+        f" standing still she pulls as hard as {knots(held.ahead_mps)} of wind on the bow or"
         f" {knots(held.abeam_mps)} abeam."
     )
 
