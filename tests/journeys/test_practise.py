@@ -42,7 +42,8 @@ def cove(tmp_path_factory):
     folder = tmp_path_factory.mktemp("cove") / "stone_spur"
     shutil.copytree(DEMO / "stone_spur", folder)
     (folder / "short.txt").write_text(
-        "0 helm by crew\n0 chain by crew\n95 fail windlass jams\n100 neutral\n140 end\n",
+        "0 helm by crew\n0 chain by crew\n95 fail windlass jams\n99 say way off her\n"
+        "100 neutral\n140 end\n",
         encoding="utf-8",
     )
     return folder
@@ -85,6 +86,7 @@ def test_what_was_done_is_written_and_comes_again_to_the_bit(cove):
 def test_the_text_tells_calls_failures_and_what_was_wanted(cove):
     said = practise(cove, "stay.toml", "--script", "short.txt", check=True).stdout
     assert "1:35  The windlass has jammed." in said
+    assert '1:39  "way off her"' in said
     assert "The calls, planned and done" in said
     assert "At 1:35: The windlass has jammed. First ordered: neutral, 5 s later." in said
     assert re.search(r"Greatest pulls: chain \d+ kg at", said)

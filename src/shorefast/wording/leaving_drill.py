@@ -47,9 +47,9 @@ def heaving_words(found: Heaving, held: Held) -> str:
     steerage = duration(held.steerage_s)
     return (
         f"{said} The engine brings her up to it, the windlass takes in what is slack. Until the"
-        f" anchor is home keep in water deeper than it hangs. Steerage way after {steerage};"
-        f" standing still she pulls as hard as {knots(held.ahead_mps)} of wind on the bow or"
-        f" {knots(held.abeam_mps)} abeam."
+        " anchor is home keep in water deeper than it hangs. Steerage way after"
+        f" {steerage}; standing still she pulls as hard as {knots(held.ahead_mps)} of wind on"
+        f" the bow or {knots(held.abeam_mps)} abeam."
     )
 
 
