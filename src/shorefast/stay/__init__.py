@@ -17,7 +17,7 @@ from shorefast.stay.answer import (
     WindToSide,
 )
 from shorefast.stay.ask_chain import PullTold, ask_the_chain, pull_told
-from shorefast.stay.blown_off import blown_m, let_off, touching_alone
+from shorefast.stay.blown_off import blown_m, touching_alone
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.chain_lead import (
     OF_TWENTY,
@@ -43,6 +43,7 @@ from shorefast.stay.gust_response import GustResponse, PartResponse, gust_respon
 from shorefast.stay.hove_in import hove_in, in_a_lull, slack_m
 from shorefast.stay.judge import Judged, bay_wind, judge
 from shorefast.stay.let_go import Side, WhereToLetGo, where_to_let_go
+from shorefast.stay.let_off import Pushed, let_off
 from shorefast.stay.lines_out import ShoreLeg, rode_segments
 from shorefast.stay.odds import SAMPLES, Advice, Chance, DoubtShare, Odds, Question, odds
 from shorefast.stay.odds_doubts import NO_DOUBT, Doubts, doubts_of
@@ -142,6 +143,7 @@ __all__ = [
     "PointReach",
     "ProofGiven",
     "PullTold",
+    "Pushed",
     "Question",
     "RestOverStay",
     "Rigged",
