@@ -29,7 +29,7 @@ class Call:
     ----------
     number : int
     t_s : float
-        From letting go, at the planned speed. [s]
+        From letting go: the fall, then her way from over the anchor at the planned speed. [s]
     made_good_m, off_m : float
         Roller's way from over the anchor; her stern to the high-water line, along her way. [m]
     chain_m : float
@@ -93,7 +93,7 @@ def _call(way: WayIn, number: int, row: tuple[str, str, float, float]) -> Call:
     angles = (math.nan, math.nan, math.nan)
     if chain_m > way.bottom_m and kind in ("veer", "snub", "hold", "prove"):
         angles = _angles(way, chain_m)
-    since = (made_good_m - way.let_go_at_m) / way.speed_mps
+    since = 0.0 if kind == "let go" else way.fall_s + made_good_m / way.speed_mps
     return Call(
         number, since, made_good_m, off_m, chain_m, arrival.level_m - bed_m, kind, who, *angles
     )

@@ -46,7 +46,7 @@ class CameIn:
     ----------
     ended : str
         "lies"; "off her way" where she was set too far off to go on; "touched"; "no hold"
-        where the time ran out.
+        where the time ran out; "unknown" where her chain came over a bed nobody knows.
     anchor_m : (east, north)
         Where the anchor lies at last; ``off_place_m`` from its place.
     lies : (east, north, heading)
@@ -287,6 +287,8 @@ def _drive(
     while handled.t_s < _MOST_S:
         now = handled.lying
         track.append(_row(handled.t_s, now))
+        if not math.isfinite(now.east_m + now.heading_rad):
+            return "unknown", track, math.nan
         stern = arrival.stern((now.east_m, now.north_m, now.heading_rad))
         least_m = min(least_m, arrival.off_m(*stern))
         run.wait.append(run.look())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,12 +36,24 @@ Ints = NDArray[np.int64]
 
 @dataclass(frozen=True)
 class Setting:
-    """All that stays the same from one way of leaving to another."""
+    """All that stays the same from one way of leaving to another.
+
+    taken_in : the stay with so much chain hove in, as far as it was asked [m]
+    """
 
     asked: Asked
     held: Held
     away: Away | None
     out: WayOut
+    taken_in: dict[float, Asked] = field(default_factory=dict)
+
+    def hove(self, by_m: float) -> Asked:
+        """The stay with so much of its chain hove in. [m]"""
+        if by_m <= 0.0:
+            return self.asked
+        if by_m not in self.taken_in:
+            self.taken_in[by_m] = hove_in(self.asked, by_m)
+        return self.taken_in[by_m]
 
     @property
     def stay(self) -> Stay:
@@ -156,7 +168,7 @@ def try_way(setting: Setting, way: Way, at: Ints, within: bool) -> Tried:
     within : bool
         Orders looked for among sets within the limits alone.
     """
-    asked = setting.asked if way.hove_m <= 0.0 else hove_in(setting.asked, way.hove_m)
+    asked = setting.hove(way.hove_m)
     if way.lull:
         asked = in_a_lull(asked)
     sets = untied(asked, at, within=within)

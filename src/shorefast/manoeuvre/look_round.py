@@ -121,11 +121,13 @@ def turning_needs_m(way: WayIn) -> float:
 
 
 def turning_room_m(way: WayIn) -> float:
-    """Breadth of clear water about where the run begins; NaN where the bed is unknown. [m]"""
+    """Breadth of clear and known water about where the run begins; NaN where none is known. [m]"""
     arrival, grid = way.arrival, way.arrival.stay.bay.surface.grid
     rows, columns = np.indices(grid.level_m.shape)
     east, north = grid.west_m + columns * grid.step_m, grid.south_m + rows * grid.step_m
     at_m = way.pose_at(way.begins_at_m, way.start_across_m)
+    if not np.isfinite(water_m(arrival, np.array([at_m[0]]), np.array([at_m[1]]))).all():
+        return math.nan
     far = np.hypot(east - at_m[0], north - at_m[1])
     depth = arrival.level_m - (grid.level_m + _DOUBT * grid.deviation_m)
     fits = depth - draught_m(arrival) >= CLEAR_M

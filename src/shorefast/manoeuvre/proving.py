@@ -62,8 +62,8 @@ class Proving:
         The revs for the pull that the stay file asks; None where it asks none.
     needed : RevsFor or None
         The revs for what the stay asks of the anchor, felt at the roller; None: unknown.
-    shoal_from : int or None
-        The first step at which less water is left under her than is wanted; None: at none.
+    shoal_from, water_wanted_m : int or None, float
+        The first step at which less water is left under her than is wanted; None: at none. [m]
     need_turned_rad : float
         How far off the proof's direction the anchor is pulled when most is asked of it.
     transits : tuple of Transit
@@ -88,6 +88,7 @@ class Proving:
     asked: RevsFor | None
     needed: RevsFor | None
     shoal_from: int | None
+    water_wanted_m: float
     need_turned_rad: float
     moving_fix_m: float
     moving_fix_last_m: float
@@ -133,7 +134,7 @@ def proving(stay: Stay, judged: Judged) -> Proving:
     return Proving(
         steps, looked, min([*seen_m, fix_m]), outcomes,
         basis if curve is None else basis | curve.basis,
-        her.toward_rad, her.level_m, asked, needed, shoal, turned,
+        her.toward_rad, her.level_m, asked, needed, shoal, LEAST_WATER_M, turned,
         fix_m, fix_last_m, adds_n, across_n,
     )  # fmt: skip
 

@@ -48,8 +48,8 @@ from shorefast.mooring.handled import (
     astern_balance,
     forces_driven,
 )
+from shorefast.mooring.handled_forces import Driven
 from shorefast.mooring.handled_kept import Kept, kept, put_back, stopped_at
-from shorefast.mooring.handled_steps import Driven
 from shorefast.mooring.holding import (
     Holding,
     chosen_fractile,

@@ -10,7 +10,7 @@ import numpy as np
 from shorefast.boat import SHAFT_SHARE, Yacht, ahead_share, astern_pull, static_thrust_n
 from shorefast.errors import BadInput
 from shorefast.mooring.current_force import SIDE_DRAG, along_force
-from shorefast.mooring.handled_steps import Blade, Driven
+from shorefast.mooring.handled_forces import Blade, Driven
 from shorefast.mooring.natural import SURGE_SHARE, inertia
 from shorefast.mooring.weighed_body import weighed_underbody
 from shorefast.mooring.wind_load import WATER_KGPM3, WindForm

@@ -14,18 +14,7 @@ import numpy as np
 from shorefast.basis import Assumption, Basis
 from shorefast.errors import BadInput
 from shorefast.mooring.handled_balance import astern_in_balance
-from shorefast.mooring.handled_steps import (
-    C_DOWN,
-    C_LYING,
-    C_PULL,
-    C_SHANK,
-    LIES,
-    O_HELM,
-    O_PUSH,
-    O_REVS,
-    O_VEER,
-    ORDER_COLUMNS,
-    RODE_COLUMNS,
+from shorefast.mooring.handled_forces import (
     S_AHEAD,
     S_ANCHOR,
     S_ASIDE,
@@ -41,8 +30,21 @@ from shorefast.mooring.handled_steps import (
     STATE_COLUMNS,
     Air,
     Driven,
-    Tackle,
     driven_forces,
+)
+from shorefast.mooring.handled_steps import (
+    C_DOWN,
+    C_LYING,
+    C_PULL,
+    C_SHANK,
+    LIES,
+    O_HELM,
+    O_PUSH,
+    O_REVS,
+    O_VEER,
+    ORDER_COLUMNS,
+    RODE_COLUMNS,
+    Tackle,
     handle_for,
 )
 from shorefast.mooring.scene import GridBed, PlaneBed, RodeLine, Scene, packed
@@ -132,7 +134,7 @@ class Lying:
     @property
     def angle_rad(self) -> float:
         """The chain's angle at the roller, below the horizontal."""
-        return math.atan2(self.down_n, self.pull_n) if self.pull_n > 0.0 else 0.5 * math.pi
+        return 0.5 * math.pi if self.pull_n <= 0.0 else math.atan2(self.down_n, self.pull_n)
 
     @property
     def q(self) -> Floats:

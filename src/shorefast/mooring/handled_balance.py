@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from shorefast.compiled import kernel, lean_kernel
-from shorefast.mooring.handled_steps import (
+from shorefast.mooring.handled_forces import (
     S_AHEAD,
     S_ASIDE,
     S_HEADING,
@@ -22,7 +22,7 @@ from shorefast.mooring.handled_steps import (
 from shorefast.mooring.shapes import Floats
 
 _HALVINGS, _ROUNDS, _OFF_STEPS = 40, 12, 36
-_CLOSE_RAD, _BALANCED_N = 1e-4, 2.0
+_CLOSE_RAD, _BALANCED_N, _ALONG_N = 1e-4, 2.0, 10.0
 
 
 @lean_kernel
@@ -99,7 +99,9 @@ def astern_in_balance(
                 else:
                     high = middle
             # a leap, where the helm goes from one side to the other, is no balance
-            fits = abs(at_middle) < _BALANCED_N
+            # and full revs that do not stem the wind along her are none either
+            along_n = driven_forces(driven, state, air)[0]
+            fits = abs(at_middle) < _BALANCED_N and abs(along_n) < _ALONG_N
             if fits and not abs(state[S_HEADING]) >= abs(best[S_HEADING]):
                 best[:] = state
         before_off, before_n = off, left_n

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from shorefast.mooring.handled import Handled
-from shorefast.mooring.handled_steps import S_AHEAD, S_ASIDE, S_EAST, S_HEADING, S_NORTH, S_TURN
+from shorefast.mooring.handled_forces import S_AHEAD, S_ASIDE, S_EAST, S_HEADING, S_NORTH, S_TURN
 from shorefast.mooring.shapes import Floats
 
 

@@ -1,4 +1,4 @@
-"""The sums of a yacht handled under engine: helm, propeller, thruster, chain and lines in time.
+"""The sums of a yacht handled under engine: chain and lines in time.
 
 Body axes: x forward, y to starboard, turning clockwise from above. The chain is followed as
 it hangs at rest between the roller and where its anchor lies, as much of it as is out.
@@ -12,20 +12,40 @@ from typing import NamedTuple
 import numpy as np
 
 from shorefast.compiled import kernel, lean_kernel
-from shorefast.mooring.march import ANCHOR_T, DISTANCE, DOWN, ON_BOTTOM, PULL, RESULTS, UPLIFT
+from shorefast.mooring.handled_forces import (
+    S_AHEAD,
+    S_ANCHOR,
+    S_ASIDE,
+    S_CHAIN,
+    S_EAST,
+    S_HEADING,
+    S_MOVED,
+    S_NORTH,
+    S_PUSH,
+    S_REVS,
+    S_RUDDER,
+    S_TURN,
+    Air,
+    Driven,
+    driven_forces,
+)
+from shorefast.mooring.march import (
+    ANCHOR_T,
+    DISTANCE,
+    DOWN,
+    ON_BOTTOM,
+    PULL,
+    RESULTS,
+    TOUCHDOWN,
+    UPLIFT,
+    along_bed,
+)
 from shorefast.mooring.response import bed_along, grid_level
 from shorefast.mooring.rode import rode_asked
 from shorefast.mooring.scene import Packed
 from shorefast.mooring.shapes import Floats, Pieces
 from shorefast.mooring.shore_line import pull_at
-from shorefast.mooring.wind_load import WindForm, wind_force
 
-# columns of her state
-(
-    S_EAST, S_NORTH, S_HEADING, S_AHEAD, S_ASIDE, S_TURN, S_RUDDER, S_REVS, S_PUSH,
-    S_CHAIN, S_ANCHOR, S_MOVED,
-) = range(12)  # fmt: skip
-STATE_COLUMNS = 12
 # what the anchor does
 STOWED, HANGS, LIES = 0.0, 1.0, 2.0
 # columns of what the rode came to when it was last solved
@@ -38,65 +58,6 @@ O_HELM, O_REVS, O_PUSH, O_VEER = range(4)
 ORDER_COLUMNS = 4
 _SOLVE_M, _SOLVE_OUT_M, _SOLVE_COSINE, _SOLVE_SHARE = 0.15, 0.1, math.cos(0.02), 0.02
 _FEW_N = 10.0
-
-
-class Blade(NamedTuple):
-    """A rudder or keel as a lifting blade.
-
-    x_m : forward of midships; per : half the density times its area [kg/m]
-    slope : lift for a radian; across : drag square on; most_ahead, most_astern : greatest
-    coefficient of its force, moving ahead and astern
-    """
-
-    x_m: float
-    per: float
-    slope: float
-    across: float
-    most_ahead: float
-    most_astern: float
-
-
-class Driven(NamedTuple):
-    """How she moves under engine.
-
-    surge_kg, sway_kg, yaw_kgm2 : with the water that goes with her
-    munk_kg : how much more of it goes with her hull across than along
-    along_kgpm : drag along; strip (strip, 2) : place [m] and drag across of the bare hull
-    ahead_n, astern_n : thrust at full revs standing still; free_*_mps : speed at which it is gone
-    walk : share of the thrust astern that pushes the stern to starboard (below 0: to port)
-    propeller_x_m; race : gain of the square of the speed over the rudder for a newton ahead
-    thruster_n, thruster_x_m; most_rad : greatest helm; helm_radps, revs_s : how fast they come
-    """
-
-    surge_kg: float
-    sway_kg: float
-    yaw_kgm2: float
-    munk_kg: float
-    along_kgpm: float
-    strip: Floats
-    keel: Blade
-    rudder: Blade
-    ahead_n: float
-    astern_n: float
-    free_ahead_mps: float
-    free_astern_mps: float
-    walk: float
-    propeller_x_m: float
-    race: float
-    thruster_n: float
-    thruster_x_m: float
-    most_rad: float
-    helm_radps: float
-    revs_s: float
-    wind: WindForm
-
-
-class Air(NamedTuple):
-    """The wind at the height of her windage: speed, where it comes from, density."""
-
-    wind_mps: float
-    from_rad: float
-    density_kgpm3: float
 
 
 class Tackle(NamedTuple):
@@ -121,65 +82,6 @@ class Tackle(NamedTuple):
     windlass_n: float
     holding_n: float
     level_m: float
-
-
-@lean_kernel
-def blade_force(blade: Blade, u: float, v: float, angle_rad: float) -> tuple[float, float]:
-    """Force ahead and to starboard of a blade, its trailing edge turned to starboard.
-
-    u, v : how it moves through the water. Lift by its slope and drag square on, up to
-    where the flow leaves it.
-    """
-    sine, cosine = math.sin(angle_rad), math.cos(angle_rad)
-    across = u * sine + v * cosine
-    along = u * cosine - v * sine
-    most = blade.most_ahead if along >= 0.0 else blade.most_astern
-    size = blade.slope * abs(along) + blade.across * abs(across)
-    force = blade.per * min(size * abs(across), most * (along * along + across * across))
-    force = -math.copysign(force, across)
-    return force * sine, force * cosine
-
-
-@lean_kernel
-def thrust_of(driven: Driven, revs: float, u: float) -> float:
-    """Thrust ahead of the propeller; it falls off as she gathers way. [N]"""
-    if revs >= 0.0:
-        slip = revs - max(-driven.free_ahead_mps, u) / driven.free_ahead_mps
-        return driven.ahead_n * revs * max(slip, -0.2 * revs)
-    slip = -revs - max(-driven.free_astern_mps, -u) / driven.free_astern_mps
-    return driven.astern_n * revs * max(slip, 0.2 * revs)
-
-
-@lean_kernel
-def driven_forces(driven: Driven, state: Floats, air: Air) -> tuple[float, float, float]:
-    """Forward, starboard and turning force of wind, water, helm and engine; no lines."""
-    u, v, r, psi = state[S_AHEAD], state[S_ASIDE], state[S_TURN], state[S_HEADING]
-    # the air as she meets it
-    ahead = air.wind_mps * math.cos(air.from_rad - psi) + u
-    aside = air.wind_mps * math.sin(air.from_rad - psi) + v
-    x, y, n = wind_force(
-        driven.wind, math.hypot(ahead, aside), math.atan2(aside, ahead), air.density_kgpm3
-    )
-    x -= driven.along_kgpm * u * abs(u)
-    for i in range(driven.strip.shape[0]):
-        there = v + driven.strip[i, 0] * r
-        part = driven.strip[i, 1] * there * abs(there)
-        y -= part
-        n -= driven.strip[i, 0] * part
-    keel_x = driven.keel.x_m
-    fx, fy = blade_force(driven.keel, u, v + keel_x * r, 0.0)
-    x, y, n = x + fx, y + fy, n + keel_x * fy
-    thrust = thrust_of(driven, state[S_REVS], u)
-    race = u * abs(u) + (driven.race * thrust if state[S_REVS] > 0.0 else 0.0)
-    over = math.copysign(math.sqrt(abs(race)), race)
-    rudder_x = driven.rudder.x_m
-    fx, fy = blade_force(driven.rudder, over, v + rudder_x * r, state[S_RUDDER])
-    x, y, n = x + fx + thrust, y + fy, n + rudder_x * fy
-    if state[S_REVS] < 0.0:
-        side = driven.walk * abs(thrust)
-        y, n = y + side, n + driven.propeller_x_m * side
-    push = driven.thruster_n * state[S_PUSH]
-    return x, y + push, n + driven.thruster_x_m * push - driven.munk_kg * u * v
 
 
 @lean_kernel
@@ -211,24 +113,34 @@ def rode_out(lines: Packed, out_m: float) -> Pieces:
 
 @kernel
 def solve_rode(tackle: Tackle, state: Floats, far_m: float, bearing_rad: float) -> None:
-    """Fill ``tackle.rode`` for the roller at a distance and bearing from the anchor."""
+    """Fill ``tackle.rode`` for the roller at a distance and bearing from the anchor.
+
+    NaN where the bed is unknown under the chain that lies or hangs over it.
+    """
     lines, out_m, rode = tackle.lines, state[S_CHAIN], tackle.rode
     out = np.empty(RESULTS)
     line = rode_out(lines, out_m)
-    bed, _ = bed_along(lines, 0, bearing_rad, out_m)
     bow_m = tackle.level_m + lines.z_m[0]
+    bed, known_m = bed_along(lines, 0, bearing_rad, out_m)
+    if math.isnan(known_m):
+        # the bed where the anchor lies is unknown, and so is all that hangs on it
+        rode[:] = math.nan
+        rode[C_SOLVED] = 0.0
+        return
     _, _, stiff = rode_asked(line, bed, bow_m, DISTANCE, far_m, out)
     if math.isnan(out[PULL]):
         # hauled straighter than it is long, up and down: as stiff as the chain itself
-        below_m = math.hypot(far_m, bow_m - bed.z_m[0])
-        over_m = max(0.0, below_m - out_m)
-        rode[C_STIFF] = line.stiffness_n[0] / out_m
-        rode[C_PULL] = rode[C_STIFF] * over_m * far_m / below_m
-        rode[C_DOWN] = rode[C_STIFF] * over_m * (bow_m - bed.z_m[0]) / below_m
-        rode[C_LYING], rode[C_SHANK], rode[C_UPLIFT] = 0.0, rode[C_PULL] + rode[C_DOWN], 1.0
+        deep_m, own = bow_m - along_bed(bed, 0.0)[1], line.stiffness_n[0] / out_m
+        below_m = max(math.hypot(far_m, deep_m), 1e-6)
+        over = max(0.0, 1.0 - out_m / below_m)
+        rode[C_STIFF] = own * (over + out_m * far_m**2 / below_m**3) if over > 0.0 else 0.0
+        rode[C_PULL], rode[C_DOWN] = own * over * far_m, own * over * deep_m
+        rode[C_LYING], rode[C_SHANK], rode[C_UPLIFT] = 0.0, own * over * below_m, 1.0
     else:
         rode[C_PULL], rode[C_DOWN], rode[C_LYING] = out[PULL], out[DOWN], out[ON_BOTTOM]
         rode[C_SHANK], rode[C_UPLIFT], rode[C_STIFF] = out[ANCHOR_T], out[UPLIFT], stiff
+        if out[TOUCHDOWN] > known_m:
+            rode[:] = math.nan
     rode[C_FAR], rode[C_OUT], rode[C_BEARING], rode[C_SOLVED] = far_m, out_m, bearing_rad, 1.0
 
 
@@ -249,6 +161,7 @@ def is_old(rode: Floats, far_m: float, bearing_rad: float, out_m: float) -> bool
 def rode_force(tackle: Tackle, state: Floats) -> tuple[float, float, float]:
     """East, north and turning force of the chain; the anchor gives way where it must."""
     if state[S_ANCHOR] != LIES:
+        tackle.tension_n[0] = 0.0
         return 0.0, 0.0, 0.0
     lines, rode = tackle.lines, tackle.rode
     east_m, north_m = roller_at(lines, state)
@@ -262,8 +175,8 @@ def rode_force(tackle: Tackle, state: Floats) -> tuple[float, float, float]:
             lines.north_m[0] += by_m * dn / far_m
             state[S_MOVED] += by_m
             rode[C_SOLVED] = 0.0
-    pull = max(0.0, rode[C_PULL] + rode[C_STIFF] * (far_m - rode[C_FAR]))
-    if far_m < 1e-6 or pull == 0.0:
+    pull = rode[C_PULL] + rode[C_STIFF] * (far_m - rode[C_FAR])
+    if far_m < 1e-6 or pull <= 0.0:
         tackle.tension_n[0] = rode[C_DOWN]
         return 0.0, 0.0, 0.0
     tackle.tension_n[0] = math.hypot(pull, rode[C_DOWN])
@@ -300,6 +213,14 @@ def shore_force(tackle: Tackle, state: Floats) -> tuple[float, float, float]:
     return f0, f1, f2
 
 
+@lean_kernel
+def over_anchor_m(tackle: Tackle) -> float:
+    """How high the roller is above the bed where the anchor lies. [m]"""
+    lines = tackle.lines
+    bed_m = grid_level(lines, lines.east_m[0], lines.north_m[0])
+    return float(tackle.level_m + lines.z_m[0] - bed_m)
+
+
 @kernel
 def veer_chain(tackle: Tackle, state: Floats, order_mps: float, step_s: float) -> None:
     """Veer or heave as ordered, as fast as the windlass can; let the anchor find the bottom."""
@@ -317,8 +238,8 @@ def veer_chain(tackle: Tackle, state: Floats, order_mps: float, step_s: float) -
         lines.east_m[0], lines.north_m[0] = east_m, north_m
         if state[S_CHAIN] >= below_m:
             state[S_ANCHOR], tackle.rode[C_SOLVED] = LIES, 0.0
-    elif state[S_ANCHOR] == LIES and speed < 0.0 and state[S_CHAIN] < below_m:
-        # broken out: it comes up under the roller
+    elif state[S_ANCHOR] == LIES and state[S_CHAIN] < over_anchor_m(tackle):
+        # shorter than up and down: broken out, it hangs under the roller
         state[S_ANCHOR], tackle.rode[:] = HANGS, 0.0
     if state[S_CHAIN] == 0.0:
         state[S_ANCHOR] = STOWED
@@ -342,8 +263,7 @@ def take_in(tackle: Tackle, order: Floats, hand_n: Floats, step_s: float) -> Non
 @lean_kernel
 def come_to(state: Floats, column: int, order: float, most: float) -> None:
     """Bring helm, revs or thruster toward its order by at most so much."""
-    by = min(max(order - state[column], -most), most)
-    state[column] += by
+    state[column] += min(max(order - state[column], -most), most)
 
 
 @kernel
@@ -356,12 +276,8 @@ def handle_for(
     order : (ORDER_COLUMNS + line - 1,), helm, revs, thruster, chain, then each line taken in
     """
     for _ in range(steps):
-        come_to(
-            state,
-            S_RUDDER,
-            min(max(order[O_HELM], -driven.most_rad), driven.most_rad),
-            driven.helm_radps * step_s,
-        )
+        helm = min(max(order[O_HELM], -driven.most_rad), driven.most_rad)
+        come_to(state, S_RUDDER, helm, driven.helm_radps * step_s)
         come_to(state, S_REVS, min(max(order[O_REVS], -1.0), 1.0), step_s / driven.revs_s)
         come_to(state, S_PUSH, min(max(order[O_PUSH], -1.0), 1.0), step_s / 0.5)
         veer_chain(tackle, state, order[O_VEER], step_s)

@@ -79,7 +79,7 @@ from shorefast.stay.shape import chain_shapes
 from shorefast.stay.shortened import Shortened, shortened, straight_reach_m, up_and_down_m
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
-from shorefast.stay.untied import Untied, untied
+from shorefast.stay.untied import Untied, untied, walked
 from shorefast.stay.verdict import shares_past
 from shorefast.stay.without import Asked, Losses, if_one_goes, losses, question_of
 from shorefast.stay.without_answer import WithoutOne
@@ -219,6 +219,7 @@ __all__ = [
     "touching_alone",
     "untied",
     "up_and_down_m",
+    "walked",
     "what_it_will_stand",
     "where_to_let_go",
     "wind_form",

@@ -9,7 +9,6 @@ from importlib import resources
 from typing import TYPE_CHECKING
 
 from shorefast.quantities import from_si
-from shorefast.stay import LEAST_WATER_M
 from shorefast.wording.numbers import (
     UNKNOWN,
     bearing,
@@ -124,8 +123,9 @@ def _of_water(told: Proving) -> Iterator[str]:
     step, last = told.steps[told.shoal_from - 1], told.steps[-1]
     yield (
         f"NOT from {revs_words(step)} on at this water: {_left_words(step)} there,"
-        f" {_left_words(last)} at the last step, {metres(LEAST_WATER_M)} wanted. Less chain, a way"
-        f" toward deeper water, or {metres(LEAST_WATER_M - last.water_m)} more water."
+        f" {_left_words(last)} at the last step, {metres(told.water_wanted_m)} wanted. Less"
+        " chain, a way toward deeper water, or"
+        f" {metres(told.water_wanted_m - last.water_m)} more water."
     )
 
 
