@@ -18,9 +18,9 @@ import shorefast
 
 DEMO = Path(shorefast.__file__).parent / "demo"
 KEYS = [
-    "schema", "version", "basis", "findings", "lasted_s", "happened", "calls", "anchor", "lies",
-    "off_plan_m", "off_plan_rad", "lines_fast", "least_room", "room", "loads", "broken",
-    "failures", "track", "sentence", "script",
+    "schema", "version", "basis", "findings", "lasted_s", "can_be_held", "happened", "calls",
+    "anchor", "lies", "off_plan_m", "off_plan_rad", "lines_fast", "least_room", "room", "loads",
+    "broken", "failures", "track", "sentence", "script",
 ]  # fmt: skip
 LINES = {"grey_notch": 4, "stone_spur": 2, "tres_sombras": 7}
 
@@ -42,7 +42,8 @@ def cove(tmp_path_factory):
     folder = tmp_path_factory.mktemp("cove") / "stone_spur"
     shutil.copytree(DEMO / "stone_spur", folder)
     (folder / "short.txt").write_text(
-        "0 helm by crew\n0 chain by crew\n95 fail windlass jams\n100 neutral\n140 end\n",
+        "0 helm by crew\n0 chain by crew\n95 fail windlass jams\n99 say way off her\n"
+        "100 neutral\n140 end\n",
         encoding="utf-8",
     )
     return folder
@@ -59,7 +60,7 @@ def test_the_script_beside_a_bay_brings_her_into_her_place(bay):
     assert keys["off_plan_m"] < 3.0
     assert abs(keys["off_plan_rad"]) < 0.09
     assert keys["lines_fast"] == LINES[bay]
-    assert keys["broken"] == []
+    assert keys["broken"] == [] and keys["can_be_held"]
     assert keys["least_room"]["room_m"] > 0.5
     kinds = [one["kind"] for one in keys["happened"]]
     assert "touches" not in kinds and "engine refused" not in kinds and "refused" not in kinds
@@ -82,9 +83,16 @@ def test_what_was_done_is_written_and_comes_again_to_the_bit(cove):
     assert first.stdout.replace("first/", "") == again.stdout.replace("again/", "")
 
 
+def test_a_wind_she_cannot_be_held_in_is_said_first(cove):
+    words = ("--wind", "10", "--from", "315")
+    said = practise(cove, "stay.toml", "--script", "short.txt", *words, check=True).stdout
+    assert said.startswith("In this wind she cannot be held on her way in: breaking off is right.")
+
+
 def test_the_text_tells_calls_failures_and_what_was_wanted(cove):
     said = practise(cove, "stay.toml", "--script", "short.txt", check=True).stdout
     assert "1:35  The windlass has jammed." in said
+    assert '1:39  "way off her"' in said
     assert "The calls, planned and done" in said
     assert "At 1:35: The windlass has jammed. First ordered: neutral, 5 s later." in said
     assert re.search(r"Greatest pulls: chain \d+ kg at", said)

@@ -23,7 +23,7 @@ from shorefast.manoeuvre import (
     sounded_m,
     wind_at,
 )
-from shorefast.wording import TO_DO, happening_words
+from shorefast.wording import NOT_HELD, TO_DO, happening_words
 
 _ENTER, _LEAVE = "\x1b[?1049h\x1b[?25l", "\x1b[?25h\x1b[?1049l"
 _HOME, _TO_END = "\x1b[H", "\x1b[K"
@@ -51,6 +51,13 @@ def by_keys(one: Practice) -> Practised:
             "",
             "Name a script with --script, or run it on a terminal.",
         )
+    if sys.platform == "win32":
+        raise BadInput(
+            "practise",
+            "keys are not taken on this system's terminal",
+            "",
+            "Name a script with --script.",
+        )
     size = shutil.get_terminal_size()
     if size.columns < LEAST_COLUMNS or size.lines < LEAST_ROWS:
         raise BadInput(
@@ -73,6 +80,9 @@ class Keys:
         """The next key, waiting so long at most; None where there was none. [s]"""
         if not self._held and select.select([self.number], [], [], max(0.0, wait_s))[0]:
             self._held = os.read(self.number, 1024).decode("utf-8", "replace")
+            if not self._held:
+                # the terminal is gone
+                raise KeyboardInterrupt
         if not self._held:
             return None
         key, self._held = split_key(self._held)
@@ -114,6 +124,8 @@ class _Drawn:
         self.way = Rehearsal(one)
         self.look = Look(keys=True)
         self.said = ["Any key begins."]
+        if one.way.held is None:
+            self.said.insert(0, NOT_HELD)
         self.waiting: list[Order] = []
 
     @property

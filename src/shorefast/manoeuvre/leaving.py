@@ -8,7 +8,7 @@ from datetime import datetime
 
 import numpy as np
 
-from shorefast.basis import Assumption, Basis
+from shorefast.basis import Assumption, Basis, Finding
 from shorefast.manoeuvre.crossed_chain import crossed_chain
 from shorefast.manoeuvre.leaving_cut import Cut, cut_of
 from shorefast.manoeuvre.leaving_hands import hands_basis
@@ -19,7 +19,10 @@ from shorefast.manoeuvre.leaving_order import best_order, stages_at
 from shorefast.manoeuvre.leaving_swing import Swing, swing
 from shorefast.manoeuvre.leaving_told import Feasible, Leaving, LeavingAt
 from shorefast.manoeuvre.leaving_worked import Worked, work_out
-from shorefast.stay import Judged, Stay, untied
+from shorefast.stay import Judged, Stay, untied, walked
+
+ELSEWHERE_M = 1.0
+"""Farther apart than this two rests are told as two: our choice."""
 
 
 def leaving(stay: Stay, judged: Judged, at: int) -> Leaving:
@@ -47,8 +50,27 @@ def leaving(stay: Stay, judged: Judged, at: int) -> Leaving:
         *_spell(this_hour, table), _at_leave_by(judged, table),
         judged.judgement.basis | worked.held.basis | heave_basis(worked.heaving)
         | hands_basis(worked.hands) | LIGHT_BASIS | swings.basis | cut.basis | crossed.basis
-        | _basis(),
+        | _basis() | _walked(worked, at),
     )  # fmt: skip
+
+
+def _walked(worked: Worked, at: int) -> Basis:
+    """A finding where, let go one after the other, she comes to lie elsewhere than was weighed."""
+    tried, k = worked.best[at]
+    asked = worked.setting.hove(tried.way.hove_m)
+    order, left = tried.orders[k].lines, tried.sets.every
+    apart = np.zeros(tried.sets.member.size, np.bool_)
+    for line, q in zip(order, walked(asked, at, order), strict=False):
+        left &= ~(1 << line)
+        off_m = np.hypot(*(q - tried.sets.q[left, :, k])[:, :2].T)
+        apart |= np.nan_to_num(off_m, nan=0.0) > ELSEWHERE_M
+    if not apart.any():
+        return Basis()
+    said = (
+        f"in {apart.mean():.0%} of the members she comes to lie more than {ELSEWHERE_M:g} m from"
+        " where she was weighed when the lines go in this order: more than one rest is there"
+    )
+    return Basis(findings=(Finding("Letting go", said),))
 
 
 def _swing(worked: Worked, at: int) -> Swing:

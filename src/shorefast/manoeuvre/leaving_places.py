@@ -26,8 +26,8 @@ class Begun:
 
     at : int array (hour,), which of the judged times
     q : array (entry, hour, 3), at rest to the line that goes last
-    off : array (2, entry, hour, 3), the same moved on by her chain alone until she has way on,
-        half way and at the end
+    off : array (moment, entry, hour, 3), from there on: in wind and chain alone until the
+        engine is in, then with it
     blown_m : how far a gust takes her before she has way on [m]
     wind_mps, from_rad : at the height of her windage; level_m : the water
     out_m : chain out when the last line goes, array (hour,) [m]
@@ -53,13 +53,13 @@ def places_out(
 ) -> tuple[Floats, list[str]]:
     """All places she may be at, (place, entry, hour, 3), and in which part of the way.
 
-    Off the last line, moved by wind and chain until she has steerage way. Straight to the
-    anchor, turning her bow to it in the first third; there also where a gust puts her that
-    blows, as if beam on, for as long; the chain keeps her as near to the anchor as what is
-    out then is long. Once it is broken out, the way she gets away, from beam on and still.
-    NaN where no engine is told.
+    Off the last line, moved in time by wind and chain, then by the engine too. Straight to
+    the anchor, turning her bow to it in the first third; there also where a gust puts her
+    that blows, as if beam on, until she has steerage way; the chain keeps her as near to the
+    anchor as what is out then is long. Once it is broken out, the way she gets away, from
+    beam on and still. NaN where no engine is told.
     """
-    poses, names = [*begun.off], [OFF_THE_LINES] * 2
+    poses, names = [*begun.off], [OFF_THE_LINES] * begun.off.shape[0]
     for share in _TO_ANCHOR:
         for blown in _BLOWN:
             poses.append(_to_anchor(stay, begun, share, blown))

@@ -112,7 +112,10 @@ def _at_length(asked: Asked, found: Shortened, k: int) -> AtLength:
     most = np.nan_to_num(use, nan=-1.0).max(axis=0)
     past = np.where(most > 1.0, 1.0, np.where(np.isnan(use).any(axis=0), np.nan, 0.0))
     share = float(shares_past(member, past[:, None], accepted)[0])
-    pull_n = _decides(member, np.nan_to_num(found.pull_n[k, :, 0]), accepted)
+    pulls_n = found.pull_n[k, :, 0]
+    pull_n = _decides(member, np.nan_to_num(pulls_n), accepted)
+    if not np.isfinite(pulls_n).any():
+        pull_n = math.nan
     entry = int(np.argmin(np.abs(most - _decides(member, most, accepted))))
     known = bool(most[entry] >= 0.0)
     of = int(np.nan_to_num(use[:, entry], nan=-1.0).argmax())

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.manoeuvre.leaving_away import Away
+from shorefast.manoeuvre.leaving_away import LATE_S, THROTTLE, Away
 from shorefast.manoeuvre.leaving_hold import Held
 from shorefast.manoeuvre.leaving_order import Order, best_order, stages_at
 from shorefast.manoeuvre.leaving_out import WayOut
@@ -18,6 +18,7 @@ from shorefast.manoeuvre.leaving_told import NO_ROOM, NOT_HELD, PAST_LIMIT, UNKN
 from shorefast.stay import (
     Asked,
     Judged,
+    Pushed,
     Stay,
     Untied,
     blown_m,
@@ -32,16 +33,30 @@ from shorefast.stay import (
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+UNDER_WAY_S = 20.0
+"""So long the engine takes to bring her off the shore and away from her berth: our choice."""
 
 
 @dataclass(frozen=True)
 class Setting:
-    """All that stays the same from one way of leaving to another."""
+    """All that stays the same from one way of leaving to another.
+
+    taken_in : the stay with so much chain hove in, as far as it was asked [m]
+    """
 
     asked: Asked
     held: Held
     away: Away | None
     out: WayOut
+    taken_in: dict[float, Asked] = field(default_factory=dict)
+
+    def hove(self, by_m: float) -> Asked:
+        """The stay with so much of its chain hove in. [m]"""
+        if by_m <= 0.0:
+            return self.asked
+        if by_m not in self.taken_in:
+            self.taken_in[by_m] = hove_in(self.asked, by_m)
+        return self.taken_in[by_m]
 
     @property
     def stay(self) -> Stay:
@@ -156,7 +171,7 @@ def try_way(setting: Setting, way: Way, at: Ints, within: bool) -> Tried:
     within : bool
         Orders looked for among sets within the limits alone.
     """
-    asked = setting.asked if way.hove_m <= 0.0 else hove_in(setting.asked, way.hove_m)
+    asked = setting.hove(way.hove_m)
     if way.lull:
         asked = in_a_lull(asked)
     sets = untied(asked, at, within=within)
@@ -214,12 +229,14 @@ def _begun(
         np.broadcast_to(one, shape)[:, at] for one in (answer.gust_mps, answer.water_level_m)
     )
     lasts_s = setting.held.steerage_s
-    far_m, off = np.full(gust.shape, math.nan), np.full((2, *q.shape), math.nan)
+    far_m, off = np.full(gust.shape, math.nan), np.full((1, *q.shape), math.nan)
     if math.isfinite(lasts_s):
-        far_m, off = blown_m(stay, judged, gust, lasts_s), let_off(asked, at, q, lasts_s)
+        far_m = blown_m(stay, judged, gust, lasts_s)
+        engine = Pushed(LATE_S, THROTTLE * setting.held.ahead_n, UNDER_WAY_S)
+        off = let_off(asked, at, q, engine)
     out_m, here = np.full(at.size, lie_of(stay).chain_out_m), judged.rigged.height_share
     begun = Begun(at, q, off, far_m, gust * here, answer.wind_from_rad[:, at], level_m, out_m)
-    past = room_out(asked, at, off, ["", ""]).past
+    past = room_out(asked, at, off, [""] * off.shape[0]).past
     return begun, ~(shares_past(answer.member, past, stay.accepted_share) <= stay.accepted_share)
 
 

@@ -15,6 +15,7 @@ from shorefast.mooring import Lying, Orders
 from shorefast.stay import lie_of
 
 # how hard her way is taken off [m/s2]; how near is near; the most revs she is held with
+_MORE_M = 2.0
 _EASE_MPS2, _OFF_M, _NEAR_M, _TIGHT, _HOLDS = 0.06, 2.0, 0.8, 3.0, 0.4
 
 
@@ -57,7 +58,9 @@ def chain_mps(one: Practice, deck: Deck, now: Lying) -> float:
     if now.anchor != "lies":
         return veer if now.chain_m > 0.0 or along_m >= one.way.let_go_at_m else 0.0
     most_m = lie_of(one.stay).chain_out_m
-    short_m = one.way.chain_at(max(0.0, along_m)) - now.chain_m
+    # a chain up and down lifts the anchor: a little more at once
+    call_m = max(one.way.chain_at(max(0.0, along_m)), min(one.way.bottom_m + _MORE_M, most_m))
+    short_m = call_m - now.chain_m
     # where it comes tight before its call, more
     if now.pull_n > _TIGHT * LAID_N:
         short_m = max(short_m, min(1.0, most_m - now.chain_m))

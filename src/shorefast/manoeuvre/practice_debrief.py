@@ -12,7 +12,8 @@ from shapely.geometry.base import BaseGeometry
 from shorefast.basis import Basis
 from shorefast.manoeuvre.calls import Call, the_calls
 from shorefast.manoeuvre.practice_contact import Space
-from shorefast.manoeuvre.practice_orders import FAILURES, TICK_S, Failure, Order
+from shorefast.manoeuvre.practice_deck import Happening
+from shorefast.manoeuvre.practice_orders import TICK_S, Failure, Order, Timed
 from shorefast.manoeuvre.practice_rules import HELD_M, Broken, rules_broken
 from shorefast.manoeuvre.practice_run import Practised, Seen, least_named
 from shorefast.manoeuvre.way_in import WayIn
@@ -87,6 +88,8 @@ class Debrief:
     Attributes
     ----------
     lasted_s : float
+    can_be_held : bool
+        Whether she can be held on her way in the mean wind practised in.
     calls : tuple of CallDone
     anchor_m : (east, north) or None
         Where the anchor lies; None where it does not. [m]
@@ -111,6 +114,7 @@ class Debrief:
     """
 
     lasted_s: float
+    can_be_held: bool
     calls: tuple[CallDone, ...]
     anchor_m: tuple[float, float] | None
     in_patch: bool | None
@@ -145,7 +149,7 @@ def debrief(done: Practised, patch: BaseGeometry | None = None) -> Debrief:
     along_m, across_m = _from_place(one.way, anchor)
     planned = arrival.planned
     return Debrief(
-        last.t_s, _calls(done), anchor, _in_patch(anchor, patch),
+        last.t_s, one.way.held is not None, _calls(done), anchor, _in_patch(anchor, patch),
         math.hypot(along_m, across_m), along_m, across_m, lies,
         math.dist(lies[:2], planned[:2]), math.remainder(lies[2] - planned[2], 2.0 * math.pi),
         sum(last.fast), least_named(done), done.least, _loads(done),
@@ -221,7 +225,7 @@ def _answered(done: Practised) -> tuple[Answered, ...]:
     found = []
     for one in told:
         failure = failed.get((one.of, one.t_s)) or _told(done, one.of, one.t_s)
-        later = (timed for timed in done.orders if _answers(timed.order, timed.at_s, one.t_s))
+        later = (timed for timed in done.orders if _answers(timed, one))
         after = next(later, None)
         if after is None:
             found.append(Answered(failure, None, math.nan, False))
@@ -236,8 +240,8 @@ def _told(done: Practised, kind: str, t_s: float) -> Failure:
     return min(near, key=lambda one: abs(one.at_s - t_s), default=Failure(kind, t_s))
 
 
-def _answers(order: Order, at_s: float, failed_s: float) -> bool:
-    return at_s > failed_s and order.do not in ("fail", "end")
-
-
-assert set(FIRST) == set(FAILURES)
+def _answers(timed: Timed, failed: Happening) -> bool:
+    """Whether an order comes after a failure; a word counts where one is wanted."""
+    do = timed.order.do
+    counts = do in FIRST[failed.of] if do == "say" else do not in ("fail", "end")
+    return counts and timed.at_s > failed.t_s

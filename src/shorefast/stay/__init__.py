@@ -17,7 +17,7 @@ from shorefast.stay.answer import (
     WindToSide,
 )
 from shorefast.stay.ask_chain import PullTold, ask_the_chain, pull_told
-from shorefast.stay.blown_off import blown_m, let_off, touching_alone
+from shorefast.stay.blown_off import blown_m, touching_alone
 from shorefast.stay.by_fetch import SeaByFetch, as_ridden
 from shorefast.stay.chain_lead import (
     OF_TWENTY,
@@ -43,6 +43,7 @@ from shorefast.stay.gust_response import GustResponse, PartResponse, gust_respon
 from shorefast.stay.hove_in import hove_in, in_a_lull, slack_m
 from shorefast.stay.judge import Judged, bay_wind, judge
 from shorefast.stay.let_go import Side, WhereToLetGo, where_to_let_go
+from shorefast.stay.let_off import Pushed, let_off
 from shorefast.stay.lines_out import ShoreLeg, rode_segments
 from shorefast.stay.odds import SAMPLES, Advice, Chance, DoubtShare, Odds, Question, odds
 from shorefast.stay.odds_doubts import NO_DOUBT, Doubts, doubts_of
@@ -79,7 +80,7 @@ from shorefast.stay.shape import chain_shapes
 from shorefast.stay.shortened import Shortened, shortened, straight_reach_m, up_and_down_m
 from shorefast.stay.stand import what_it_will_stand
 from shorefast.stay.taken_in import BedChange, RunIn, TakenIn, bed_changes, take_in
-from shorefast.stay.untied import Untied, untied
+from shorefast.stay.untied import Untied, untied, walked
 from shorefast.stay.verdict import shares_past
 from shorefast.stay.without import Asked, Losses, if_one_goes, losses, question_of
 from shorefast.stay.without_answer import WithoutOne
@@ -142,6 +143,7 @@ __all__ = [
     "PointReach",
     "ProofGiven",
     "PullTold",
+    "Pushed",
     "Question",
     "RestOverStay",
     "Rigged",
@@ -219,6 +221,7 @@ __all__ = [
     "touching_alone",
     "untied",
     "up_and_down_m",
+    "walked",
     "what_it_will_stand",
     "where_to_let_go",
     "wind_form",

@@ -1,4 +1,4 @@
-"""How far the wind takes her in some seconds: held by nothing, or by her chain alone."""
+"""How far the wind takes her: held by nothing, or by her chain alone and no engine."""
 
 from __future__ import annotations
 
@@ -8,17 +8,17 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from shorefast.mooring import LIES_STILL, Laid, Moored, Path, Seconds, drift
+from shorefast.mooring import Laid, Path, Seconds, drift
 from shorefast.stay.judge import Judged
 from shorefast.stay.plan import Stay
 from shorefast.stay.without import Asked
-from shorefast.stay.without_drift import Pace, afloat_in, steady_in, ways
-from shorefast.stay.without_next import States, roomy
+from shorefast.stay.without_drift import Pace, afloat_in, ways
+from shorefast.stay.without_next import roomy
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 _TWO_MINUTES = Pace(0.25, 1.0, 120.0)
-_STEP_S, _LONG_STEP_S, _MOST_MPS, _WINDS = 0.1, 0.25, 45.0, 13
+_STEP_S, _MOST_MPS, _WINDS = 0.1, 45.0, 13
 
 
 def blown_m(stay: Stay, judged: Judged, gust_mps: Floats, lasts_s: float) -> Floats:
@@ -56,52 +56,6 @@ def blown_m(stay: Stay, judged: Judged, gust_mps: Floats, lasts_s: float) -> Flo
     found = drift(ready, afloat, path, laid, Seconds(max(lasts_s, _STEP_S), _STEP_S, _STEP_S))
     last = np.array([row[np.isfinite(row)][-1] for row in found.q[..., 1]])
     return np.asarray(np.interp(gust_mps, winds, q[:, 1] - last))
-
-
-def let_off(asked: Asked, at: Ints, q: Floats, lasts_s: float) -> Floats:
-    """Where she is, half way through some seconds and at their end, once her last line is gone.
-
-    Held by her chain alone, in the gust she lay in, moved in time from lying still.
-
-    Parameters
-    ----------
-    at : int array (hour,)
-        Which of the judged times.
-    q : array (entry, hour, 3)
-        Where she lay.
-    lasts_s : float
-
-    Returns
-    -------
-    array (2, entry, hour, 3); NaN where it is not known
-
-    Source
-    ------
-    fossen-2021, ch. 6.
-    """
-    states, flat = asked.states.some(asked.numbers(at)), np.asarray(q, float).reshape(-1, 3)
-    found = np.full((2, flat.shape[0], 3), math.nan)
-    left = np.flatnonzero(np.isfinite(flat).all(axis=-1))
-    for near in (True, False):
-        if left.size:
-            ready = asked.waters.ready if near else asked.waters.wide
-            found[:, left] = _let_off(asked, ready, states.some(left), flat[left], lasts_s)
-            left = left[np.isnan(found[:, left]).any(axis=(0, 2))]
-    return found.reshape(2, *q.shape)
-
-
-def _let_off(asked: Asked, ready: Moored, states: States, q: Floats, lasts_s: float) -> Floats:
-    """Where she is half way and at the end, (2, state, 3), by some tables."""
-    active = np.zeros((q.shape[0], len(ready.scene.lines)))
-    active[:, 0] = 1.0
-    clock = Seconds(lasts_s, _LONG_STEP_S, 0.5 * lasts_s)
-    steady = steady_in(asked.stay, asked.judged.extra)
-    went = drift(ready, afloat_in(asked.stay), states.path, Laid(q, active), clock, steady)
-    found = np.moveaxis(went.q, 1, 0)
-    # where she has come to lie still she stays
-    still = (went.ended == LIES_STILL)[:, None]
-    half = np.where(still & np.isnan(found[1]), found[0], found[1])
-    return np.stack([half, np.where(still & np.isnan(found[2]), half, found[2])])
 
 
 def touching_alone(asked: Asked, at: int, q: Floats) -> tuple[Floats, list[str | None]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from typing import Any, TypeVar
@@ -124,6 +125,30 @@ def untied(asked: Asked, at: Ints, *, within: bool = False, anchor: bool = True)
         for first in range(0, max(1, at.size), each)
     ]
     return parts[0] if len(parts) == 1 else _joined(parts)
+
+
+def walked(asked: Asked, at: int, order: Sequence[int]) -> Floats:
+    """Where she lies after each line of an order is let go, from where she lay before it.
+
+    Parameters
+    ----------
+    at : int
+        Which of the judged times.
+    order : numbers of lines of the lie, all of them; the last stays on
+
+    Returns
+    -------
+    array (stage, entry, 3); NaN where she comes to no rest, and from then on
+    """
+    states = asked.states.some(asked.numbers(np.array([at])))
+    active = np.ones((states.q.shape[0], len(order) + 1))
+    q, stages = states.q, []
+    for line in order[:-1]:
+        active[:, 1 + line] = 0.0
+        found = asked.waters.rests(states, q, active, patient=False)
+        q = np.where((found.code == FOUND)[:, None], found.q, np.nan)
+        stages.append(q)
+    return np.array(stages).reshape(-1, *states.q.shape)
 
 
 def _joined(parts: list[Untied]) -> Untied:

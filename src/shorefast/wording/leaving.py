@@ -64,7 +64,9 @@ def _lull_words(one: LeavingAt) -> list[str]:
     if one.in_a_lull != "yes" or any(why.reason == "dark" for why in one.why):
         return []
     mean, lasts = knots(one.wind_mps), duration(one.needs_s)
-    return [f"In a lull of {mean} that lasts {lasts}, all of it, it is; none is forecast."]
+    return [
+        f"In a lull of {mean} that outlasts all of it, {lasts}, it is possible; none is forecast."
+    ]
 
 
 def _half(length_m: float) -> str:
@@ -166,9 +168,8 @@ def leaving_room_words(one: LeavingAt) -> str:
     """The shortest room on her way out."""
     if not math.isfinite(one.room_m):
         return f"Room on her way out under engine is {UNKNOWN}."
-    return (
-        f"Shortest on her way out under engine: {one.room_of} {metres(one.room_m)}, {one.room_at}."
-    )
+    left = metres(one.room_m) if one.room_m > 0.0 else "none, she may touch"
+    return f"Shortest on her way out under engine: {one.room_of} {left}, {one.room_at}."
 
 
 def way_out_words(found: Leaving) -> str:

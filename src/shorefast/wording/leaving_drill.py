@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from shorefast.wording.numbers import UNKNOWN, duration, kilograms, metres
+from shorefast.wording.numbers import UNKNOWN, duration, kilograms, knots, metres
 from shorefast.wording.without import short
 
 if TYPE_CHECKING:
@@ -47,7 +47,9 @@ def heaving_words(found: Heaving, held: Held) -> str:
     steerage = duration(held.steerage_s)
     return (
         f"{said} The engine brings her up to it, the windlass takes in what is slack. Until the"
-        f" anchor is home keep in water deeper than it hangs. Steerage way after {steerage}."
+        " anchor is home keep in water deeper than it hangs. Steerage way after"
+        f" {steerage}; standing still she pulls as hard as {knots(held.ahead_mps)} of wind on"
+        f" the bow or {knots(held.abeam_mps)} abeam."
     )
 
 
@@ -73,7 +75,7 @@ def swing_words(found: Swing) -> list[str]:
 
 
 def _left(room_m: float) -> str:
-    return metres(room_m) if room_m > 0.0 else "nothing, she may touch"
+    return metres(room_m) if room_m > 0.0 else "none, she may touch"
 
 
 def cut_words(found: Cut) -> list[str]:

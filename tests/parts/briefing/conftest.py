@@ -78,7 +78,10 @@ def proof() -> tuple[CardProof, ...]:
 
 def leaving(long: str) -> tuple[CardLeaving, ...]:
     names = tuple(
-        CardLetGo(f"stern line {n}{long} to birch {n}", "slip" if n == 3 else "from ashore")
+        CardLetGo(
+            f"stern line {n}{long} to birch {n}",
+            ("cast off", "from ashore", "from ashore", "slip")[n],
+        )
         for n in range(4)
     )
     unknown = tuple(("unknown", of) for of in ("lines", "engine", "wind"))

@@ -87,7 +87,8 @@ def test_distances_are_what_the_lines_of_the_lie_are_long(spur):
 
 
 def test_cold_water_and_no_tender_carry_no_line(notch):
-    found = ashore(*notch)
+    stay, judged = notch
+    found = ashore(replace(stay, boat=replace(stay.boat, tender=None)), judged)
     assert (found.by, found.why) == ("nobody", "cold and no tender")
     assert all(math.isnan(line.swim_s) and math.isnan(line.row_s) for line in found.lines)
     assert found.steps[-1].does == "keep the lines aboard"

@@ -75,7 +75,8 @@ def test_in_the_notch_the_weather_line_goes_last_and_nothing_that_pulls_before_i
 def test_the_spur_is_left_before_the_fall_wind_and_not_at_night(spur):
     found = leaving(*spur, at(spur[1], "2026-07-22T20:30"))
     assert found.this_hour.feasible == "yes"
-    assert feasible_at(found, "22T21:00") == "yes"
+    assert feasible_at(found, "22T20:30") == "yes"
+    assert feasible_at(found, "22T22:30") == "no"
     assert feasible_at(found, "22T23:00") == "no"
     assert found.first_light is not None
     assert found.first_light.feasible == "yes"

@@ -40,6 +40,7 @@ def practise_keys(done: Practised, told: Debrief) -> dict[str, Any]:
     least = told.least
     return {
         "lasted_s": told.lasted_s,
+        "can_be_held": told.can_be_held,
         "happened": [_happened_keys(one) for one in done.happened],
         "calls": [_call_keys(one) for one in told.calls],
         "anchor": {
@@ -106,11 +107,18 @@ def _calls_table(told: Debrief) -> list[str]:
     return said
 
 
+def _heard(done: Practised) -> list[tuple[float, str]]:
+    """What happened and what was said, by time."""
+    said = [(one.at_s, f'"{one.order.words}"') for one in done.orders if one.order.do == "say"]
+    happened = [(one.t_s, happening_words(one)) for one in done.happened]
+    return sorted([*happened, *said], key=lambda row: row[0])
+
+
 def practise_text(done: Practised, told: Debrief) -> str:
     """A sentence first, then what happened, the calls, and what was broken."""
     lines = [*debrief_words(told), ""]
     lines += ["What happened:"]
-    lines += [f"  {clock_of(one.t_s):>6}  {happening_words(one)}" for one in done.happened]
+    lines += [f"  {clock_of(t_s):>6}  {words}" for t_s, words in _heard(done)]
     lines += ["", *_calls_table(told)]
     if told.loads:
         most = [f"{one.of} {kilograms(one.pull_n)} at {clock_of(one.t_s)}" for one in told.loads]
