@@ -193,9 +193,7 @@ class CardOutcome:
 
 @dataclass(frozen=True)
 class CardLetGo:
-    """One line let go when leaving: how ("from ashore", "slip", "cast off"), and who does it."""
-
-    """One line let go when leaving, and how: "from ashore" or "slip"."""
+    """One line let go when leaving, and how: "from ashore", "slip" or "cast off"."""
 
     name: str
     how: str
