@@ -21,7 +21,7 @@ demo: $(WARM)
 	$(BIN)/shorefast demo --out build/demo
 
 test: $(WARM)
-	$(BIN)/python -m pytest
+	$(BIN)/python -m pytest -n 2 --dist loadfile
 
 check: $(READY)
 	$(BIN)/ruff format --check .

@@ -18,9 +18,9 @@ import shorefast
 
 DEMO = Path(shorefast.__file__).parent / "demo"
 KEYS = [
-    "schema", "version", "basis", "findings", "lasted_s", "happened", "calls", "anchor", "lies",
-    "off_plan_m", "off_plan_rad", "lines_fast", "least_room", "room", "loads", "broken",
-    "failures", "track", "sentence", "script",
+    "schema", "version", "basis", "findings", "lasted_s", "can_be_held", "happened", "calls",
+    "anchor", "lies", "off_plan_m", "off_plan_rad", "lines_fast", "least_room", "room", "loads",
+    "broken", "failures", "track", "sentence", "script",
 ]  # fmt: skip
 LINES = {"grey_notch": 4, "stone_spur": 2, "tres_sombras": 7}
 
@@ -60,7 +60,7 @@ def test_the_script_beside_a_bay_brings_her_into_her_place(bay):
     assert keys["off_plan_m"] < 3.0
     assert abs(keys["off_plan_rad"]) < 0.09
     assert keys["lines_fast"] == LINES[bay]
-    assert keys["broken"] == []
+    assert keys["broken"] == [] and keys["can_be_held"]
     assert keys["least_room"]["room_m"] > 0.5
     kinds = [one["kind"] for one in keys["happened"]]
     assert "touches" not in kinds and "engine refused" not in kinds and "refused" not in kinds
@@ -81,6 +81,12 @@ def test_what_was_done_is_written_and_comes_again_to_the_bit(cove):
     for name in ("practice.txt", "track.svg", "track.pdf"):
         assert (cove / "first" / name).read_bytes() == (cove / "again" / name).read_bytes(), name
     assert first.stdout.replace("first/", "") == again.stdout.replace("again/", "")
+
+
+def test_a_wind_she_cannot_be_held_in_is_said_first(cove):
+    words = ("--wind", "10", "--from", "315")
+    said = practise(cove, "stay.toml", "--script", "short.txt", *words, check=True).stdout
+    assert said.startswith("In this wind she cannot be held on her way in: breaking off is right.")
 
 
 def test_the_text_tells_calls_failures_and_what_was_wanted(cove):

@@ -23,7 +23,7 @@ from shorefast.manoeuvre import (
     sounded_m,
     wind_at,
 )
-from shorefast.wording import TO_DO, happening_words
+from shorefast.wording import NOT_HELD, TO_DO, happening_words
 
 _ENTER, _LEAVE = "\x1b[?1049h\x1b[?25l", "\x1b[?25h\x1b[?1049l"
 _HOME, _TO_END = "\x1b[H", "\x1b[K"
@@ -124,6 +124,8 @@ class _Drawn:
         self.way = Rehearsal(one)
         self.look = Look(keys=True)
         self.said = ["Any key begins."]
+        if one.way.held is None:
+            self.said.insert(0, NOT_HELD)
         self.waiting: list[Order] = []
 
     @property

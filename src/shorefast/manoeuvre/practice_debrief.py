@@ -88,6 +88,8 @@ class Debrief:
     Attributes
     ----------
     lasted_s : float
+    can_be_held : bool
+        Whether she can be held on her way in the mean wind practised in.
     calls : tuple of CallDone
     anchor_m : (east, north) or None
         Where the anchor lies; None where it does not. [m]
@@ -112,6 +114,7 @@ class Debrief:
     """
 
     lasted_s: float
+    can_be_held: bool
     calls: tuple[CallDone, ...]
     anchor_m: tuple[float, float] | None
     in_patch: bool | None
@@ -146,7 +149,7 @@ def debrief(done: Practised, patch: BaseGeometry | None = None) -> Debrief:
     along_m, across_m = _from_place(one.way, anchor)
     planned = arrival.planned
     return Debrief(
-        last.t_s, _calls(done), anchor, _in_patch(anchor, patch),
+        last.t_s, one.way.held is not None, _calls(done), anchor, _in_patch(anchor, patch),
         math.hypot(along_m, across_m), along_m, across_m, lies,
         math.dist(lies[:2], planned[:2]), math.remainder(lies[2] - planned[2], 2.0 * math.pi),
         sum(last.fast), least_named(done), done.least, _loads(done),

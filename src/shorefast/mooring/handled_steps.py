@@ -236,7 +236,8 @@ def veer_chain(tackle: Tackle, state: Floats, order_mps: float, step_s: float) -
     below_m = tackle.level_m + lines.z_m[0] - grid_level(lines, east_m, north_m)
     if state[S_ANCHOR] == HANGS:
         lines.east_m[0], lines.north_m[0] = east_m, north_m
-        if state[S_CHAIN] >= below_m:
+        # while it is hove up it does not bite again where the bed comes up to it
+        if state[S_CHAIN] >= below_m and speed >= 0.0:
             state[S_ANCHOR], tackle.rode[C_SOLVED] = LIES, 0.0
     elif state[S_ANCHOR] == LIES and state[S_CHAIN] < over_anchor_m(tackle):
         # shorter than up and down: broken out, it hangs under the roller

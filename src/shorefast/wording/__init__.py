@@ -70,6 +70,7 @@ from shorefast.wording.numbers import (
 )
 from shorefast.wording.odds import odds_short, odds_told, odds_words
 from shorefast.wording.practice import (
+    NOT_HELD,
     TO_DO,
     answered_words,
     clock_of,
@@ -108,6 +109,7 @@ __all__ = [
     "CAUTIONS_SHORT",
     "KEYS",
     "LANGUAGES",
+    "NOT_HELD",
     "PLAN_SIGNS",
     "SHORT_KEYS",
     "TO_DO",

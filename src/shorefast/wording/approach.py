@@ -9,7 +9,6 @@ from shorefast.wording.able import knots_tenths
 from shorefast.wording.numbers import (
     UNKNOWN,
     bearing,
-    degrees,
     duration,
     knots,
     metres,
@@ -22,10 +21,10 @@ _SAYS = {
     "let go": "let go",
     "bottom": "anchor on the bottom",
     "veer": "veer",
-    "snub": "snub: hold until it comes tight, then veer on",
+    "snub": "snub: hold until it is tight, then veer",
     "hold": "stop here; hold the chain",
     "line": "weather line to the quarter",
-    "engine stopped": "engine stopped: say so before anybody swims or rows",
+    "engine stopped": "engine stopped: say so, then swim or row",
     "prove": "lines on: prove the anchor astern",
 }
 _GIVES = {
@@ -170,19 +169,20 @@ def limits_words(found: Approach) -> str:
 
 def call_rows(found: Approach) -> list[str]:
     """The calls as a table: off, chain, water, the chain's lead, who, what."""
-    head = f"{'off':>7}{'chain':>8}{'water':>8}   {'lead of the chain from the vertical':<37}who"
-    under = f"{'':>23}   {'slack':>9}{'holding':>11}{'dragging':>12}     "
+    head = f"{'off':>6}{'chain':>7}{'water':>7}  {'degrees from the vertical':<26} who"
+    under = f"{'':>20}  {'slack':>5}{'holding':>9}{'dragging':>10}"
     return [head, under, *(_call_row(call) for call in found.calls)]
 
 
 def _call_row(call: Call) -> str:
     leads = (call.angle_slack_rad, call.angle_holding_rad, call.angle_dragging_rad)
-    told = [_lead(lead) for lead in leads]
+    slack, holding, dragging = (_lead(lead) for lead in leads)
     return (
-        f"{metres(call.off_m):>7}{metres(call.chain_m):>8}{metres(call.water_m):>8}   "
-        f"{told[0]:>9}{told[1]:>11}{told[2]:>12}     {call.who:<5} {_SAYS[call.kind]}"
+        f"{metres(call.off_m):>6}{metres(call.chain_m):>7}{metres(call.water_m):>7}  "
+        f"{slack:>5}{holding:>9}{dragging:>10}   {call.who:<5} {_SAYS[call.kind]}"
     )
 
 
 def _lead(angle_rad: float) -> str:
-    return "" if math.isnan(angle_rad) else degrees(0.5 * math.pi - angle_rad)
+    """The chain's lead from the vertical, in whole degrees."""
+    return "" if math.isnan(angle_rad) else f"{90.0 - math.degrees(angle_rad):.0f}"

@@ -43,6 +43,7 @@ TO_DO = {
 }
 """What the crew should do, by failure."""
 
+NOT_HELD = "In this wind she cannot be held on her way in: breaking off is right."
 _HAPPENED = {
     "anchor let go": "Anchor let go.",
     "anchor down": "Anchor on the bottom, {m} of chain out.",
@@ -197,7 +198,7 @@ def _patch_words(told: Debrief) -> str:
 
 def debrief_words(told: Debrief) -> list[str]:
     """What it came to, in a few sentences."""
-    lines = []
+    lines = [] if told.can_be_held else [NOT_HELD]
     if told.anchor_m is None:
         lines.append("The anchor does not lie on the bottom at the end.")
     else:

@@ -81,7 +81,7 @@ def approach_text(found: Approach, verdict: str, lines_told: str, waits: Waiting
         "",
         *crosswind_words(found),
         "",
-        "The calls, metres from the stern to the high-water line:",
+        "The calls, metres from the stern to the high-water line; how the chain leads:",
         *call_rows(found),
         limits_words(found),
         "",

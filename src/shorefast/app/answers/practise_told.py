@@ -40,6 +40,7 @@ def practise_keys(done: Practised, told: Debrief) -> dict[str, Any]:
     least = told.least
     return {
         "lasted_s": told.lasted_s,
+        "can_be_held": told.can_be_held,
         "happened": [_happened_keys(one) for one in done.happened],
         "calls": [_call_keys(one) for one in told.calls],
         "anchor": {
