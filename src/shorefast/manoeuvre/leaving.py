@@ -17,7 +17,7 @@ from shorefast.manoeuvre.leaving_light import LIGHT_BASIS
 from shorefast.manoeuvre.leaving_moment import leaving_at
 from shorefast.manoeuvre.leaving_order import best_order, stages_at
 from shorefast.manoeuvre.leaving_swing import Swing, swing
-from shorefast.manoeuvre.leaving_told import Feasible, Leaving, LeavingAt
+from shorefast.manoeuvre.leaving_told import Leaving, LeavingAt
 from shorefast.manoeuvre.leaving_worked import Worked, work_out
 from shorefast.stay import Judged, Stay, untied, walked
 
@@ -42,12 +42,13 @@ def leaving(stay: Stay, judged: Judged, at: int) -> Leaving:
     hours = worked.hours
     told = {one: leaving_at(worked, one) for one in (*hours.table, *hours.moments)}
     this_hour, table = told[hours.this_hour], tuple(told[one] for one in hours.table)
+    by = leaving_at(worked, hours.leave_by).feasible if hours.leave_by >= 0 else None
     swings, cut = _swing(worked, at), _cut(worked, at)
     crossed = crossed_chain(stay, judged, at)
     return Leaving(
         this_hour, told.get(hours.in_an_hour), told.get(hours.first_light), table,
         worked.heaving, worked.held, worked.out, swings, cut, crossed,
-        *_spell(this_hour, table), _at_leave_by(judged, table),
+        *_spell(this_hour, table), by,
         judged.judgement.basis | worked.held.basis | heave_basis(worked.heaving)
         | hands_basis(worked.hands) | LIGHT_BASIS | swings.basis | cut.basis | crossed.basis
         | _basis() | _walked(worked, at),
@@ -108,15 +109,6 @@ def _spell(
             until = one.at_utc
         return until, None
     return None, next((one.at_utc for one in later if one.feasible == "yes"), None)
-
-
-def _at_leave_by(judged: Judged, table: Sequence[LeavingAt]) -> Feasible | None:
-    """Whether leaving is possible at the hour the judgement gives to leave by."""
-    leave_by = judged.judgement.leave_by_utc
-    if leave_by is None:
-        return None
-    before = [one for one in table if one.at_utc <= leave_by]
-    return before[-1].feasible if before else None
 
 
 def _basis() -> Basis:

@@ -21,6 +21,7 @@ class Hours:
     """Numbers of judged times.
 
     this_hour, in_an_hour, first_light : -1 where the stay does not reach to then
+    leave_by : the first at or after the hour the judgement gives to leave by; -1: it gives none
     table : every half hour, of a stay longer than a day every hour
     every : all that are worked out, rising
     """
@@ -28,6 +29,7 @@ class Hours:
     this_hour: int
     in_an_hour: int
     first_light: int
+    leave_by: int
     table: tuple[int, ...]
     every: Ints
 
@@ -61,8 +63,10 @@ def hours_of(stay: Stay, judged: Judged, now: int) -> Hours:
     at_dawn = -1 if dawn is None else index_at(judged, dawn)
     table = _table(stay, judged)
     hour_on = index_at(judged, begun + HOUR)
-    every = {now, hour_on, at_dawn, *table, int(judged.judgement.time_utc.size) - 1} - {-1}
-    return Hours(now, hour_on, at_dawn, table, np.array(sorted(every), np.int64))
+    out = judged.judgement.leave_by_utc
+    by = -1 if out is None else index_at(judged, out)
+    every = {now, hour_on, at_dawn, by, *table, int(judged.judgement.time_utc.size) - 1} - {-1}
+    return Hours(now, hour_on, at_dawn, by, table, np.array(sorted(every), np.int64))
 
 
 def _table(stay: Stay, judged: Judged) -> tuple[int, ...]:
