@@ -25,7 +25,7 @@ _SAYS = {
     "hold": "stop here; hold the chain",
     "line": "weather line to the quarter",
     "engine stopped": "engine stopped: say so, then swim or row",
-    "prove": "lines on: prove the anchor astern",
+    "prove": "stern lines on: prove, then the rest",
 }
 _GIVES = {
     "helm": "the helm is hard over and she still turns",
