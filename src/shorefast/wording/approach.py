@@ -158,11 +158,11 @@ def waiting_words(waits: Waiting) -> str:
 
 
 def limits_words(found: Approach) -> str:
-    """Within what she ends, 95 times in 100."""
+    """Within what she ends, about nine times in ten."""
     limits = found.limits
     return (
         f"A usual crew in that hour's gusts: the anchor within {metres(limits.landing_m)} of its"
-        f" place, she within {metres(limits.lie_m)} of her lie, 95 times in 100, at the first"
+        f" place, she within {metres(limits.lie_m)} of her lie, about nine times in ten, at the first"
         " go or, that broken off, the second."
     )
 

@@ -84,8 +84,7 @@ def test_a_throttle_that_sticks_goes_on_astern_until_the_engine_is_stopped(one):
 
 def test_a_dead_thruster_pushes_no_more():
     made = practice(read_stay(DEMO / "tres_sombras" / "stay.toml"), Setting(0.0, 0.0))
-    if made.stay.boat.thruster is None:
-        pytest.skip("no boat of the demonstration has a thruster")
+    assert made.stay.boat.thruster is not None
     push = (Timed(0.0, Order("neutral")), Timed(AT_S - 10.0, Order("thruster", 1.0)))
     works = rehearse(made, push, AT_S + 30.0)
     dead = _with(made, "thruster dead", before=push)
