@@ -162,8 +162,8 @@ def limits_words(found: Approach) -> str:
     limits = found.limits
     return (
         f"A usual crew in that hour's gusts: the anchor within {metres(limits.landing_m)} of its"
-        f" place, she within {metres(limits.lie_m)} of her lie, about nine times in ten, at the first"
-        " go or, that broken off, the second."
+        f" place, she within {metres(limits.lie_m)} of her lie, about nine times in ten, at the"
+        " first go or, that broken off, the second."
     )
 
 
