@@ -14,13 +14,19 @@ from shorefast.wording import key_rows
 _KEYS = "\b\nKeys\n" + "\n".join(f"  {row}" for row in key_rows())
 
 
-def approach(stay: StayFile, as_json: AsJson = False) -> None:
+def approach(
+    stay: StayFile,
+    let_go: Annotated[
+        bool, typer.Option("--let-go", help="Also: how many anchors lie in the patch.")
+    ] = False,
+    as_json: AsJson = False,
+) -> None:
     """How is she brought in?
 
     The way astern, where it begins and in what wind she is held on it; the calls,
     metre by metre; the lines ashore; and what to break off for.
     """
-    run("approach", as_json, "Trying the way in", stay)
+    run("approach", as_json, "Trying the way in", stay, let_go)
 
 
 def leave(

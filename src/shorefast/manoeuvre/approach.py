@@ -59,7 +59,7 @@ class Approach:
     out : WayOut
     calls : tuple of Call
     limits : Limits
-        Within what the anchor and she herself end: meant for 95 times in 100; see there.
+        Within what the anchor and she herself end at least 95 times in 100.
     """
 
     way: WayIn

@@ -6,6 +6,7 @@ import math
 from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,7 +30,9 @@ OFF_WAY_M = 12.0
 # so near she is held on it
 ON_WAY_M = 5.0
 _OFF_M = 2.0
-_SLACK_M, _SETTLES_S, _TAIL_S, _MOST_S, _PROVES_S = 1.0, 240.0, 60.0, 2700.0, 60.0
+_SLACK_M, _SETTLES_S, _TAIL_S, _MOST_S = 1.0, 240.0, 60.0, 3600.0
+# the proof: shares of full revs, each so long [s]
+_PROVES, _PROVES_S = (0.25, 0.5, 0.75, 1.0), 30.0
 # how hard her way is taken off [m/s2], and how near the hold is the hold
 _EASE, _NEAR_M = 0.06, 0.8
 # where her way is taken off she is no longer steered
@@ -75,6 +78,14 @@ class CameIn:
     marks: tuple[tuple[str, float], ...]
 
 
+class Landed(NamedTuple):
+    """The anchor along and across the way in from its place [m]; whether it came down."""
+
+    along_m: float
+    across_m: float
+    is_down: bool
+
+
 class _Run:
     """One arrival, look by look."""
 
@@ -85,7 +96,8 @@ class _Run:
         lines_s: LinesS,
         draw: np.random.Generator | None,
     ) -> None:
-        self.way, self.crew, self.lines_s = way, crew, lines_s
+        self.way, self.crew = way, crew
+        self.first, self.rest = _in_turn(way, lines_s)
         self.eyes = Eyes(crew, draw)
         self.handled: Handled = way.arrival.handled()
         self.steering = Steering(way)
@@ -95,9 +107,8 @@ class _Run:
         self.bottom_m = way.bottom_m + self.eyes.depth_m
         self.most_across_m = 0.0
         lie = lie_of(way.arrival.stay)
-        self.wanted_m = [line.length_m for line in lie.lines]
-        self.order = [number for number, _ in lines_s]
-        self.chain_m = lie.chain_out_m
+        self.wanted_m = self.eyes.measured([line.length_m for line in lie.lines], crew.line_m)
+        self.chain_m = self.eyes.measured([lie.chain_out_m], crew.chain_m)[0]
 
     def begin(self) -> None:
         """Put her where the run begins, her stern toward the shore."""
@@ -125,7 +136,7 @@ class _Run:
         seen = along_m + by_eye * self.eyes.near(self.way.hold_m - along_m)
         return {
             "gather": self._under_way, "fall": self._under_way, "lay": self._under_way,
-            "hold": self._hold, "prove": self._prove, "settle": self._settle,
+            "hold": self._hold, "prove": self._prove, "rest": self._rest, "settle": self._settle,
         }[self.phase](now, seen, across_m + error[1], error[2])  # fmt: skip
 
     def _under_way(self, now: Lying, along_m: float, across_m: float, turned: float) -> Orders:
@@ -158,22 +169,28 @@ class _Run:
         return now.chain_m > self.chain_m - 0.1 and speed_along(self.way, now) < 0.05
 
     def _hold(self, now: Lying, along_m: float, across_m: float, turned: float) -> Orders:
-        """Held there while the lines come, one after the other."""
+        """Held there while the first lines come, one after the other."""
         left_m = self.way.hold_m - along_m
         want = min(max(0.10 * left_m, -0.15), 0.10)
         orders = self.steering.orders(now, across_m, turned, want)
-        if any(self.handled.is_fast(number) for number in self.order):
+        if any(self.handled.is_fast(number) for number, _ in self.first):
             orders = Orders()
         orders = replace(orders, revs=max(orders.revs, -_HOLDS))
-        if self.line < len(self.lines_s):
-            number, takes_s = self.lines_s[self.line]
-            if self.for_s >= takes_s:
-                self.handled.make_fast(number, self.handled.span_m(number) + _SLACK_M)
-                self.marks.append((f"line {number}", self.handled.t_s))
-                self.line, self.since_s = self.line + 1, self.handled.t_s
-        elif self._is_in():
-            self.turn_to("prove")
+        self._lines_come(self.first, "prove")
         return replace(orders, veer_mps=self._to_length(now), take_in_mps=self._hauled())
+
+    def _lines_come(self, lines_s: LinesS, then: str) -> None:
+        """The next line is fast when its time has come; all in, on to the next phase."""
+        if self.line == len(lines_s):
+            if self._is_in():
+                self.turn_to(then)
+                self.line = 0
+            return
+        number, takes_s = lines_s[self.line]
+        if self.for_s >= takes_s:
+            self.handled.make_fast(number, self.handled.span_m(number) + _SLACK_M)
+            self.marks.append((f"line {number}", self.handled.t_s))
+            self.line, self.since_s = self.line + 1, self.handled.t_s
 
     def _to_length(self, now: Lying) -> float:
         short_m = self.chain_m - now.chain_m
@@ -192,20 +209,37 @@ class _Run:
         return tuple(rates)
 
     def _is_in(self) -> bool:
-        lengths = [self.handled.length_m(k + 1) for k in range(len(self.wanted_m))]
-        near = all(abs(a - b) < 0.3 for a, b in zip(lengths, self.wanted_m, strict=True))
+        near = all(
+            abs(self.handled.length_m(k + 1) - wanted_m) < 0.3
+            for k, wanted_m in enumerate(self.wanted_m)
+            if self.handled.is_fast(k + 1)
+        )
         return near or self.for_s > _SETTLES_S
 
     def _prove(self, now: Lying, along_m: float, across_m: float, turned: float) -> Orders:
-        share = 0.5 if self.for_s < _PROVES_S else 1.0
-        if self.for_s > 2.0 * _PROVES_S:
-            self.turn_to("settle")
+        """Astern in steps against the anchor, the stern lines fast."""
+        step = int(self.for_s / _PROVES_S)
+        if step >= len(_PROVES):
+            self.turn_to("rest")
+        share = _PROVES[min(step, len(_PROVES) - 1)]
         return Orders(revs=-share, veer_mps=self._to_length(now))
+
+    def _rest(self, now: Lying, along_m: float, across_m: float, turned: float) -> Orders:
+        """The lines from the bow, the engine idle."""
+        self._lines_come(self.rest, "settle")
+        return Orders(veer_mps=self._to_length(now), take_in_mps=self._hauled())
 
     def _settle(self, now: Lying, along_m: float, across_m: float, turned: float) -> Orders:
         if self.for_s > _SETTLES_S:
             self.phase = "lies"
         return Orders(veer_mps=self._to_length(now), take_in_mps=self._hauled())
+
+
+def _in_turn(way: WayIn, lines_s: LinesS) -> tuple[LinesS, LinesS]:
+    """Lines fast before the proof, and after it: those from the bow would hold her in it."""
+    legs = way.arrival.rigged.scene.lines
+    aft = tuple(one for one in lines_s if legs[one[0]].x_m <= 0.0)
+    return (aft, tuple(one for one in lines_s if one not in aft)) if aft else (lines_s, ())
 
 
 def come_in(
@@ -215,7 +249,7 @@ def come_in(
     crew: CrewErrors | None = None,
     draw: np.random.Generator | None = None,
 ) -> CameIn:
-    """Bring her in by the calls: the run astern, the hold, lines, proof, and how she then lies.
+    """Bring her in by the calls: run astern, hold, stern lines, proof, the rest, how she lies.
 
     Parameters
     ----------
@@ -235,14 +269,19 @@ def come_in(
     return _told(run, ended, least_m, np.array(track))
 
 
-def lands_off(way: WayIn, wind_at: WindAt) -> tuple[float, float]:
-    """How far along and across from its place a perfect crew's anchor comes down. [m]"""
-    run = _Run(way, CrewErrors(), (), None)
-    _drive(run, wind_at, frozenset({"lay"}))
+def lands_off(
+    way: WayIn,
+    wind_at: WindAt,
+    crew: CrewErrors | None = None,
+    draw: np.random.Generator | None = None,
+) -> Landed:
+    """Where a crew's anchor comes down, a perfect one's where left out; as ``come_in``."""
+    run = _Run(way, crew or CrewErrors(), (), draw)
+    ended, _, _ = _drive(run, wind_at, frozenset({"lay"}))
     east_m, north_m = run.handled.lying.anchor_m
     de, dn = east_m - way.arrival.anchor[0], north_m - way.arrival.anchor[1]
     sine, cosine = math.sin(way.arrival.way_in_rad), math.cos(way.arrival.way_in_rad)
-    return de * sine + dn * cosine, de * cosine - dn * sine
+    return Landed(de * sine + dn * cosine, de * cosine - dn * sine, ended == "lay")
 
 
 def keeps_her_way(way: WayIn, wind_at: WindAt) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -26,6 +27,7 @@ class CrewErrors:
     off : share of a distance called; let_go_m : of the place where the anchor is let go
     across_m : of the transit [m]; heading_rad : of the compass
     depth_m : of the sounding under the bow [m]
+    chain_m : of what is out by the marks; line_m : of each line's length [m]
     wander_s : over which errors of eye come and go [s]
     """
 
@@ -35,6 +37,8 @@ class CrewErrors:
     across_m: float = 0.0
     heading_rad: float = 0.0
     depth_m: float = 0.0
+    chain_m: float = 0.0
+    line_m: float = 0.0
     wander_s: float = 30.0
 
 
@@ -47,6 +51,12 @@ class Eyes:
         once = np.zeros(5) if draw is None else draw.standard_normal(5)
         self.error: Floats = self.size * once[:3]
         self.let_go_m, self.depth_m = float(crew.let_go_m * once[3]), float(crew.depth_m * once[4])
+
+    def measured(self, lengths_m: Sequence[float], by_m: float) -> list[float]:
+        """Lengths as they are measured out, each off by so much at random. [m]"""
+        count = len(lengths_m)
+        drawn = np.zeros(count) if self.draw is None else self.draw.standard_normal(count)
+        return [float(one) for one in np.asarray(lengths_m) + by_m * drawn]
 
     def look(self) -> Floats:
         """Errors of distance (as a share), transit [m] and compass [rad] now."""

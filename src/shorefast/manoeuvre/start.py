@@ -35,7 +35,8 @@ def started(way: WayIn, close_m: float = CLOSE_M) -> WayIn:
 def _lands(way: WayIn) -> tuple[float, float]:
     arrival = way.arrival
     wind = arrival.felt_mps(arrival.wind.mean_mps), arrival.wind.from_rad
-    return lands_off(way, lambda _t_s: wind)
+    along_m, across_m, _ = lands_off(way, lambda _t_s: wind)
+    return along_m, across_m
 
 
 def _moved(way: WayIn, across_m: float, early_m: float) -> WayIn:

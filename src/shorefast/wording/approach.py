@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from shorefast.wording.able import knots_tenths
@@ -16,10 +17,11 @@ from shorefast.wording.numbers import (
 
 if TYPE_CHECKING:
     from shorefast.manoeuvre import Approach, Call, Waiting
+    from shorefast.stay import Side
 
 _SAYS = {
     "let go": "let go",
-    "bottom": "anchor on the bottom",
+    "bottom": "anchor on the bottom: two metres more at once",
     "veer": "veer",
     "snub": "snub: hold until it is tight, then veer",
     "hold": "stop here; hold the chain",
@@ -158,12 +160,31 @@ def waiting_words(waits: Waiting) -> str:
 
 
 def limits_words(found: Approach) -> str:
-    """Within what she ends, about nine times in ten."""
+    """Within what she ends, at least 95 times in 100."""
     limits = found.limits
+    if not math.isfinite(limits.landing_m):
+        return f"Within what a usual crew brings her to her lie in that hour's gusts is {UNKNOWN}."
     return (
         f"A usual crew in that hour's gusts: the anchor within {metres(limits.landing_m)} of its"
-        f" place, she within {metres(limits.lie_m)} of her lie, about nine times in ten, at the"
+        f" place, she within {metres(limits.lie_m)} of her lie, at least 95 times in 100, at the"
         " first go or, that broken off, the second."
+    )
+
+
+def in_patch_words(share: float, sides: Sequence[Side]) -> str:
+    """How many of the anchors of usual crews lie where the lie still is sound."""
+    if not math.isfinite(share):
+        return f"How many of their anchors lie where the lie still is sound is {UNKNOWN}."
+    said = (
+        f"Of 100 such anchors {100.0 * share:.0f} lie in the patch from which the lie still is"
+        " sound."
+    )
+    near = min(sides, key=lambda one: one.reach_m, default=None)
+    if share > 0.99 or near is None:
+        return said
+    return (
+        f"{said} Where one lies outside she is to be judged anew; the patch ends"
+        f" {metres(near.reach_m)} {near.way}."
     )
 
 

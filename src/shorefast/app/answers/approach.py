@@ -8,9 +8,10 @@ from typing import Any
 
 from shorefast.app.answer import Answer
 from shorefast.app.answers.noticed import with_noticed
+from shorefast.app.progress import Progress
 from shorefast.manoeuvre import Approach, Ashore, Waiting, approach, ashore, waiting
 from shorefast.readers import read_stay
-from shorefast.stay import Stay, judge
+from shorefast.stay import Stay, judge, where_to_let_go
 from shorefast.wording import (
     approach_sentence,
     ashore_words,
@@ -18,6 +19,7 @@ from shorefast.wording import (
     caution,
     clock,
     crosswind_words,
+    in_patch_words,
     limits_words,
     start_words,
     verdict_words,
@@ -55,7 +57,11 @@ def approach_keys(stay: Stay, found: Approach, lines: Ashore, waits: Waiting) ->
             "bearing_rad": found.out.bearing_rad,
             "depths": [{"distance_m": far, "water_m": deep} for far, deep in found.out.depths],
         },
-        "limits": asdict(found.limits),
+        "limits": {
+            "landing_m": found.limits.landing_m,
+            "lie_m": found.limits.lie_m,
+            "lost_share": found.limits.lost_share,
+        },
         "calls": [asdict(call) for call in found.calls],
         "waiting": {
             "carry_s": waits.carry_s,
@@ -69,8 +75,8 @@ def approach_keys(stay: Stay, found: Approach, lines: Ashore, waits: Waiting) ->
     }
 
 
-def approach_text(found: Approach, verdict: str, lines_told: str, waits: Waiting) -> str:
-    """The whole answer for a terminal."""
+def approach_text(found: Approach, verdict: str, patch: str, lines_told: str) -> str:
+    """The whole answer for a terminal; ``patch`` what is said of it, nothing where not asked."""
     stay = found.way.arrival.stay
     when = clock(found.way.arrival.at_utc, stay.bay.zone_name)
     parts = [
@@ -84,9 +90,9 @@ def approach_text(found: Approach, verdict: str, lines_told: str, waits: Waiting
         "The calls, metres from the stern to the high-water line; how the chain leads:",
         *call_rows(found),
         limits_words(found),
+        *([patch] if patch else []),
         "",
         lines_told,
-        waiting_words(waits),
         "",
         caution(3),
         caution(4),
@@ -94,8 +100,13 @@ def approach_text(found: Approach, verdict: str, lines_told: str, waits: Waiting
     return "\n".join(parts)
 
 
-def answer_approach(stay_file: Path) -> Answer:
-    """How to bring her in: the way astern, the calls, the lines, what to break off for."""
+def answer_approach(
+    stay_file: Path, let_go: bool = False, progress: Progress | None = None
+) -> Answer:
+    """How to bring her in: the way astern, the calls, the lines, what to break off for.
+
+    let_go : also how many anchors of usual crews lie in the let-go patch
+    """
     stay = read_stay(stay_file)
     judged = judge(stay)
     found = approach(stay)
@@ -103,6 +114,12 @@ def answer_approach(stay_file: Path) -> Answer:
     waits = waiting(found.way, lines)
     basis = found.basis | lines.basis | judged.judgement.basis
     verdict = verdict_words(stay, judged.judgement)[0]
-    text = approach_text(found, verdict, ashore_words(lines, stay), waits)
-    keys = approach_keys(stay, found, lines, waits)
+    keys, patch = approach_keys(stay, found, lines, waits), ""
+    if let_go:
+        where = where_to_let_go(stay, judged, progress=progress)
+        share = found.limits.inside(where.patch)
+        keys["limits"]["in_patch_share"] = share
+        patch, basis = in_patch_words(share, where.sides), basis | where.basis
+    lines_told = f"{ashore_words(lines, stay)}\n{waiting_words(waits)}"
+    text = approach_text(found, verdict, patch, lines_told)
     return Answer("approach", keys, basis, with_noticed(text, basis))
