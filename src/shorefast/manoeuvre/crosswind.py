@@ -17,6 +17,8 @@ from shorefast.manoeuvre.way_in import WayIn
 MOST_TRIED_MPS, _LEAST_MPS = 20.0, 0.5
 # from one tried wind to the next, how near the two are brought, and what is tried below
 _STEP, _CLOSE, _BELOW = 1.2, 1.06, 0.9
+# how far a wind swings, and over how long: our choice, no source
+_SWING_RAD, _SWING_S = math.radians(15.0), 60.0
 # her bow as good as at the end of what it may be off
 _AT_END = 0.9
 
@@ -57,7 +59,7 @@ class Crosswind:
 
 
 def crosswind(way: WayIn) -> Crosswind:
-    """What she can be held in, tried by a perfect crew in the time-domain model.
+    """What she can be held in, tried by a perfect crew in a swinging wind in the time model.
 
     From what the balance gives, upward or downward until she is kept in one wind and not in
     the next, then halved between; in a tenth less she is kept too. A thruster may lie idle:
@@ -98,7 +100,7 @@ def _held_there(way: WayIn) -> float:
     begin, known = _balanced_mps(way, wind.from_rad), (0.0, math.inf)
     if wind.mean_mps > 0.0:
         felt = way.arrival.felt_mps(wind.mean_mps)
-        if keeps_her_way(way, steady(felt, wind.from_rad)):
+        if keeps_her_way(way, swinging(way, felt, wind.from_rad)):
             known, begin = (wind.mean_mps, math.inf), max(begin, _STEP * wind.mean_mps)
         else:
             known, begin = (0.0, wind.mean_mps), min(begin, wind.mean_mps / _STEP)
@@ -117,18 +119,24 @@ def _between(
 ) -> tuple[float, float]:
     """As ``_held_to``, from a wind on; ``known``: in which she is kept, and in which not."""
     (kept, lost), at = known, min(max(begin_mps, _LEAST_MPS), MOST_TRIED_MPS)
+    under = 0.0
     while kept < MOST_TRIED_MPS and not (kept > 0.0 and math.isfinite(lost)):
         if _keeps(way, from_rad, at):
-            kept, at = at, min(at * _STEP, MOST_TRIED_MPS)
+            under, kept, at = kept, at, min(at * _STEP, MOST_TRIED_MPS)
         else:
             lost, at = at, at / _STEP
             if lost <= _LEAST_MPS:
                 return 0.0, lost
     while lost > _CLOSE * kept and math.isfinite(lost):
         at = 0.5 * (kept + lost)
-        kept, lost = (at, lost) if _keeps(way, from_rad, at) else (kept, at)
+        if _keeps(way, from_rad, at):
+            under, kept = kept, at
+        else:
+            lost = at
+    # in a wind a little below she is to be kept too
     below = _BELOW * kept
-    if below > max(known[0], _LEAST_MPS) and not _keeps(way, from_rad, below):
+    told_so = under >= 0.8 * kept or below <= max(known[0], _LEAST_MPS)
+    if not (told_so or _keeps(way, from_rad, below)):
         return _between(way, from_rad, below / _STEP, (known[0], below))
     return kept, lost
 
@@ -136,12 +144,21 @@ def _between(
 def _keeps(way: WayIn, from_rad: float, wind_mps: float) -> bool:
     """Whether a perfect crew keeps her on her way in a steady wind."""
     felt = way.arrival.felt_mps(wind_mps)
-    return keeps_her_way(in_wind(way, wind_mps, from_rad), steady(felt, from_rad))
+    return keeps_her_way(in_wind(way, wind_mps, from_rad), swinging(way, felt, from_rad))
 
 
 def steady(felt_mps: float, from_rad: float) -> WindAt:
     """A wind that stays as it is, at the height of her windage. [m/s, rad]"""
     return lambda _t_s: (felt_mps, from_rad)
+
+
+def swinging(way: WayIn, felt_mps: float, from_rad: float) -> WindAt:
+    """A wind that swings to either side, as one does in a bay; as hard all the time.
+
+    First aft, seen as she goes in: so a mirrored wind swings mirrored.
+    """
+    first = math.copysign(_SWING_RAD, math.sin(way.arrival.way_in_rad - from_rad))
+    return lambda t_s: (felt_mps, from_rad + first * math.sin(2.0 * math.pi * t_s / _SWING_S))
 
 
 def in_wind(way: WayIn, wind_mps: float, from_rad: float) -> WayIn:
@@ -159,7 +176,7 @@ def _gives(way: WayIn, from_rad: float, lost_mps: float) -> str:
     if not math.isfinite(lost_mps):
         return "helm"
     lost = in_wind(way, lost_mps, from_rad)
-    came = come_in(lost, steady(way.arrival.felt_mps(lost_mps), from_rad), ())
+    came = come_in(lost, swinging(way, way.arrival.felt_mps(lost_mps), from_rad), ())
     marks = dict(came.marks)
     at = came.track[:, 0]
     laid = (at >= marks.get("lay", 0.0)) & (at < marks.get("hold", math.inf))
