@@ -11,7 +11,7 @@ from shorefast.mooring import Breeze, Driven, Orders, astern_balance, forces_dri
 MOST_OFF_RAD = math.radians(35.0)
 # of the helm, the rest is left for gusts: our choice
 HELM_SHARE = 0.9
-_MOST_MPS, _HALVINGS, _NUDGE_RAD = 30.0, 10, 0.05
+_MOST_MPS, _HALVINGS = 30.0, 10
 # in short bursts, so much of the time: an electric one grows hot. Common practice, no source
 _PUSHES = (0.0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3)
 # a gust or a wave turns her so far, and the helm must bring her back: our choice
@@ -86,16 +86,6 @@ def comes_back(
 def _on_her(breeze: Breeze, off_rad: float) -> Breeze:
     """The wind as it comes on her, her bow turned off her way."""
     return Breeze(breeze.wind_mps, breeze.from_rad - off_rad, breeze.level_m)
-
-
-def turning_on(driven: Driven, speed_mps: float, breeze: Breeze, held: HeldAstern) -> float:
-    """Moment that turns her on for a radian she is turned, helm and revs as held. [N m]"""
-    orders, turning = Orders(held.helm_rad, held.revs, held.push), []
-    for by in (-_NUDGE_RAD, _NUDGE_RAD):
-        off = held.off_rad + by
-        motion = (-speed_mps * math.cos(off), speed_mps * math.sin(off), 0.0)
-        turning.append(forces_driven(driven, _on_her(breeze, off), motion, orders)[2])
-    return (turning[1] - turning[0]) / (2.0 * _NUDGE_RAD)
 
 
 def most_wind_mps(
