@@ -18,7 +18,7 @@ Floats = NDArray[np.float64]
 Gains = tuple[float, ...]
 # what a helmsman minds alike: so many metres off, metres times seconds off, bow off, turning;
 # and what of helm and of thruster he gives for it. Our choice
-_ALIKE_M, _ALIKE_MS, _ALIKE_RAD, _ALIKE_RADPS = 3.0, 120.0, 0.12, 0.03
+_ALIKE_M, _ALIKE_MS, _ALIKE_RAD, _ALIKE_RADPS = 3.0, 60.0, 0.12, 0.03
 _GIVES = (0.4, 0.1)
 # her bow a little farther than she is held at in a steady wind
 _MOST_OFF, _MOST_SUM_MS = 1.1 * MOST_OFF_RAD, 200.0
