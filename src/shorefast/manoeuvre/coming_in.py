@@ -105,7 +105,7 @@ class _Run:
         self.marks: list[tuple[str, float]] = []
         self.wait: deque[Orders] = deque()
         self.bottom_m = way.bottom_m + self.eyes.depth_m
-        self.most_across_m = 0.0
+        self.most_across_m, self.off_way_m = 0.0, OFF_WAY_M
         lie = lie_of(way.arrival.stay)
         self.wanted_m = self.eyes.measured([line.length_m for line in lie.lines], crew.line_m)
         self.chain_m = self.eyes.measured([lie.chain_out_m], crew.chain_m)[0]
@@ -287,6 +287,7 @@ def lands_off(
 def keeps_her_way(way: WayIn, wind_at: WindAt) -> bool:
     """Whether a perfect crew brings her to the hold, never farther than ``ON_WAY_M`` off it."""
     run = _Run(way, CrewErrors(), (), None)
+    run.off_way_m = ON_WAY_M
     ended, _, _ = _drive(run, wind_at, frozenset({"hold"}))
     return ended == "hold" and run.most_across_m <= ON_WAY_M
 
@@ -334,7 +335,7 @@ def _drive(
         orders = run.wait.popleft() if len(run.wait) > delay else Orders()
         if run.phase in until:
             return run.phase, track, least_m
-        if run.most_across_m > OFF_WAY_M:
+        if run.most_across_m > run.off_way_m:
             return "off her way", track, least_m
         if least_m <= 0.0:
             return "touched", track, least_m

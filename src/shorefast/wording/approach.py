@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 _SAYS = {
     "let go": "let go",
-    "bottom": "anchor on the bottom: two metres more at once",
+    "bottom": "on the bottom: two metres more now",
     "veer": "veer",
     "snub": "snub: hold until it is tight, then veer",
     "hold": "stop here; hold the chain",
