@@ -16,8 +16,10 @@ import pytest
 
 import shorefast
 from shorefast.app.practice_press import EVERY_KEY, Look, press
+from shorefast.app.practice_script import read_script
+from shorefast.app.practice_words import Aboard, order_of
 from shorefast.manoeuvre import FAILURES, TICK_S, Rehearsal, practice, seen_at, tick
-from shorefast.readers import Aboard, order_of, read_script, read_stay
+from shorefast.readers import read_stay
 
 DEMO = Path(shorefast.__file__).parent / "demo"
 WORDS = (

@@ -11,6 +11,8 @@ import pytest
 import shapely
 
 import shorefast
+from shorefast.app.practice_script import Script, read_script, script_rows
+from shorefast.app.practice_words import Aboard
 from shorefast.manoeuvre import (
     TICK_S,
     Failure,
@@ -23,7 +25,7 @@ from shorefast.manoeuvre import (
     rehearse,
 )
 from shorefast.mooring import Breeze, Orders, kept, put_back
-from shorefast.readers import Aboard, Script, read_script, read_stay, script_rows
+from shorefast.readers import read_stay
 
 DEMO = Path(shorefast.__file__).parent / "demo"
 BREEZY = Setting(wind_mps=4.0, from_rad=math.radians(75.0))

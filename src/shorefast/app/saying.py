@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import sys
 import traceback
@@ -33,7 +34,9 @@ def finish(command_line: Callable[..., Any]) -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding="utf-8", errors="replace")
-    sys.exit(_exit_code(command_line))
+    code = _exit_code(command_line)
+    gc.freeze()  # the process ends: nothing is left to seek through
+    sys.exit(code)
 
 
 def _exit_code(command_line: Callable[..., Any]) -> int:

@@ -107,7 +107,9 @@ class Arrival:
     def off_m(self, east_m: float, north_m: float) -> float:
         """Distance of a place to the high-water line; NaN where no shore is known. [m]"""
         shore = self.stay.bay.shore
-        return math.nan if shore is None else float(shore.distance(shapely.Point(east_m, north_m)))
+        if shore is None:
+            return math.nan
+        return float(shapely.distance(shore, shapely.points(east_m, north_m)))
 
     def off_astern_m(self, q: tuple[float, float, float]) -> float:
         """From her stern to the high-water line along the way in, as the hand there calls it.

@@ -72,7 +72,6 @@ class Order:
 
 def stages_at(found: Untied, hour: int, accepted: float) -> Stages:
     """What decides at one of the hours ``found`` was worked out for."""
-    at = slice(hour, hour + 1)
     sets, lines = found.past.shape[0], len(found.names)
     known = found.share[:, hour]
     share = np.where(np.isfinite(known), known, _NO_WAY)
@@ -80,16 +79,19 @@ def stages_at(found: Untied, hour: int, accepted: float) -> Stages:
     # what was left out because something before it is unknown may do
     left_out = 0.0 if (done & np.isnan(known)).any() else _NO_WAY
     least = np.where(done, np.nan_to_num(known, nan=0.0), left_out)
-    room, pull_n = np.full(sets, _NO_WAY), np.zeros((sets, lines))
-    none = np.zeros((found.member.size, 1))
-    for one in range(1, sets):
-        room_use = found.room_use[one, :, at]
-        room[one] = float(deciding_use(found.member, room_use, none, accepted)[0])
-        for k in range(lines):
-            if one >> k & 1:
-                pull = np.nan_to_num(found.pull_n[one, :, at, k])
-                pull_n[one, k] = float(deciding_use(found.member, pull, none, accepted)[0])
+    on = np.array([[one >> k & 1 for k in range(lines)] for one in range(sets)])
+    pulls_n = np.nan_to_num(found.pull_n[:, :, hour]) * on.reshape(sets, 1, lines)
+    pull_n = _deciding(found, np.moveaxis(pulls_n, 1, 0), accepted)
+    room = _deciding(found, found.room_use[:, :, hour].T, accepted)
+    room[0] = _NO_WAY
     return Stages(share, least, room, pull_n)
+
+
+def _deciding(found: Untied, by_entry: Floats, accepted: float) -> Floats:
+    """Of each column the value that as many members reach as it takes to pass the limit."""
+    flat = by_entry.reshape(by_entry.shape[0], -1)
+    decides = deciding_use(found.member, flat, np.zeros_like(flat), accepted)
+    return decides.reshape(by_entry.shape[1:])
 
 
 def best_order(stages: Stages, not_last: tuple[int, ...] = ()) -> Order:

@@ -12,14 +12,6 @@ from shorefast.readers.forecast import ForecastAtPlace, read_forecast, read_fore
 from shorefast.readers.high_ground import GroundFile
 from shorefast.readers.place_rows import read_places
 from shorefast.readers.points_file import PointsRead, read_points_file
-from shorefast.readers.practice_script import (
-    Script,
-    bearing_of,
-    failure_at,
-    read_script,
-    script_rows,
-)
-from shorefast.readers.practice_words import Aboard, failure_words, order_of, words_of
 from shorefast.readers.run_soundings import outside_tide, read_run, read_runs, run_as_it_comes
 from shorefast.readers.shore_geojson import Feature, Shapes, read_shapes
 from shorefast.readers.stay_file import read_stay
@@ -30,7 +22,6 @@ from shorefast.readers.toml_file import TomlTable, parse_toml
 from shorefast.readers.wind_record import read_wind_record
 
 __all__ = [
-    "Aboard",
     "BayRead",
     "ChartRead",
     "DepthsRead",
@@ -39,18 +30,13 @@ __all__ = [
     "ForecastAtPlace",
     "GroundFile",
     "PointsRead",
-    "Script",
     "Shapes",
     "TideAsked",
     "Told",
     "TomlTable",
-    "bearing_of",
     "boat_or_stay",
     "check_there",
-    "failure_at",
-    "failure_words",
     "is_chart",
-    "order_of",
     "outside_tide",
     "parse_toml",
     "read_bay",
@@ -64,7 +50,6 @@ __all__ = [
     "read_points_file",
     "read_run",
     "read_runs",
-    "read_script",
     "read_shapes",
     "read_stay",
     "read_text",
@@ -72,7 +57,5 @@ __all__ = [
     "read_tide_json",
     "read_wind_record",
     "run_as_it_comes",
-    "script_rows",
-    "words_of",
     "zones_of",
 ]

@@ -200,10 +200,12 @@ class _Sets:
         for level in levels_down(self.count):
             for one in level:
                 self.done[one] = self._open(one) | (self.done[one] & self.closed)
-            # sets with as many lines do not meet: any number of threads gives the same
-            with ThreadPoolExecutor() as pool:
-                list(pool.map(self._lie, level))
-            self._weigh(np.array(level))
+            asked = [one for one in level if (self.done[one] & ~self.closed).any()]
+            if asked:
+                # sets with as many lines do not meet: any number of threads gives the same
+                with ThreadPoolExecutor() as pool:
+                    list(pool.map(self._lie, asked))
+                self._weigh(np.array(asked))
         judged = self.asked.judged
 
         def shaped(flat: NDArray[T]) -> NDArray[T]:

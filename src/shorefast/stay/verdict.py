@@ -37,18 +37,15 @@ def shares_past(member: NDArray[np.int64], past: Floats, accepted: float) -> Flo
     past (entry, time): 1 past, 0 not, NaN unknown. Entries with the same member
     number are gusts within one hour: the worst of them counts.
     """
-    numbers = np.unique(member)
-    worst = np.array([_worst_of(past[member == number]) for number in numbers])
+    order = np.argsort(member, kind="stable")
+    first = np.flatnonzero(np.diff(member[order], prepend=member[order[:1]] - 1))
+    sure = np.logical_or.reduceat(past[order] == 1.0, first, axis=0)
+    unknown = np.logical_or.reduceat(np.isnan(past[order]), first, axis=0)
+    worst = np.where(sure, 1.0, np.where(unknown, np.nan, 0.0))
     surely = np.nanmean(np.where(np.isnan(worst), 0.0, worst), axis=0)
     maybe = surely + np.isnan(worst).mean(axis=0)
     known = (surely > accepted) | (maybe <= accepted)
     return np.where(known, surely, np.nan)
-
-
-def _worst_of(entries: Floats) -> Floats:
-    surely = (entries == 1.0).any(axis=0)
-    unknown = np.isnan(entries).any(axis=0)
-    return np.where(surely, 1.0, np.where(unknown, np.nan, 0.0))
 
 
 def utc_of(moment: np.datetime64) -> datetime:

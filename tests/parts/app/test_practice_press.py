@@ -11,9 +11,10 @@ import pytest
 import shorefast
 from shorefast.app.practice_press import EVERY_KEY, Look, press
 from shorefast.app.practice_terminal import split_key
+from shorefast.app.practice_words import Aboard, order_of, words_of
 from shorefast.manoeuvre import Order, Rehearsal, Setting, practice
 from shorefast.mooring import kept
-from shorefast.readers import Aboard, order_of, read_stay, words_of
+from shorefast.readers import read_stay
 from shorefast.wording import KEYS
 
 DEMO = Path(shorefast.__file__).parent / "demo"

@@ -8,11 +8,13 @@ from pathlib import Path
 import pytest
 
 import shorefast
+from shorefast.app.practice_script import read_script
+from shorefast.app.practice_words import Aboard
 from shorefast.drawing import track_page
 from shorefast.drawing.page import Box
 from shorefast.drawing.practice_track import marks_of
 from shorefast.manoeuvre import debrief, practice, rehearse
-from shorefast.readers import Aboard, read_script, read_stay
+from shorefast.readers import read_stay
 from shorefast.wording import CAUTIONS_SHORT, debrief_words
 
 DEMO = Path(shorefast.__file__).parent / "demo"

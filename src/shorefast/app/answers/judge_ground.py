@@ -5,11 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from shorefast.app.answers.bay_export_plan import set_page
 from shorefast.app.answers.told import Told
 from shorefast.app.out_folder import ready
 from shorefast.app.progress import Progress
-from shorefast.drawing import ground_swept_page
 from shorefast.stay import GroundSwept, Judged, Scoured, Stay, ground_swept
 from shorefast.wording import CAUTIONS_SHORT, ground_rows, ground_words, lying_words
 
@@ -66,6 +64,9 @@ def ground_told(
 
 def _drawn(out: Path, stay: Stay, judged: Judged, found: GroundSwept) -> tuple[Path, ...]:
     """Write ``ground_swept.svg`` and ``ground_swept.pdf``; no time of writing in any."""
+    from shorefast.app.answers.bay_export_plan import set_page
+    from shorefast.drawing import ground_swept_page
+
     said = ground_words(found)
     page = ground_swept_page(stay, judged.judgement, found, (said, *_CAUTIONS))
     title = f"{stay.bay.name}: ground swept"

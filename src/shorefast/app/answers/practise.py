@@ -13,6 +13,8 @@ from shorefast.app.answer import Answer
 from shorefast.app.answers.bay_export_plan import palette_of, set_page
 from shorefast.app.answers.practise_told import practise_keys, practise_text
 from shorefast.app.out_folder import ready
+from shorefast.app.practice_script import Script, bearing_of, failure_at, read_script, script_rows
+from shorefast.app.practice_words import Aboard
 from shorefast.app.progress import Progress
 from shorefast.drawing import PaletteName, track_page
 from shorefast.errors import BadInput
@@ -26,15 +28,7 @@ from shorefast.manoeuvre import (
     rehearse,
 )
 from shorefast.quantities import to_si
-from shorefast.readers import (
-    Aboard,
-    Script,
-    bearing_of,
-    failure_at,
-    read_script,
-    read_stay,
-    script_rows,
-)
+from shorefast.readers import read_stay
 from shorefast.stay import Stay, judge, where_to_let_go
 from shorefast.wording import CAUTIONS_SHORT, debrief_words
 

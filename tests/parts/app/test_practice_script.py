@@ -6,17 +6,10 @@ import math
 
 import pytest
 
+from shorefast.app.practice_script import Script, failure_at, read_script, script_rows
+from shorefast.app.practice_words import Aboard, order_of, words_of
 from shorefast.errors import BadInput
 from shorefast.manoeuvre import FAILURES, ORDERS, Failure, Order, Setting, Timed, drawn_value
-from shorefast.readers import (
-    Aboard,
-    Script,
-    failure_at,
-    order_of,
-    read_script,
-    script_rows,
-    words_of,
-)
 
 ABOARD = Aboard(2, 3000.0)
 FORMS = (

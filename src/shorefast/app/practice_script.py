@@ -6,10 +6,7 @@ import re
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from shorefast.errors import BadInput
-from shorefast.manoeuvre import MOST_S, Failure, Setting, Timed
-from shorefast.quantities import to_si
-from shorefast.readers.practice_words import (
+from shorefast.app.practice_words import (
     Aboard,
     failure_of,
     failure_words,
@@ -17,7 +14,10 @@ from shorefast.readers.practice_words import (
     said_so,
     words_of,
 )
-from shorefast.readers.text_file import read_text
+from shorefast.errors import BadInput
+from shorefast.manoeuvre import MOST_S, Failure, Setting, Timed
+from shorefast.quantities import to_si
+from shorefast.readers import read_text
 
 _TIME = re.compile(r"(?:(\d+):)?(\d+(?:\.\d*)?)")
 _WIND = re.compile(r"wind(?: (\d+(?:\.\d*)?) ?kn)?(?: from (\d+(?:\.\d*)?))?")
