@@ -20,6 +20,7 @@ from measures.chain_proofs import chain_told_in_proofs
 from measures.chain_readings import chain_told
 from measures.choose_run import beside_grid
 from measures.commands import NOTCH
+from measures.crosswinds import crosswinds
 from measures.dense import dense
 from measures.figure import Figure, as_json, measured, row
 from measures.gust_run import gusts
@@ -112,7 +113,7 @@ def main() -> int:
     if given.only in (None, "chain"):
         figures += [*chain_told(), *chain_told_in_proofs()]
     if given.only in (None, "arrivals"):
-        figures += arrivals(given.arrivals)
+        figures += [*arrivals(given.arrivals), *crosswinds()]
     alone = ("gust", "choose", "odds", "chain", "arrivals")
     if given.data is not None and given.only not in alone:
         figures.append(real_files(given.data))

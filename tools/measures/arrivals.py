@@ -24,7 +24,7 @@ from shorefast.manoeuvre import (
     waiting,
 )
 from shorefast.manoeuvre.coming_in import LinesS, WindAt, keeps_her_way
-from shorefast.manoeuvre.crosswind import in_wind, steady
+from shorefast.manoeuvre.crosswind import in_wind, steady, swinging
 from shorefast.manoeuvre.practice_wind import air_of
 from shorefast.readers import read_stay
 from shorefast.stay import Judged, Stay, judge, where_to_let_go
@@ -99,10 +99,10 @@ def is_within(came: Came, one: CameIn) -> bool:
 
 
 def keeps(came: Came, share: float, from_rad: float, most_mps: float) -> bool:
-    """Whether a perfect crew keeps her way in so much of a limit wind from there."""
+    """Whether a perfect crew keeps her way in so much of a limit wind that swings about there."""
     way = in_wind(came.found.way, share * most_mps, from_rad)
     felt = way.arrival.felt_mps(share * most_mps)
-    return keeps_her_way(started(way), steady(felt, from_rad))
+    return keeps_her_way(started(way), swinging(way, felt, from_rad))
 
 
 def arrivals(runs: int, bays: Sequence[str] = tuple(BAYS), seed: int = FIRST_SEED) -> list[Figure]:

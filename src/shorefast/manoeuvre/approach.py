@@ -95,8 +95,8 @@ class Approach:
 
     @property
     def can_be_held(self) -> bool:
-        """Whether she can be held on her way in the wind of that hour."""
-        return self.way.held is not None
+        """Whether she is kept on her way in the mean wind of that hour, tried in time."""
+        return self.crosswind.most_there_mps >= self.way.arrival.wind.mean_mps
 
 
 def approach(stay: Stay, at_utc: datetime | None = None) -> Approach:

@@ -125,9 +125,9 @@ class _Run:
         """How long this phase has lasted. [s]"""
         return self.handled.t_s - self.since_s
 
-    def look(self) -> Orders:
-        """See, and order."""
-        now, error = self.handled.lying, self.eyes.look()
+    def look(self, now: Lying) -> Orders:
+        """See how she is, and order."""
+        error = self.eyes.look()
         along_m, across_m = along_and_across(self.way, now)
         if self.phase == "lay" and self.way.hold_m - along_m > _STOPS_M:
             self.most_across_m = max(self.most_across_m, abs(across_m))
@@ -152,7 +152,7 @@ class _Run:
             self.turn_to("lay")
         elif self.phase == "lay" and (left_m < _NEAR_M or self._is_brought_up(now)):
             self.turn_to("hold")
-        return replace(orders, veer_mps=self._veer(now, along_m))
+        return Orders(orders.helm_rad, orders.revs, orders.push, self._veer(now, along_m))
 
     def _veer(self, now: Lying, along_m: float) -> float:
         if self.phase == "gather":
@@ -284,9 +284,17 @@ def lands_off(
     return Landed(de * sine + dn * cosine, de * cosine - dn * sine, ended == "lay")
 
 
-def keeps_her_way(way: WayIn, wind_at: WindAt) -> bool:
-    """Whether a perfect crew brings her to the hold, never farther than ``ON_WAY_M`` off it."""
-    run = _Run(way, CrewErrors(), (), None)
+def keeps_her_way(
+    way: WayIn,
+    wind_at: WindAt,
+    crew: CrewErrors | None = None,
+    draw: np.random.Generator | None = None,
+) -> bool:
+    """Whether a crew brings her to the hold, never farther than ``ON_WAY_M`` off her way.
+
+    A perfect one where left out; as ``come_in``.
+    """
+    run = _Run(way, crew or CrewErrors(), (), draw)
     run.off_way_m = ON_WAY_M
     ended, _, _ = _drive(run, wind_at, frozenset({"hold"}))
     return ended == "hold" and run.most_across_m <= ON_WAY_M
@@ -310,7 +318,7 @@ def set_while_held(way: WayIn, wind_at: WindAt, waits_s: float) -> float:
         set_m = max(set_m, math.dist(stern, place))
         if arrival.off_m(*stern) <= 0.0:
             return math.inf
-        orders = run.look()
+        orders = run.look(now)
         handled.on_for(LOOK_S, orders, Breeze(*wind_at(handled.t_s), arrival.level_m))
     return set_m
 
@@ -331,7 +339,7 @@ def _drive(
             return "unknown", track, math.nan
         stern = arrival.stern((now.east_m, now.north_m, now.heading_rad))
         least_m = min(least_m, arrival.off_m(*stern))
-        run.wait.append(run.look())
+        run.wait.append(run.look(now))
         orders = run.wait.popleft() if len(run.wait) > delay else Orders()
         if run.phase in until:
             return run.phase, track, least_m

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -73,7 +74,8 @@ def stated_limits(way: WayIn) -> Limits:
     hahn-meeker-1991: a bound that is to hold a share of what comes is wider than that share
     of a few tried ones.
     """
-    runs = [_run(way, _FIRST_SEED + k) for k in range(TRIED)]
+    with ThreadPoolExecutor(2) as pool:
+        runs = list(pool.map(lambda k: _run(way, _FIRST_SEED + k), range(TRIED)))
     ended = [run for run in runs if run is not None]
     if len(ended) < TRIED // 2:
         return Limits(math.nan, math.nan, np.zeros((0, 2)), 1.0 - len(ended) / TRIED)
