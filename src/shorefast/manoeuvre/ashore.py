@@ -344,6 +344,7 @@ def _plan(
         quiet=line is None or line.also == "helm",
         lines=len(order.order),
         seconds=sum(order.second),
+        bow=len(order.after_proof) - sum(order.second),
         handed=handover is not None,
     )
 

@@ -42,6 +42,7 @@ class Plan(NamedTuple):
     lift : the tender is on deck; lifejacket : the carrier wears one
     quiet : the engine stays stopped throughout, since the helm tends the line
     lines, seconds : how many lines go, and how many of them are second ones
+    bow : how many of the others go from the bow, after the proof
     handed : whether somebody can take the helm over
     """
 
@@ -51,6 +52,7 @@ class Plan(NamedTuple):
     quiet: bool
     lines: int
     seconds: int
+    bow: int
     handed: bool
 
 
@@ -96,10 +98,13 @@ def _trip(plan: Plan) -> Iterator[_Row]:
     yield "leave the shore", carrier, "take in the slack", False
     yield "come within a length", carrier, "answer engine stopped", True
     yield "come up the ladder", carrier, "come within a length", True
-    if plan.lines - plan.seconds > 1:
+    if plan.lines - plan.seconds - plan.bow > 1:
         yield "the next line the same way", carrier, "come up the ladder", True
+    yield "prove the anchor", "helm", "come up the ladder", True
+    if plan.bow:
+        yield "then the lines from the bow", carrier, "prove the anchor", True
     if plan.seconds:
-        yield "then the second lines", carrier, "come up the ladder", True
+        yield "then the second lines", carrier, "prove the anchor", True
     if plan.handed:
         yield "offer the helm", "helm", "come up the ladder", True
         yield "take the helm", "helm", "offer the helm", False

@@ -236,10 +236,18 @@ class _Run:
 
 
 def _in_turn(way: WayIn, lines_s: LinesS) -> tuple[LinesS, LinesS]:
-    """Lines fast before the proof, and after it: those from the bow would hold her in it."""
-    legs = way.arrival.rigged.scene.lines
-    aft = tuple(one for one in lines_s if legs[one[0]].x_m <= 0.0)
-    return (aft, tuple(one for one in lines_s if one not in aft)) if aft else (lines_s, ())
+    """Lines fast before the proof, and after it: from the bow, and second ones of a cleat.
+
+    The first of all is fast before it, whichever it is: it holds her.
+    """
+    legs, before = way.arrival.rigged.scene.lines, []
+    taken: set[tuple[float, float]] = set()
+    for one in lines_s:
+        leg = legs[one[0]]
+        if not taken or (leg.x_m <= 0.0 and (leg.x_m, leg.y_m) not in taken):
+            before.append(one)
+        taken.add((leg.x_m, leg.y_m))
+    return tuple(before), tuple(one for one in lines_s if one not in before)
 
 
 def come_in(

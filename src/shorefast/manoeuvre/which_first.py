@@ -55,6 +55,9 @@ class WhichFirst:
         Every line that might go first, as the only one fast.
     stages : tuple of Stage
         After each line, in the order.
+    after_proof : tuple of int
+        Lines that go after the anchor is proved: second ones, and those from the bow, which
+        would hold her in it; the first of all never.
     known : bool
         Whether the wind of her arrival and where she lies in it are known.
     """
@@ -64,6 +67,7 @@ class WhichFirst:
     weather: int | None
     alone: tuple[Stage, ...]
     stages: tuple[Stage, ...]
+    after_proof: tuple[int, ...]
     known: bool
     basis: Basis
 
@@ -75,7 +79,9 @@ def which_first(stay: Stay, judged: Judged) -> WhichFirst:
     let go from where she is to lie, in all winds of the stay's first moment, and comes to
     rest. Best is what leaves room in most of these winds, then what lets bow and stern be
     set least. Where lines are as good as each other the stern lines go first, then as the
-    lie has them. The second line of a cleat, or second leg, waits until every cleat has one.
+    lie has them; after the first of all, stern lines in any case: on them the anchor is
+    proved, and a line from the bow would hold her in it. The second line of a cleat, or
+    second leg, waits until every cleat has one.
 
     Parameters
     ----------
@@ -87,7 +93,7 @@ def which_first(stay: Stay, judged: Judged) -> WhichFirst:
     stages: list[Stage] = []
     alone: tuple[Stage, ...] = ()
     while len(order) < len(lie.lines):
-        tried = _tried(stay, judged, order, _next(lie, order))
+        tried = _tried(stay, judged, order, _next(stay, order))
         alone = alone or tried
         stages.append(_best(stay, tried))
         order = (*order, stages[-1].line)
@@ -95,15 +101,26 @@ def which_first(stay: Stay, judged: Judged) -> WhichFirst:
     apart = known and len(_alike(alone)) < len(alone)
     weather = order[0] if apart else None
     second = tuple(_is_second(lie, order, line) for line in range(len(lie.lines)))
-    return WhichFirst(order, second, weather, alone, tuple(stages), known, _basis(known, lie))
+    late = tuple(line for line in order[1:] if second[line] or not _is_aft(stay, line))
+    return WhichFirst(order, second, weather, alone, tuple(stages), late, known, _basis(known, lie))
 
 
-def _next(lie: Lie, order: tuple[int, ...]) -> tuple[int, ...]:
-    """Lines that may come next: those of cleats without one, as long as there are any."""
+def _is_aft(stay: Stay, line: int) -> bool:
+    at_m = {cleat.name: cleat.spot.x_m for cleat in stay.boat.cleats}
+    return at_m[lie_of(stay).lines[line].cleat] <= 0.0
+
+
+def _next(stay: Stay, order: tuple[int, ...]) -> tuple[int, ...]:
+    """Lines that may come next: those of cleats without one, as long as there are any.
+
+    After the first, those from aft before those from the bow: on them the anchor is proved.
+    """
+    lie = lie_of(stay)
     left = [line for line in range(len(lie.lines)) if line not in order]
     taken = {lie.lines[line].cleat for line in order}
-    first = [line for line in left if lie.lines[line].cleat not in taken]
-    return tuple(first or left)
+    first = [line for line in left if lie.lines[line].cleat not in taken] or left
+    aft = [line for line in first if _is_aft(stay, line)] if order else []
+    return tuple(aft or first)
 
 
 def _is_second(lie: Lie, order: tuple[int, ...], line: int) -> bool:

@@ -44,6 +44,8 @@ _DONE = {
     "come within a length": "come within a boat's length",
     "come up the ladder": "come up the ladder",
     "the next line the same way": "the next line the same way",
+    "prove the anchor": "prove the anchor in steps, the lines from the stern slack and tended",
+    "then the lines from the bow": "the lines from the bow the same way",
     "then the second lines": "when every cleat has a line, the second ones the same way",
     "offer the helm": 'say "you have the helm"',
     "take the helm": 'say "I have the helm"',

@@ -194,7 +194,7 @@ def test_a_lie_without_lines_is_one_sentence(spur):
 
 def test_every_step_there_can_be_has_words(spur, found):
     ways = [
-        Plan(carrier, lift, True, quiet, 3, 1, True)
+        Plan(carrier, lift, True, quiet, 4, 1, 1, True)
         for carrier in ("rower", "swimmer", None)
         for lift in (True, False)
         for quiet in (True, False)
