@@ -38,9 +38,10 @@ def test_a_chain_that_is_lifted_is_told_as_lifted_or_as_one_that_may_be(drawn):
     assert sum(one.refused for one in lifted) >= 0.95 * len(lifted)
 
 
+# Whole arrivals in the hour's gusts, proved on the stern lines; a hundred a bay by the campaign.
 def test_of_readings_in_proofs_moved_in_time_95_of_100_tell_the_pull_inside_their_error():
-    found = [one for proof in proofs(20, seed=8) for one in proof]
-    assert len(found) == 100
+    found = [one for proof in proofs("spur", 12, 42_000_000) for one in proof]
+    assert len(found) == 48
     assert share_inside(found) >= 95.0
     assert all(one.refused for one in found if one.lifted)
 

@@ -37,8 +37,8 @@ _PROVES, _PROVES_S = (0.25, 0.5, 0.75, 1.0), 30.0
 _EASE, _NEAR_M = 0.06, 0.8
 # where her way is taken off she is no longer steered
 _STOPS_M = 4.0
-_TIGHT, _HOLDS = 3.0, 0.4
-TRACK_COLUMNS = 9
+_TIGHT, _HOLDS, _GENTLY = 3.0, 0.4, 3.0
+TRACK_COLUMNS = 10
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,8 @@ class CameIn:
     least_off_m : float
         Least distance of her stern to the high-water line.
     track : array (look, TRACK_COLUMNS)
-        t, east, north, heading, speed ahead, chain out, pull at the roller, its angle, helm.
+        t, east, north, heading, speed ahead, chain out, pull at the roller, its angle, helm,
+        chain lying.
     marks : tuple of (name, t_s)
         What was done when.
     """
@@ -104,6 +105,8 @@ class _Run:
         self.phase, self.since_s, self.line = "gather", 0.0, 0
         self.marks: list[tuple[str, float]] = []
         self.wait: deque[Orders] = deque()
+        # a hand that is late goes gently, or it goes to and fro
+        self.over_s = LOOK_S + _GENTLY * crew.delay_s
         self.bottom_m = way.bottom_m + self.eyes.depth_m
         self.most_across_m, self.off_way_m = 0.0, OFF_WAY_M
         lie = lie_of(way.arrival.stay)
@@ -194,7 +197,7 @@ class _Run:
 
     def _to_length(self, now: Lying) -> float:
         short_m = self.chain_m - now.chain_m
-        return short_m / LOOK_S if abs(short_m) > 0.05 else 0.0
+        return short_m / self.over_s if abs(short_m) > 0.05 else 0.0
 
     def _hauled(self) -> tuple[float, ...]:
         """Each line that is fast hauled to its planned length: by hand, then on a winch."""
@@ -205,7 +208,7 @@ class _Run:
                 rates.append(0.0)
                 continue
             most = TAKE_IN_MPS if tension[k + 1] < HAND_N else WINCH_MPS
-            rates.append(min(max(over_m / LOOK_S, -TAKE_IN_MPS), most))
+            rates.append(min(max(over_m / self.over_s, -TAKE_IN_MPS), most))
         return tuple(rates)
 
     def _is_in(self) -> bool:
@@ -222,7 +225,7 @@ class _Run:
         if step >= len(_PROVES):
             self.turn_to("rest")
         share = _PROVES[min(step, len(_PROVES) - 1)]
-        return Orders(revs=-share, veer_mps=self._to_length(now))
+        return Orders(revs=-share)
 
     def _rest(self, now: Lying, along_m: float, across_m: float, turned: float) -> Orders:
         """The lines from the bow, the engine idle."""
@@ -363,7 +366,7 @@ def _drive(
 def _row(t_s: float, now: Lying) -> tuple[float, ...]:
     return (
         t_s, now.east_m, now.north_m, now.heading_rad, now.ahead_mps, now.chain_m, now.pull_n,
-        now.angle_rad, now.helm_rad,
+        now.angle_rad, now.helm_rad, now.lying_m,
     )  # fmt: skip
 
 
