@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from shorefast.briefing.cards.ashore import letter_of
 from shorefast.briefing.cards.content import CardContent
-from shorefast.briefing.cards.printed import page_pdf
+from shorefast.briefing.cards.overleaf import overleaf_columns
+from shorefast.briefing.cards.printed import sheet_pdf
 from shorefast.briefing.cards.proof import TRANSIT_LETTERS, transit_words
 from shorefast.drawing import (
     Box,
@@ -72,9 +73,9 @@ def bay_page(sheet: BaySheet, content: CardContent, words: CardWords) -> Page:
 
 
 def bay_pdf(sheet: BaySheet, content: CardContent, words: CardWords) -> bytes:
-    """The sheet of the bay as a file of its own."""
+    """The sheet of the bay as a file of its own: the plan, and overleaf what is read before."""
     title = f"{content.place.bay_name}: {words.say('bay.title')}"
-    return page_pdf(bay_page(sheet, content, words), title)
+    return sheet_pdf(bay_page(sheet, content, words), overleaf_columns(content, words), title)
 
 
 def _high(rows: list[str], style: Style) -> float:

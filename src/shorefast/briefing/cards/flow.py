@@ -16,7 +16,7 @@ T = TypeVar("T")
 
 FACE_WIDE_PT, FACE_HIGH_PT = 297.64, 419.53
 """A6 upright (ISO 216: 105 by 148 mm). [pt]"""
-EDGE_PT = 19.0
+EDGE_PT = 15.5
 """Paper left free all round, for the knife and for thumbs. [pt]"""
 LEFT, RIGHT = EDGE_PT, FACE_WIDE_PT - EDGE_PT
 WIDE = RIGHT - LEFT
