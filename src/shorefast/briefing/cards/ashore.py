@@ -42,11 +42,11 @@ def line_card(content: CardContent, people: tuple[str, ...], words: CardWords) -
     pieces = (
         *_lines(content, words),
         *paragraph(_tends(content, words), above_pt=6.0),
-        *stopped(words),
         *heading(words.say("line.rules_title")),
         *bullets(words.rows("line.rules")),
         *never(words, "line.never"),
         *cautioned(words, *_LINE_CONCERNS),
+        *stopped(words),
         *steps(content, words, "line"),
         *ready(content, words),
         *_settling(content, words),
@@ -91,7 +91,7 @@ def _name(letter: str, line: CardLine, words: CardWords) -> str:
         told.append(words.say("line.doubled"))
     if line.weather:
         told.append(words.say("line.weather"))
-    return "; ".join(told)
+    return words.say("card.apart").join(told)
 
 
 def _lines(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
@@ -140,11 +140,11 @@ def _settled(line: CardLine, words: CardWords) -> str:
     turn = "none" if abs(line.take_in_m) < _SEEN_M else "in" if line.take_in_m > 0.0 else "out"
     said = [words.say(f"line.settle_{turn}", metres=words.metres(abs(line.take_in_m)))]
     if line.pretension_n < _SLACK_N:
-        return "; ".join([*said, words.say("line.settle_slack")])
+        return words.say("card.apart").join([*said, words.say("line.settle_slack")])
     said.append(words.say("line.settle_pull", kilograms=words.kilograms(line.pretension_n)))
     if math.isfinite(line.sag_m):
         said.append(words.say("line.settle_sag", sag=words.metres(line.sag_m)))
-    return "; ".join(said)
+    return words.say("card.apart").join(said)
 
 
 def _off(content: CardContent, words: CardWords) -> tuple[Piece, ...]:

@@ -124,7 +124,8 @@ def _foot_rows(content: CardContent, words: CardWords) -> list[tuple[list[str], 
     said: list[tuple[str, Style]] = []
     for at, line in enumerate(content.lines):
         told = words.say("line.from_to", cleat=line.cleat, point=line.point)
-        said.append((f"{letter_of(at)}  {line.name}: {told}", _BODY))
+        named = f"{letter_of(at)}  {line.name}"
+        said.append((words.say("line.settle", name=named, how=told), _BODY))
     for letter, transit in zip(TRANSIT_LETTERS, content.transits, strict=False):
         said.append((f"{letter}  {transit_words(transit, words)}", _BODY))
     said += [(f"{number}  {words.say(f'caution.{number}')}", _SMALL) for number in _CONCERNS]

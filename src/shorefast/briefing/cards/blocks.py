@@ -22,7 +22,7 @@ STRONG = Style("bold", "ink", 10.0)
 SMALL = Style("sans", "ink", LEAST_PT)
 HEADING = Style("title", "ink", 13.0)
 _LEAD = 1.16
-_PAD_PT = 2.0
+_PAD_PT = (2.0, 3.4)
 BLANK_PT = 20.0
 """How high a row to write in is. [pt]"""
 
@@ -57,8 +57,8 @@ def paragraph(
     return tuple(one(row, at == len(rows) - 1, at == 0) for at, row in enumerate(rows))
 
 
-def heading(text: str, *, begins: bool = False) -> tuple[Piece, ...]:
-    """A heading over a fine rule; it stays with what follows. ``begins``: on a new face."""
+def heading(text: str) -> tuple[Piece, ...]:
+    """A heading over a fine rule; it stays with what follows."""
     rows = text_rows(text, HEADING, WIDE)
     high = high_of(len(rows), HEADING) + 3.0
 
@@ -66,7 +66,7 @@ def heading(text: str, *, begins: bool = False) -> tuple[Piece, ...]:
         _set(page, LEFT, top, rows, HEADING)
         page.line((LEFT, top + high - 1.0), (RIGHT, top + high - 1.0), "frame")
 
-    return (Piece(high, draw, above_pt=9.0, keep=True, begins=begins),)
+    return (Piece(high, draw, above_pt=9.0, keep=True),)
 
 
 def bullets(texts: Sequence[str], sign: str = "–") -> tuple[Piece, ...]:
@@ -192,14 +192,15 @@ def _table_row(cells: Sequence[Cell], places: Sequence[tuple[float, float]]) -> 
 
 def _row(cells: Sequence[tuple[list[str], Style, float]], *, ruled: bool, bottom: bool) -> Piece:
     """One row of a table: a rule above or below it."""
-    high = max(high_of(len(rows), style) for rows, style, _ in cells) + _PAD_PT
+    pad = _PAD_PT[max(len(rows) for rows, _, _ in cells) > 1]
+    high = max(high_of(len(rows), style) for rows, style, _ in cells) + pad
 
     def draw(page: Page, top: float) -> None:
         if ruled:
             page.line((LEFT, top), (RIGHT, top), "frame")
         for rows, style, x in cells:
             tall = high_of(len(rows), style)
-            lowered = high - 1.0 - tall if bottom else 1.2 + 0.5 * (high - _PAD_PT - tall)
+            lowered = high - 1.0 - tall if bottom else 0.5 * (high + 0.4 - tall)
             _set(page, x, top + lowered, rows, style)
 
     return Piece(high, draw)
@@ -252,7 +253,7 @@ def _beside_a_blank(asked: str, told: str, number: bool) -> Piece:
     style = Style("bold", "ink", fitted(told, "bold", NUMBER_PT, second)) if number else STRONG
     names = text_rows(asked, BODY, first - gap)
     said = text_rows(told, style, second - gap) if told else []
-    high = max(high_of(len(names), BODY), high_of(len(said), style), 15.0) + 3.0
+    high = max(high_of(len(names), BODY), high_of(len(said), style), 15.0) + 5.0
 
     def draw(page: Page, top: float) -> None:
         for x, rows, how in ((LEFT, names, BODY), (LEFT + first, said, style)):

@@ -38,8 +38,6 @@ class Piece:
         Whether it stays with the piece behind it.
     head : Piece or None
         Drawn once more on top where a face begins with this piece.
-    begins : bool
-        Whether it stands at the top of a face whatever room there is.
     """
 
     high_pt: float
@@ -47,7 +45,6 @@ class Piece:
     above_pt: float = 0.0
     keep: bool = False
     head: Piece | None = None
-    begins: bool = False
 
 
 @dataclass(frozen=True)
@@ -72,7 +69,7 @@ def flow(
     top, bottom = rooms_pt(0)
     y = top
     for group in _groups(pieces):
-        if faces[-1] and (group[0].begins or y + _high(group) > bottom + 1e-6):
+        if faces[-1] and y + _high(group) > bottom + 1e-6:
             faces.append([])
             top, bottom = rooms_pt(len(faces) - 1)
             y = top

@@ -60,7 +60,7 @@ def _leaving_said(one: CardLeaving, before: CardLeaving | None, words: CardWords
     feasible = {True: "feasible", False: "not_feasible", None: "feasible_unknown"}[one.feasible]
     said = [words.say(f"leaving.{feasible}")]
     if one.why:
-        why = "; ".join(_why(reason, of, words) for reason, of in one.why)
+        why = words.say("card.apart").join(_why(reason, of, words) for reason, of in one.why)
         said.append(words.say("leaving.against", why=why))
     yield " ".join(said)
     if before is not None and _same_order(one, before):

@@ -47,9 +47,9 @@ def night_card(content: CardContent, words: CardWords) -> Card:
         *radio(content, words),
         *_in_english(content, words),
         *_if_one_goes(content, words),
+        *_lights(content, words),
         *wake(content, words),
         *cautioned(words, 11),
-        *_lights(content, words),
     )
     return Card("night", words.say("night.title"), (), pieces, asks_name=False)
 
@@ -262,7 +262,9 @@ def _if_one_goes(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
 
 def _loss(one: CardLoss, words: CardWords) -> str:
     return words.say(
-        "night.loss", name=words.part(one.name), said="; ".join(_loss_words(one, words))
+        "night.loss",
+        name=words.part(one.name),
+        said=words.say("card.apart").join(_loss_words(one, words)),
     )
 
 
@@ -311,6 +313,6 @@ def log(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     hours = [f"{hour + timedelta(hours=at):%H:%M}" for at in range(1, count + 1)]
     shares = (1.0, 1.2, 1.2, 1.0, 1.0, 1.2)
     names = list(zip(words.rows("night.log"), shares, strict=True))
-    title = heading(words.say("night.log_title"), begins=True)
+    title = heading(words.say("night.log_title"))
     high = max(_LOG_PT[0], min(_LOG_PT[1], _LOG_ROOM_PT / max(len(hours), 1)))
     return (*title, *blank_table(names, hours or [""] * 8, high))

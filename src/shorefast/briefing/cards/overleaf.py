@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from shorefast.briefing.cards.ashore import off_table
-from shorefast.briefing.cards.blocks import bullets, heading, paragraph
+from shorefast.briefing.cards.blocks import SMALL, STRONG, bullets, heading, paragraph
 from shorefast.briefing.cards.content import CardContent
 from shorefast.briefing.cards.flow import EDGE_PT, FACE_WIDE_PT, Piece, flow
 from shorefast.briefing.cards.proof import whole_proof
@@ -38,7 +38,11 @@ def _pieces(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
         before = list(before_it(approach, words))
     off = off_table(content.off, content, words) if content.off else ()
     said = paragraph(words.say("line.off_all"), above_pt=5.0, keep=True) if off else ()
+    whose = f"{content.place.bay_name} · {content.vessel.name}"
+    unread = " ".join(row for row in words.rows("card.foot") if row)
     return (
+        *paragraph(whose, STRONG),
+        *paragraph(unread, SMALL),
         *heading(words.say("bay.overleaf")),
         *bullets(before),
         *cautioned(words, 3),

@@ -45,9 +45,7 @@ def short_proof(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     if not content.proof:
         return (*title, *paragraph(words.say("card.not_known")), *rules, *cautioned(words, 2, 9))
     return (
-        *title,
-        *rules,
-        *_steps(content, words),
+        *together((*title, *rules, *_steps(content, words))),
         *bullets([*_noted(content, words), *_moving(content, words)]),
         *cautioned(words, 2, 9),
         *_seen(content, words, _HELM_SIGNS),
@@ -180,10 +178,10 @@ def transit_words(one: CardTransit, words: CardWords) -> str:
     )
     tells = words.say("proof.along" if one.along else "proof.aside")
     moved = words.say("proof.transit_moved", metres=words.metres(one.moved_m))
-    told = [marks, f"{tells}: {moved}"]
+    told = [marks, words.say("line.settle", name=tells, how=moved)]
     if one.by_night:
         told.append(words.say("proof.lamps" if one.lamps else "proof.by_night"))
-    return "; ".join(told)
+    return words.say("card.apart").join(told)
 
 
 def _mark(mark: CardMark, words: CardWords) -> str:
