@@ -16,7 +16,7 @@ from shorefast.briefing.cards.blocks import (
 )
 from shorefast.briefing.cards.content import CardContent, CardLine, CardOff
 from shorefast.briefing.cards.faces import Card
-from shorefast.briefing.cards.flow import Piece
+from shorefast.briefing.cards.flow import Piece, together
 from shorefast.briefing.cards.signalled import Signal, signals
 from shorefast.briefing.cards.warned import cautioned, never, ready, steps, stopped, what_was
 from shorefast.wording import CardWords
@@ -151,10 +151,8 @@ def _off(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     """How far off her stern is at the tides where least is left, engine astern and at rest."""
     if not content.off:
         return ()
-    return (
-        *paragraph(words.say("line.off_said"), above_pt=5.0, keep=True),
-        *off_table(_nearest(content.off), content, words),
-    )
+    said = paragraph(words.say("line.off_said"), above_pt=5.0)
+    return together((*said, *off_table(_nearest(content.off), content, words)))
 
 
 def _nearest(off: Sequence[CardOff]) -> list[CardOff]:

@@ -261,7 +261,7 @@ def _beside_a_blank(asked: str, told: str, number: bool) -> Piece:
         start = LEFT + first + (second if said else 0.0)
         page.line((start, top + high - 2.0), (RIGHT, top + high - 2.0), "frame")
 
-    return Piece(high, draw)
+    return Piece(high + 1.0, draw)
 
 
 def ruled(labels: Sequence[str]) -> tuple[Piece, ...]:
