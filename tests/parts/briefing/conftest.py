@@ -54,6 +54,7 @@ def approach(count: int = 12) -> CardApproach:
     return CardApproach(
         math.radians(225), 22.0, "starboard", 0.9, 0.55, "port", "starboard",
         6.5, 8.1, 90.0, 31.0, math.radians(120), 4.5, calls(count),
+        abort_depths=((20.0, 4.5), (40.0, 6.0), (60.0, NAN)),
     )  # fmt: skip
 
 
@@ -152,7 +153,8 @@ def night(long: str) -> CardNight:
         math.radians(14), math.radians(31), "water under the rudder", 2.8, START,
         START + timedelta(hours=8), 20.6, 5.1, f"stern line 1{long} to birch{long}", 0.81,
         "leave by", START + timedelta(hours=6), 21.6, 2.5, math.radians(2),
-        math.radians(43), losses,
+        math.radians(43), losses, 5.1, f"stern line 1{long} to birch{long}", START, START,
+        (CardMark(f"white rock{long}", "point", 3.9, 30.0), CardMark("birch", "point", 1.0, 12.0)),
     )  # fmt: skip
 
 
@@ -241,7 +243,13 @@ def variants() -> tuple[CardContent, ...]:
     quiet = CardLoss("snubber", NAN, NAN, None, NAN, (), True)
     changes: tuple[dict[str, Any], ...] = (
         {"approach": lee, "lines": (short, eased)},
-        {"approach": still, "proof": by_share, "transits": ()},
+        {
+            "approach": still,
+            "proof": by_share,
+            "transits": (),
+            "night": replace(night(""), breaks=None),
+            "leaving": (replace(leaving("")[0], room_m=NAN), leaving("")[0]),
+        },
         {
             "night": replace(night(""), losses=(quiet,), room_m=-0.2),
             "leaving": (replace(leaving("")[1], room_m=-0.3),),

@@ -100,10 +100,12 @@ def test_the_plan_speaks_the_language_of_the_sheet(made_up, full, language, row)
 
 def test_it_is_one_sheet_of_black_on_white(made_up, full):
     printed = pypdfium2.PdfDocument(bay_pdf(sheet_of(made_up), full(), card_words("en")))
-    assert len(printed) == 1
-    assert printed[0].get_size() == pytest.approx((595.28, 841.89), abs=0.02)
-    kinds = {item.type for item in printed[0].get_objects(max_depth=8)}
-    assert raw.FPDF_PAGEOBJ_IMAGE not in kinds
+    for page in printed:
+        assert page.get_size() == pytest.approx((595.28, 841.89), abs=0.02)
+        kinds = {item.type for item in page.get_objects(max_depth=8)}
+        assert raw.FPDF_PAGEOBJ_IMAGE not in kinds
+    short = full(steps=(), outcomes=full().outcomes[:9])
+    assert len(pypdfium2.PdfDocument(bay_pdf(sheet_of(made_up), short, card_words("en")))) == 2
 
 
 def test_the_card_palette_knows_black_and_white_alone_and_no_fine_line():

@@ -8,13 +8,22 @@ from shorefast.briefing import CardContent
 from shorefast.briefing.cards.faces import card_faces
 from shorefast.briefing.cards.flow import EDGE_PT, FACE_HIGH_PT, FACE_WIDE_PT
 from shorefast.briefing.cards.night import night_card
+from shorefast.briefing.cards.overleaf import overleaf_columns
 from shorefast.briefing.cards.pack import pack
 from shorefast.drawing import Box, Page, Style
 from shorefast.wording import LANGUAGES, card_words
 
-# ISO 216: A6 is 105 by 148 mm; 12 mm and 6.5 mm in points of 1/72 inch
+# ISO 216: A6 is 105 by 148 mm, in points of 1/72 inch; the edge left free is the code's own
 A6_PT = (297.64, 419.53)
-FRAME = Box(EDGE_PT - 0.5, EDGE_PT - 0.5, A6_PT[0] - EDGE_PT + 0.5, A6_PT[1] - EDGE_PT + 0.5)
+A4_HIGH_PT = 841.89
+
+
+def frame_of(name) -> Box:
+    """Paper that is printed on; a column of the sheet of the bay is as high as A4."""
+    high = A4_HIGH_PT if name == "bay" else A6_PT[1]
+    return Box(EDGE_PT - 0.5, EDGE_PT - 0.5, A6_PT[0] - EDGE_PT + 0.5, high - EDGE_PT + 0.5)
+
+
 KINDS = ("full", "bare", "row", "long names", "fourteen people", "seven lines", "one word")
 
 
@@ -31,11 +40,13 @@ def content_of(kind, full, bare) -> CardContent:
 
 
 def all_faces(content, words):
-    return [
+    cards = [
         (card.name, number, page)
         for card in (*pack(content, words), night_card(content, words))
         for number, page in enumerate(card_faces(card, content, words), start=1)
     ]
+    columns = enumerate(overleaf_columns(content, words), start=1)
+    return [*cards, *(("bay", number, page) for number, page in columns)]
 
 
 @pytest.fixture(params=list(itertools.product(KINDS, LANGUAGES)), ids="-".join)
@@ -50,7 +61,7 @@ def test_no_words_leave_their_face(faces):
         (name, number, text, box)
         for name, number, page in faces
         for box, text in page.labels
-        if not FRAME.holds(box)
+        if not frame_of(name).holds(box)
     ]
     assert out == []
 
@@ -97,3 +108,13 @@ def test_a_card_has_a_front_and_a_back_for_every_leaf(faces):
         counted.setdefault((name, number), 0)
     for name in {name for name, _ in counted}:
         assert max(number for other, number in counted if other == name) % 2 == 0
+
+
+# what hangs at the wheel is small: two leaves, one side of A4 (our own rule)
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_a_card_of_an_ordinary_stay_is_two_leaves_at_most(full, language):
+    words = card_words(language)
+    content = full(steps=full().steps[:16], outcomes=full().outcomes[:9])
+    faces = {card.name: len(card_faces(card, content, words)) for card in pack(content, words)}
+    assert faces["helm"] <= 4 and faces["bow"] <= 4 and faces["line"] <= 4
+    assert faces["swimmer"] <= 4 and faces["rower"] <= 4 and faces["guests"] <= 2

@@ -57,11 +57,6 @@ def test_what_is_kept_together_and_too_high_for_a_face_is_parted_not_lost():
     assert [len(face) for face in faces] == [2, 2, 1]
 
 
-def test_a_piece_that_begins_a_face_begins_one():
-    faces = flow([piece(), piece(begins=True), piece()], rooms)
-    assert [len(face) for face in faces] == [1, 2]
-
-
 def test_a_table_goes_on_under_its_own_names():
     rows = [[Cell(f"row {n}"), Cell(str(n), number=True)] for n in range(12)]
     told = drawn(flow(table([Column("what", 2.0), Column("number", 1.0)], rows), rooms))

@@ -2,12 +2,14 @@
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 
 from shorefast.briefing.cards.calendar import watch_calendar
 from shorefast.briefing.cards.faces import card_faces
 from shorefast.briefing.cards.night import night_card
+from shorefast.briefing.cards.overleaf import overleaf_columns
 from shorefast.briefing.cards.pack import cards_pdf, night_card_pdf, pack
 from shorefast.drawing import SIGNALS
 from shorefast.wording import LANGUAGES, CardWords, card_words
@@ -40,6 +42,12 @@ def words_of(card, content, words):
     return " ".join(rows).replace("\u00a0", " ")
 
 
+def sheet_of(content, words):
+    """All words on the back of the sheet of the bay."""
+    rows = [text for page in overleaf_columns(content, words) for _, text in page.labels]
+    return " ".join(rows).replace("\u00a0", " ")
+
+
 def named(content, words, name):
     cards = (*pack(content, words), night_card(content, words))
     return next(card for card in cards if card.name == name)
@@ -50,8 +58,9 @@ def said_in(text, whole):
 
 
 CONCERNS = {
-    "helm": (1, 2, 3, 5, 7, 9),
-    "bow": (2, 3, 4, 5, 6),
+    "helm": (1, 2, 3, 5, 9),
+    "bow": (2, 3, 4, 5),
+    "leaving": (7,),
     "line": (3, 4, 6),
     "swimmer": (3, 4, 10),
     "rower": (3, 4, 10),
@@ -100,6 +109,7 @@ def test_no_text_of_the_catalogue_is_idle(full, bare, language):
     for content in contents:
         for card in (*pack(content, words), night_card(content, words)):
             faces_of(card, content, words)
+        overleaf_columns(content, words)
         watch_calendar(content, words, content.from_utc)
     # what the plan, the sheet of the bay and single numbers ask for has tests of its own
     elsewhere = ("plan.", "zone.", "bay.", "part.", "caution.", "number.")
@@ -121,7 +131,7 @@ def test_one_card_goes_to_everybody_who_has_a_duty_and_one_to_the_guests(full):
     # fourteen people share seven duties, two each; nobody swims when the lines are rowed
     assert [name for name, _ in cards] == [
         "helm", "helm", "bow", "bow", "line", "line", "rower", "rower", "guests", "signals",
-        "watch",
+        "leaving", "watch",
     ]  # fmt: skip
     assert ("helm", ("Sigrun 0",)) in cards and ("helm", ("Sigrun 7",)) in cards
     assert ("guests", ("Sigrun 5", "Sigrun 12")) in cards
@@ -145,27 +155,76 @@ def test_unknown_is_said_and_never_made_up(bare):
 
 def test_the_calls_are_the_same_on_helm_and_bow(full):
     content, words = full(), card_words("en")
-    for name in ("helm", "bow"):
-        whole = words_of(named(content, words, name), content, words)
-        assert re.search(r"70 27 .{0,12} Let go helm", whole)
-        assert re.search(r"34 54 .{0,14} Hold bow", whole)
+    helm, bow = (words_of(named(content, words, name), content, words) for name in ("helm", "bow"))
+    assert "70 27 Let go" in helm and "34 54 Hold" in helm
+    assert re.search(r"70 27 .{0,12} Let go helm", bow)
+    assert re.search(r"34 54 .{0,14} Hold bow", bow)
+    # veers are read off the bow's card where the wheel has room for ten marks only
+    assert "The rest: bow's card." in helm
+    for metres, chain in re.findall(r"(\d+) (\d+) Veer", helm):
+        assert re.search(rf"\b{metres} {chain} .{{0,14}} Veer bow", bow)
 
 
 def test_a_locked_step_names_the_one_it_waits_for(full):
     content, words = full(), card_words("en")
-    whole = words_of(named(content, words, "helm"), content, words)
-    assert "[not before 2]" in whole
+    whole = words_of(named(content, words, "line"), content, words)
+    assert re.search(r"\[not before \d+\]", whole)
+    assert "[not before 2]" in sheet_of(content, words)
 
 
-def test_leaving_stands_on_a_back(full):
+def test_leaving_is_a_leaf_of_its_own_for_the_one_who_steers(full):
     content, words = full(), card_words("en")
-    faces = faces_of(named(content, words, "helm"), content, words)
-    with_it = [
-        number
-        for number, page in enumerate(faces, start=1)
-        if any(text == "Leaving" for _, text in page.labels)
-    ]
-    assert len(with_it) == 1 and with_it[0] % 2 == 0
+    card = named(content, words, "leaving")
+    whole = words_of(card, content, words)
+    assert card.people == ("Sigrun 0",) and len(faces_of(card, content, words)) % 2 == 0
+    assert "Crossed chain" in whole and "first light" in whole.lower()
+
+
+def test_an_order_of_letting_go_is_not_told_twice(full):
+    first = full().leaving[0]
+    content, words = full(leaving=(first, replace(first, when="planned"))), card_words("en")
+    whole = words_of(named(content, words, "leaving"), content, words)
+    assert whole.count("In this order:") == 1 and whole.count("In the same order.") == 1
+
+
+def test_nothing_of_the_proof_is_lost_from_the_whole_set(full):
+    content, words = full(), card_words("en")
+    whole = sheet_of(content, words)
+    for one in content.outcomes:
+        for key in (f"sign.{one.sign}", f"means.{one.means}", f"do.{one.do}"):
+            assert said_in(words.say(f"outcome_{key}"), whole), key
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        # common practice, no source
+        ("helm", "A slack stern line fouls the propeller: tended, or engine out of gear."),
+        ("helm", "In steps, never full astern at once."),
+        ("bow", "In steps, never full astern at once."),
+        ("bow", "Bottom: two metres at once, then by the calls"),
+        ("helm", "Ahead in short bursts."),
+        ("helm", "do not heave in, it takes the scope away"),
+    ],
+)
+def test_common_practice_stands_where_it_is_done(full, name, said):
+    content, words = full(), card_words("en")
+    assert said in words_of(named(content, words, name), content, words)
+
+
+def test_wake_me_tells_what_was_reckoned(full):
+    content, words = full(), card_words("en")
+    whole = words_of(night_card(content, words), content, words)
+    told = whole[whole.index("Wake me") :]
+    # 21.6 m/s is 42 knots; 002 to 043 and 2.5 m are the content's own; least off is 9 m
+    for said in ("Gust over 42 knots", "002 to 043", "less than 2.5 m", "9.0 m", "white rock"):
+        assert said in told
+
+
+def test_wake_me_leaves_a_line_where_nobody_knows(bare):
+    content, words = bare(), card_words("en")
+    whole = words_of(night_card(content, words), content, words)
+    assert " ".join(words.rows("night.wake")) in whole
 
 
 def test_all_signals_stand_on_their_own_card_and_each_on_somebodys(full):
@@ -179,9 +238,9 @@ def test_all_signals_stand_on_their_own_card_and_each_on_somebodys(full):
         assert call in own and call in others
 
 
-def test_the_night_card_has_a_row_for_every_hour(full):
+def test_the_watch_bill_has_a_row_for_every_hour(full):
     content, words = full(), card_words("en")
-    whole = words_of(night_card(content, words), content, words)
+    whole = words_of(named(content, words, "watch"), content, words)
     # from 17:30 to 08:00 on the place's clock
     hours = ["18:00", "19:00", "23:00", "00:00", "07:00", "08:00"]
     log = whole[whole.index("Every hour") :]

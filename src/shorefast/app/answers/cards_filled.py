@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from shorefast.app.answers.cards_wake import wake_of
 from shorefast.briefing import (
     CardLine,
     CardLoss,
@@ -33,12 +34,18 @@ def vessel_of(stay: Stay) -> CardVessel:
 
 def place_of(stay: Stay, judgement: Judgement, lie: Lie) -> CardPlace:
     """Where she lies: midships as first found; where the anchor is, if nowhere."""
+    east_m, north_m = _lies_at(judgement, lie)
+    lat_deg, lon_deg = stay.bay.frame.to_earth(east_m, north_m)
+    return CardPlace(stay.bay.name, float(lat_deg), float(lon_deg), stay.bay.zone_name)
+
+
+def _lies_at(judgement: Judgement, lie: Lie) -> tuple[float, float]:
     rest = judgement.rest
     places = np.stack([rest.east_m, rest.north_m], -1).reshape(-1, 2)
     known = places[np.isfinite(places).all(axis=1)]
-    east_m, north_m = known[0] if len(known) else (lie.let_go_east_m, lie.let_go_north_m)
-    lat_deg, lon_deg = stay.bay.frame.to_earth(east_m, north_m)
-    return CardPlace(stay.bay.name, float(lat_deg), float(lon_deg), stay.bay.zone_name)
+    if not len(known):
+        return lie.let_go_east_m, lie.let_go_north_m
+    return float(known[0][0]), float(known[0][1])
 
 
 def water_m(stay: Stay, lie: Lie) -> float:
@@ -50,10 +57,12 @@ def water_m(stay: Stay, lie: Lie) -> float:
 def night_of(
     stay: Stay, judged: Judged, without: tuple[WithoutOne, ...] | None = None
 ) -> CardNight:
-    """The night's numbers as judged; wake-me numbers are the skipper's to write."""
+    """The night's numbers as judged, and when to wake the skipper."""
     judgement = judged.judgement
     told: dict[str, Any] = {"verdict": judgement.verdict, "leave_by_utc": judgement.leave_by_utc}
     told |= _headings(judgement) | _worst(stay, judgement) | _least_room(stay, judgement)
+    if stay.lie is not None:
+        told |= wake_of(stay, judged, _lies_at(judgement, stay.lie))
     if without is not None:
         told["losses"] = tuple(map(_loss, without))
     return CardNight(**told)
@@ -69,6 +78,8 @@ def _headings(judgement: Judgement) -> dict[str, float]:
     return {
         "heading_low_rad": mean + float(off.min()),
         "heading_high_rad": mean + float(off.max()),
+        "wake_low_rad": mean + float(off.min()),
+        "wake_high_rad": mean + float(off.max()),
     }
 
 
@@ -108,6 +119,7 @@ def _least_room(stay: Stay, judgement: Judgement) -> dict[str, Any]:
             found = {
                 "room_of": room.of,
                 "room_m": float(room_m[hour]),
+                "wake_room_m": float(room_m[hour]) if room_m[hour] > 0.0 else math.nan,
                 "room_utc": moment(judgement.time_utc[hour]),
             }
     return found

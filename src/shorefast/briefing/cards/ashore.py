@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from shorefast.briefing.cards.blocks import (
     Cell,
@@ -13,11 +14,11 @@ from shorefast.briefing.cards.blocks import (
     paragraph,
     table,
 )
-from shorefast.briefing.cards.content import CardContent, CardLine
+from shorefast.briefing.cards.content import CardContent, CardLine, CardOff
 from shorefast.briefing.cards.faces import Card
-from shorefast.briefing.cards.flow import Piece
+from shorefast.briefing.cards.flow import Piece, together
 from shorefast.briefing.cards.signalled import Signal, signals
-from shorefast.briefing.cards.warned import cautions, never, steps, stopped, what_was
+from shorefast.briefing.cards.warned import cautioned, never, ready, steps, stopped, what_was
 from shorefast.wording import CardWords
 
 _COLD_K = 288.15
@@ -41,17 +42,17 @@ def line_card(content: CardContent, people: tuple[str, ...], words: CardWords) -
     pieces = (
         *_lines(content, words),
         *paragraph(_tends(content, words), above_pt=6.0),
-        *stopped(words),
         *heading(words.say("line.rules_title")),
         *bullets(words.rows("line.rules")),
         *never(words, "line.never"),
-        *steps(content, words),
+        *cautioned(words, *_LINE_CONCERNS),
+        *stopped(words),
+        *steps(content, words, "line"),
+        *ready(content, words),
         *_settling(content, words),
         *signals(words, _LINE_GIVEN, _LINE_TAKEN),
-        *cautions(words, _LINE_CONCERNS),
-        *what_was(words, "line.was"),
     )
-    return Card("line", words.say("line.title"), people, pieces)
+    return Card("line", words.say("line.title"), people, pieces, was=what_was(words, "line.was"))
 
 
 def ashore_card(content: CardContent, duty: str, people: tuple[str, ...], words: CardWords) -> Card:
@@ -61,15 +62,15 @@ def ashore_card(content: CardContent, duty: str, people: tuple[str, ...], words:
         *_far(content, way, words),
         *_told_off(content, way, words),
         *stopped(words),
-        *steps(content, words),
         *heading(words.say("line.rules_title")),
         *bullets(words.rows(f"ashore.{way}_rules")),
         *never(words, f"ashore.{way}_never"),
+        *cautioned(words, *_ASHORE_CONCERNS),
+        *steps(content, words, duty),
         *signals(words, _ASHORE_GIVEN, _ASHORE_TAKEN),
-        *cautions(words, _ASHORE_CONCERNS),
-        *what_was(words, "ashore.was"),
     )
-    return Card(duty, words.say(f"ashore.{duty}_title"), people, pieces)
+    title = words.say(f"ashore.{duty}_title")
+    return Card(duty, title, people, pieces, was=what_was(words, "ashore.was"))
 
 
 def letter_of(number: int) -> str:
@@ -90,7 +91,7 @@ def _name(letter: str, line: CardLine, words: CardWords) -> str:
         told.append(words.say("line.doubled"))
     if line.weather:
         told.append(words.say("line.weather"))
-    return "; ".join(told)
+    return words.say("card.apart").join(told)
 
 
 def _lines(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
@@ -139,17 +140,32 @@ def _settled(line: CardLine, words: CardWords) -> str:
     turn = "none" if abs(line.take_in_m) < _SEEN_M else "in" if line.take_in_m > 0.0 else "out"
     said = [words.say(f"line.settle_{turn}", metres=words.metres(abs(line.take_in_m)))]
     if line.pretension_n < _SLACK_N:
-        return "; ".join([*said, words.say("line.settle_slack")])
+        return words.say("card.apart").join([*said, words.say("line.settle_slack")])
     said.append(words.say("line.settle_pull", kilograms=words.kilograms(line.pretension_n)))
     if math.isfinite(line.sag_m):
         said.append(words.say("line.settle_sag", sag=words.metres(line.sag_m)))
-    return "; ".join(said)
+    return words.say("card.apart").join(said)
 
 
 def _off(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
-    """How far off her stern is at each tide, engine astern and at rest."""
+    """How far off her stern is at the tides where least is left, engine astern and at rest."""
     if not content.off:
         return ()
+    said = paragraph(words.say("line.off_said"), above_pt=5.0)
+    return together((*said, *off_table(_nearest(content.off), content, words)))
+
+
+def _nearest(off: Sequence[CardOff]) -> list[CardOff]:
+    """Of each tide the one at which least is left."""
+    least = {
+        tide: min((one for one in off if one.tide == tide), key=lambda one: one.least_m)
+        for tide in dict.fromkeys(one.tide for one in off)
+    }
+    return [one for one in off if one is least[one.tide]]
+
+
+def off_table(some: Sequence[CardOff], content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    """Her stern off the high-water line, tide by tide."""
     names = ("tide", "off_engine", "off_rest", "off_least")
     columns = [Column(words.say(f"line.{name}"), 1.0) for name in names]
     zone = content.place.zone_name
@@ -161,12 +177,9 @@ def _off(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
                 for off_m in (one.engine_m, one.rest_m, one.least_m)
             ),
         ]
-        for one in content.off
+        for one in some
     ]
-    return (
-        *paragraph(words.say("line.off_said"), above_pt=5.0, keep=True),
-        *table(columns, rows, 1.0),
-    )
+    return table(columns, rows, 1.0)
 
 
 def _far(content: CardContent, way: str, words: CardWords) -> tuple[Piece, ...]:

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from shorefast.briefing.cards.ashore import letter_of
 from shorefast.briefing.cards.content import CardContent
-from shorefast.briefing.cards.printed import page_pdf
+from shorefast.briefing.cards.overleaf import overleaf_columns
+from shorefast.briefing.cards.printed import sheet_pdf
 from shorefast.briefing.cards.proof import TRANSIT_LETTERS, transit_words
 from shorefast.drawing import (
     Box,
@@ -72,9 +73,9 @@ def bay_page(sheet: BaySheet, content: CardContent, words: CardWords) -> Page:
 
 
 def bay_pdf(sheet: BaySheet, content: CardContent, words: CardWords) -> bytes:
-    """The sheet of the bay as a file of its own."""
+    """The sheet of the bay as a file of its own: the plan, and overleaf what is read before."""
     title = f"{content.place.bay_name}: {words.say('bay.title')}"
-    return page_pdf(bay_page(sheet, content, words), title)
+    return sheet_pdf(bay_page(sheet, content, words), overleaf_columns(content, words), title)
 
 
 def _high(rows: list[str], style: Style) -> float:
@@ -123,7 +124,8 @@ def _foot_rows(content: CardContent, words: CardWords) -> list[tuple[list[str], 
     said: list[tuple[str, Style]] = []
     for at, line in enumerate(content.lines):
         told = words.say("line.from_to", cleat=line.cleat, point=line.point)
-        said.append((f"{letter_of(at)}  {line.name}: {told}", _BODY))
+        named = f"{letter_of(at)}  {line.name}"
+        said.append((words.say("line.settle", name=named, how=told), _BODY))
     for letter, transit in zip(TRANSIT_LETTERS, content.transits, strict=False):
         said.append((f"{letter}  {transit_words(transit, words)}", _BODY))
     said += [(f"{number}  {words.say(f'caution.{number}')}", _SMALL) for number in _CONCERNS]

@@ -10,18 +10,19 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from shorefast.briefing.cards.flow import LEFT, RIGHT, WIDE, Piece
+from shorefast.briefing.cards.flow import LEFT, RIGHT, WIDE, Piece, in_rows
 from shorefast.drawing import ASCENT, DESCENT, Box, Page, Style, fitted, rows_of
 
 LEAST_PT = 9.0
 """Nothing on a card is set smaller. [pt]"""
 NUMBER_PT = (17.5, 16.0)
 """A key number, large and small. [pt]"""
-BODY = Style("sans", "ink", 10.0)
-STRONG = Style("bold", "ink", 10.5)
+BODY = Style("sans", "ink", 9.6)
+STRONG = Style("bold", "ink", 10.0)
 SMALL = Style("sans", "ink", LEAST_PT)
 HEADING = Style("title", "ink", 13.0)
 _LEAD = 1.16
+_PAD_PT = (2.0, 3.4)
 BLANK_PT = 20.0
 """How high a row to write in is. [pt]"""
 
@@ -56,8 +57,8 @@ def paragraph(
     return tuple(one(row, at == len(rows) - 1, at == 0) for at, row in enumerate(rows))
 
 
-def heading(text: str, *, begins: bool = False) -> tuple[Piece, ...]:
-    """A heading over a fine rule; it stays with what follows. ``begins``: on a new face."""
+def heading(text: str) -> tuple[Piece, ...]:
+    """A heading over a fine rule; it stays with what follows."""
     rows = text_rows(text, HEADING, WIDE)
     high = high_of(len(rows), HEADING) + 3.0
 
@@ -65,7 +66,7 @@ def heading(text: str, *, begins: bool = False) -> tuple[Piece, ...]:
         _set(page, LEFT, top, rows, HEADING)
         page.line((LEFT, top + high - 1.0), (RIGHT, top + high - 1.0), "frame")
 
-    return (Piece(high, draw, above_pt=9.0, keep=True, begins=begins),)
+    return (Piece(high, draw, above_pt=9.0, keep=True),)
 
 
 def bullets(texts: Sequence[str], sign: str = "–") -> tuple[Piece, ...]:
@@ -86,20 +87,22 @@ def _beside(sign: str, text: str, style: Style) -> Piece:
 
 
 def ticks(texts: Sequence[str], style: Style) -> tuple[Piece, ...]:
-    """Things one of which is marked, each behind a box to tick; they stay together."""
-    hang = 15.0
-    side = 9.0
+    """Things one of which is marked, each behind a box to tick; two abreast where they fit."""
+    hang, side, half = 15.0, 9.0, WIDE / 2
 
-    def one(text: str) -> Piece:
-        rows = text_rows(text, style, WIDE - hang)
+    def one(texts: Sequence[str]) -> Piece:
+        room = (WIDE if len(texts) == 1 else half) - hang - 4.0
+        told = [text_rows(text, style, room) for text in texts]
 
         def draw(page: Page, top: float) -> None:
-            page.box(Box(LEFT + 0.5, top + 0.5, LEFT + side, top + side), "tick")
-            _set(page, LEFT + hang, top, rows, style)
+            for at, rows in enumerate(told):
+                x = LEFT + at * half
+                page.box(Box(x + 0.5, top + 0.5, x + side, top + side), "tick")
+                _set(page, x + hang, top, rows, style)
 
-        return Piece(high_of(len(rows), style), draw, above_pt=2.0, keep=True)
+        return Piece(max(high_of(len(rows), style) for rows in told), draw, 2.0, keep=True)
 
-    return tuple(one(text) for text in texts)
+    return tuple(one(two) for two in in_rows(texts, 2))
 
 
 def numbered(texts: Sequence[tuple[int, str]]) -> tuple[Piece, ...]:
@@ -189,26 +192,30 @@ def _table_row(cells: Sequence[Cell], places: Sequence[tuple[float, float]]) -> 
 
 def _row(cells: Sequence[tuple[list[str], Style, float]], *, ruled: bool, bottom: bool) -> Piece:
     """One row of a table: a rule above or below it."""
-    high = max(high_of(len(rows), style) for rows, style, _ in cells) + 3.0
+    pad = _PAD_PT[max(len(rows) for rows, _, _ in cells) > 1]
+    high = max(high_of(len(rows), style) for rows, style, _ in cells) + pad
 
     def draw(page: Page, top: float) -> None:
         if ruled:
             page.line((LEFT, top), (RIGHT, top), "frame")
         for rows, style, x in cells:
             tall = high_of(len(rows), style)
-            lowered = high - 1.5 - tall if bottom else 1.7 + 0.5 * (high - 3.0 - tall)
+            lowered = high - 1.0 - tall if bottom else 0.5 * (high + 0.4 - tall)
             _set(page, x, top + lowered, rows, style)
 
     return Piece(high, draw)
 
 
-def locked(title: str, text: str) -> tuple[Piece, ...]:
-    """A rule that nothing passes: in a heavy frame, with a lock on its corner."""
-    inset = 8.0
+def locked(title: str, text: str, *, lock: bool = True) -> tuple[Piece, ...]:
+    """A rule that nothing passes: in a heavy frame, with a lock on its corner.
+
+    ``lock``: left out where the frame only stands out, for a drill.
+    """
+    inset = 7.0
     first = Style("title", "ink", 13.0)
     titles = text_rows(title, first, WIDE - 2 * inset - 20.0)
     rows = text_rows(text, BODY, WIDE - 2 * inset)
-    above = max(high_of(len(titles), first), 17.0) + 4.0
+    above = max(high_of(len(titles), first), 17.0 if lock else 0.0) + 2.0
     high = above + high_of(len(rows), BODY) + 2 * inset
 
     def draw(page: Page, top: float) -> None:
@@ -216,7 +223,8 @@ def locked(title: str, text: str) -> tuple[Piece, ...]:
         page.box(box, "heavy")
         _set(page, LEFT + inset, top + inset, titles, first)
         _set(page, LEFT + inset, top + inset + above, rows, BODY)
-        _padlock(page, RIGHT - 17.0, top + inset)
+        if lock:
+            _padlock(page, RIGHT - 17.0, top + inset)
 
     return (Piece(high, draw, above_pt=8.0),)
 
@@ -230,6 +238,30 @@ def _padlock(page: Page, x: float, top: float, size: float = 1.0) -> None:
         f"A{bow:.1f} {bow:.1f} 0 0 1 {x + bow:.1f} {high:.1f}V{low:.1f}",
         "heavy" if size == 1.0 else "outline",
     )
+
+
+def beside_a_blank(rows: Sequence[tuple[str, str, bool]]) -> tuple[Piece, ...]:
+    """What is asked, what is told of it, and a line for the reader's own number.
+
+    The last of a row: whether what is told is a key number. Nothing told leaves more line.
+    """
+    return tuple(_beside_a_blank(*row) for row in rows)
+
+
+def _beside_a_blank(asked: str, told: str, number: bool) -> Piece:
+    first, second, gap = 0.37 * WIDE, 0.40 * WIDE, 5.0
+    style = Style("bold", "ink", fitted(told, "bold", NUMBER_PT, second)) if number else STRONG
+    names = text_rows(asked, BODY, first - gap)
+    said = text_rows(told, style, second - gap) if told else []
+    high = max(high_of(len(names), BODY), high_of(len(said), style), 15.0) + 5.0
+
+    def draw(page: Page, top: float) -> None:
+        for x, rows, how in ((LEFT, names, BODY), (LEFT + first, said, style)):
+            _set(page, x, top + high - 1.0 - high_of(len(rows), how), rows, how)
+        start = LEFT + first + (second if said else 0.0)
+        page.line((start, top + high - 2.0), (RIGHT, top + high - 2.0), "frame")
+
+    return Piece(high + 1.0, draw)
 
 
 def ruled(labels: Sequence[str]) -> tuple[Piece, ...]:
@@ -265,7 +297,9 @@ def _blank(labels: Sequence[str]) -> Piece:
     return Piece(high, draw)
 
 
-def blank_table(names: Sequence[tuple[str, float]], firsts: Sequence[str]) -> tuple[Piece, ...]:
+def blank_table(
+    names: Sequence[tuple[str, float]], firsts: Sequence[str], row_pt: float = BLANK_PT
+) -> tuple[Piece, ...]:
     """A ruled table to be filled in by hand; what the first column says already, row by row."""
     columns = [Column(name, share) for name, share in names]
     head = table(columns, [])
@@ -273,13 +307,13 @@ def blank_table(names: Sequence[tuple[str, float]], firsts: Sequence[str]) -> tu
 
     def row(first: str, again: Piece | None) -> Piece:
         def draw(page: Page, top: float) -> None:
-            for y in (top, top + BLANK_PT):
+            for y in (top, top + row_pt):
                 page.line((LEFT, y), (RIGHT, y), "frame")
             for x in edges:
-                page.line((x, top), (x, top + BLANK_PT), "frame")
-            page.text(LEFT, top + 14.5, first, STRONG)
+                page.line((x, top), (x, top + row_pt), "frame")
+            page.text(LEFT, top + 0.5 * row_pt + 4.5, first, STRONG)
 
-        return Piece(BLANK_PT, draw, head=again)
+        return Piece(row_pt, draw, head=again)
 
     repeated = replace(head[0], above_pt=0.0)
     return (*head, *(row(first, repeated if at else None) for at, first in enumerate(firsts)))

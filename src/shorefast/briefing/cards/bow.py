@@ -3,26 +3,24 @@
 from __future__ import annotations
 
 from shorefast.briefing.cards.blocks import bullets, figures, heading
+from shorefast.briefing.cards.called import calls
 from shorefast.briefing.cards.content import CardContent
 from shorefast.briefing.cards.faces import Card
-from shorefast.briefing.cards.proof import proof
+from shorefast.briefing.cards.proof import bow_proof
 from shorefast.briefing.cards.signalled import Signal, signals
-from shorefast.briefing.cards.warned import calls, cautions, never, stopped, what_was
+from shorefast.briefing.cards.warned import cautioned, never, stopped, what_was
 from shorefast.wording import CardWords
 
-_CONCERNS = (2, 4, 5, 6)
-_SIGNS = ("marks_run", "chain_trembles", "leads_steeper", "leads_flatter", "angle_stands")
-"""What the bow sees or feels of the proof before anybody else."""
+_CONCERNS = (4, 5)
 _GIVEN: tuple[Signal, ...] = tuple(
     (name, "behind")
     for name in (
-        "let_go", "veer", "hold", "heave_in", "leads_ahead", "leads_astern", "leads_port",
-        "leads_starboard", "leads_down", "metres",
+        "leads_ahead", "leads_astern", "leads_port", "leads_starboard", "leads_down",
+        "metres", "hold", "ahead_slow", "astern_slow", "swimmer",
     )
 )  # fmt: skip
 _TAKEN: tuple[Signal, ...] = tuple(
-    (name, "front")
-    for name in ("let_go", "veer", "hold", "heave_in", "engine_stopped", "swimmer", "abort")
+    (name, "front") for name in ("let_go", "veer", "heave_in", "engine_stopped", "abort")
 )
 
 
@@ -35,14 +33,13 @@ def bow_card(content: CardContent, people: tuple[str, ...], words: CardWords) ->
     )
     pieces = (
         *figures(planned),
-        *calls(content, words, angles=True),
+        *calls(content, words),
         *heading(words.say("bow.rules_title")),
         *bullets(words.rows("bow.rules")),
         *never(words, "bow.never"),
+        *cautioned(words, *_CONCERNS),
         *stopped(words),
-        *proof(content, words, _SIGNS),
+        *bow_proof(content, words),
         *signals(words, _GIVEN, _TAKEN),
-        *cautions(words, _CONCERNS),
-        *what_was(words, "bow.was"),
     )
-    return Card("bow", words.say("bow.title"), people, pieces)
+    return Card("bow", words.say("bow.title"), people, pieces, was=what_was(words, "bow.was"))

@@ -63,7 +63,8 @@ class CardApproach:
     to_windward_m : where the run begins; below 0 to leeward. blown_off : "port",
     "starboard", "" where her bow stays; walks : the same or "no", None unknown.
     can_be_held : in the wind of that hour. pass_off_m, pass_toward_rad, pass_water_m : the
-    look-round pass; NaN where there is none.
+    look-round pass; NaN where there is none. abort_depths : metres on from where she
+    stops, and the water there.
     """
 
     line_in_rad: float
@@ -86,6 +87,7 @@ class CardApproach:
     pass_off_m: float = math.nan
     pass_toward_rad: float = math.nan
     pass_water_m: float = math.nan
+    abort_depths: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -244,7 +246,13 @@ class CardLoss:
 
 @dataclass(frozen=True)
 class CardNight:
-    """The night's numbers. [rad, m, m/s] NaN and None where nobody knows."""
+    """The night's numbers. [rad, m, m/s] NaN and None where nobody knows.
+
+    wake_gust_mps, wake_from_rad : the least gust reckoned in which something is past its
+    limit (``breaks``) and its wind; where nothing is, the hardest reckoned. wake_room_m : the
+    least room reckoned; bad_from_utc, bad_until_utc : the hours in which she is used most;
+    points : what stands ashore, from where she lies.
+    """
 
     heading_low_rad: float = math.nan
     heading_high_rad: float = math.nan
@@ -263,6 +271,11 @@ class CardNight:
     wake_low_rad: float = math.nan
     wake_high_rad: float = math.nan
     losses: tuple[CardLoss, ...] | None = None
+    wake_from_rad: float = math.nan
+    breaks: str | None = None
+    bad_from_utc: datetime | None = None
+    bad_until_utc: datetime | None = None
+    points: tuple[CardMark, ...] = ()
 
 
 @dataclass(frozen=True)

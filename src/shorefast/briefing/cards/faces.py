@@ -47,8 +47,8 @@ class Card:
         Who it is for; a line to write on where nobody is named and ``asks_name``.
     pieces : tuple of Piece
     asks_name : bool
-    back : tuple of Piece
-        What begins on the back of a leaf.
+    was : tuple of Piece
+        Lines to write on: at its end, or on the last face where that is left to write on.
     """
 
     name: str
@@ -56,7 +56,7 @@ class Card:
     people: tuple[str, ...]
     pieces: tuple[Piece, ...]
     asks_name: bool = True
-    back: tuple[Piece, ...] = ()
+    was: tuple[Piece, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -77,12 +77,12 @@ def card_faces(card: Card, content: CardContent, words: CardWords) -> tuple[Page
     def rooms(face: int) -> tuple[float, float]:
         return (first if face == 0 else later).bottom, bottom
 
-    notes = _left_to_write(words, later.bottom, bottom)
-    faces = flow(card.pieces, rooms)
-    if card.back:
-        faces += [notes] if len(faces) % 2 == 0 else []
-        faces += flow(card.back, lambda _: rooms(1))
-    faces += [notes] if len(faces) % 2 else []
+    faces = flow((*card.pieces, *card.was), rooms)
+    if len(faces) % 2:
+        without = flow(card.pieces, rooms)
+        moved = bool(card.was) and len(without) % 2 == 1
+        last = _left_to_write(words, later.bottom, bottom, card.was if moved else ())
+        faces = [*(without if moved else faces), last]
     pages = []
     for number, pieces in enumerate(faces, start=1):
         page = Page(FACE_WIDE_PT, FACE_HIGH_PT)
@@ -96,12 +96,15 @@ def card_faces(card: Card, content: CardContent, words: CardWords) -> tuple[Page
     return tuple(pages)
 
 
-def _left_to_write(words: CardWords, top: float, bottom: float) -> list[Set]:
-    """A face with lines on it and nothing else."""
+def _left_to_write(
+    words: CardWords, top: float, bottom: float, was: Sequence[Piece] = ()
+) -> list[Set]:
+    """A face to write on: what was, and under it empty lines."""
     title = heading(words.say("card.notes"))
-    rows = int((bottom - top - title[0].high_pt) / BLANK_PT) - 1
+    taken = sum(piece.above_pt + piece.high_pt for piece in (*was, *title))
+    rows = int((bottom - top - taken) / BLANK_PT) - 2
     names = [(words.say("card.time"), 1.0), (words.say("card.noted"), 5.0)]
-    return flow((*title, *blank_table(names, [""] * rows)), lambda _: (top, bottom))[0]
+    return flow((*was, *title, *blank_table(names, [""] * rows)), lambda _: (top, bottom))[0]
 
 
 def _first_head(card: Card, content: CardContent, words: CardWords) -> _Head:

@@ -16,7 +16,7 @@ T = TypeVar("T")
 
 FACE_WIDE_PT, FACE_HIGH_PT = 297.64, 419.53
 """A6 upright (ISO 216: 105 by 148 mm). [pt]"""
-EDGE_PT = 19.0
+EDGE_PT = 15.5
 """Paper left free all round, for the knife and for thumbs. [pt]"""
 LEFT, RIGHT = EDGE_PT, FACE_WIDE_PT - EDGE_PT
 WIDE = RIGHT - LEFT
@@ -38,8 +38,6 @@ class Piece:
         Whether it stays with the piece behind it.
     head : Piece or None
         Drawn once more on top where a face begins with this piece.
-    begins : bool
-        Whether it stands at the top of a face whatever room there is.
     """
 
     high_pt: float
@@ -47,7 +45,6 @@ class Piece:
     above_pt: float = 0.0
     keep: bool = False
     head: Piece | None = None
-    begins: bool = False
 
 
 @dataclass(frozen=True)
@@ -72,7 +69,7 @@ def flow(
     top, bottom = rooms_pt(0)
     y = top
     for group in _groups(pieces):
-        if faces[-1] and (group[0].begins or y + _high(group) > bottom + 1e-6):
+        if faces[-1] and y + _high(group) > bottom + 1e-6:
             faces.append([])
             top, bottom = rooms_pt(len(faces) - 1)
             y = top

@@ -6,7 +6,7 @@ from shorefast.briefing.cards.blocks import bullets, heading, paragraph
 from shorefast.briefing.cards.content import CardContent
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.signalled import Signal, signals
-from shorefast.briefing.cards.warned import cautions, never, stopped, what_was
+from shorefast.briefing.cards.warned import cautioned, never, stopped, what_was
 from shorefast.wording import CardWords
 
 _CONCERNS = (4, 10)
@@ -26,7 +26,7 @@ def guests_card(content: CardContent, people: tuple[str, ...], words: CardWords)
         *never(words, "guests.never"),
         *paragraph(words.say("guests.at_night"), above_pt=6.0),
         *signals(words, (), _TAKEN),
-        *what_was(words, "guests.was"),
-        *cautions(words, _CONCERNS),
+        *cautioned(words, *_CONCERNS),
     )
-    return Card("guests", words.say("guests.title"), people, pieces, asks_name=False)
+    was = what_was(words, "guests.was")
+    return Card("guests", words.say("guests.title"), people, pieces, asks_name=False, was=was)

@@ -9,29 +9,33 @@ from datetime import timedelta
 
 from shorefast.briefing.cards.blocks import (
     BODY,
+    SMALL,
     STRONG,
     Cell,
     Column,
+    beside_a_blank,
     blank_table,
     bullets,
     figures,
     heading,
     paragraph,
-    ruled,
     table,
     ticks,
 )
 from shorefast.briefing.cards.content import CardContent, CardLoss
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece, together
-from shorefast.briefing.cards.warned import cautions
+from shorefast.briefing.cards.warned import cautioned
 from shorefast.drawing import Style
 from shorefast.wording import CardWords, card_words, local
 
-_CONCERNS = (1, 7, 8, 11, 12)
 _READ = Style("medium", "ink", 11.0)
+_MARKS = 3
 _LARGE = Style("bold", "ink", 17.0)
 _MOST_HOURS = 60
+_LOG_PT = (17.5, 20.0)
+_LOG_ROOM_PT = 300.0
+"""How high a row of the log is, and what a face has room for. [pt]"""
 
 
 def night_card(content: CardContent, words: CardWords) -> Card:
@@ -39,13 +43,13 @@ def night_card(content: CardContent, words: CardWords) -> Card:
     pieces = (
         *_who_and_where(content, words),
         *_expected(content, words),
+        *cautioned(words, 1, 7, 8),
         *radio(content, words),
         *_in_english(content, words),
-        *wake(content, words),
         *_if_one_goes(content, words),
         *_lights(content, words),
-        *cautions(words, _CONCERNS),
-        *log(content, words),
+        *wake(content, words),
+        *cautioned(words, 11),
     )
     return Card("night", words.say("night.title"), (), pieces, asks_name=False)
 
@@ -53,23 +57,22 @@ def night_card(content: CardContent, words: CardWords) -> Card:
 def _who_and_where(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     vessel, place = content.vessel, content.place
     blank = words.say("night.blank")
-    ship = (
-        (words.say("night.call_sign"), vessel.call_sign or blank),
-        (words.say("night.mmsi"), _threes(vessel.mmsi) if vessel.mmsi else blank),
+    names = ("night.call_sign", "night.mmsi", "night.persons", "night.length")
+    told = (
+        vessel.call_sign or blank,
+        _threes(vessel.mmsi) if vessel.mmsi else blank,
+        _persons(content, blank),
+        words.metres(vessel.length_m),
     )
-    hull = (
-        (words.say("night.persons"), _persons(content, blank)),
-        (words.say("night.length"), words.metres(vessel.length_m)),
-    )
+    shares = (1.15, 1.65, 0.95, 0.95)
     where = [[Cell(words.latitude(place.lat_deg), number=True)]]
     where += [[Cell(words.longitude(place.lon_deg), number=True)]]
+    columns = [Column(words.say(key), share) for key, share in zip(names, shares, strict=True)]
     return (
         *paragraph(vessel.name, _LARGE),
-        *figures(ship),
+        *table(columns, [[Cell(text, number=True) for text in told]]),
         *_spelled(vessel.call_sign, words),
-        *figures(hull),
         *table([Column(words.say("night.position"), 1.0)], where),
-        *paragraph(words.say("night.at_anchor", place=place.bay_name), STRONG),
     )
 
 
@@ -113,7 +116,7 @@ def radio(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     for call in ("mayday", "pan"):
         pieces += heading(words.say(f"radio.{call}_title"))
         if call == "mayday":
-            pieces += paragraph(words.say("radio.how"), keep=True)
+            pieces += paragraph(words.say("radio.how"), SMALL, 1.0, keep=True)
         for row in words.rows(f"radio.{call}"):
             pieces += paragraph(row.format(**told), _READ, 2.5, keep=True)
         pieces += ticks(words.rows(f"radio.{call}_ticks"), _READ)
@@ -163,7 +166,7 @@ def _expected(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
         *heading(words.say("night.expected_title")),
         *paragraph(verdict, STRONG),
         *figures(key),
-        *table([Column("", 1.0), Column("", 3.2)], said, 0.0),
+        *table([Column("", 1.0), Column("", 3.2)], said, 0.0)[1:],
     )
 
 
@@ -196,29 +199,51 @@ def _worst_rows(content: CardContent, words: CardWords) -> list[tuple[str, str]]
 
 
 def wake(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
-    """When to wake the skipper: the numbers of this lie, and lines for those nobody knows."""
-    night = content.night
-    asked = list(words.rows("night.wake"))
-    said = []
-    if math.isfinite(night.wake_gust_mps):
-        said.append(words.say("night.wake_gust", wind=words.knots(night.wake_gust_mps)))
-        asked.remove(words.rows("night.wake")[0])
-    if math.isfinite(night.wake_low_rad) and math.isfinite(night.wake_high_rad):
-        low, high = words.bearing(night.wake_low_rad), words.bearing(night.wake_high_rad)
-        said.append(words.say("night.wake_bow", low=low, high=high))
-        for row in words.rows("night.wake")[1:3]:
-            asked.remove(row)
-    if night.room_of is not None and math.isfinite(night.wake_room_m):
-        of, least = words.part(night.room_of), words.metres(night.wake_room_m)
-        said.append(words.say("night.wake_room", of=of[:1].upper() + of[1:], metres=least))
+    """When to wake the skipper: what was reckoned, beside lines for the watch's own numbers."""
+    marks = [
+        (mark.name, f"{words.bearing(mark.bearing_rad)}, {words.metres(mark.distance_m)}", False)
+        for mark in content.night.points
+    ]
     return together(
         (
             *heading(words.say("night.wake_title")),
             *paragraph(words.say("night.wake_rule")),
-            *bullets(said),
-            *ruled(asked),
+            *beside_a_blank(list(_wake_rows(content, words))),
+            *paragraph(words.say("night.wake_marks"), SMALL, 3.0, keep=True),
+            *beside_a_blank(marks or [("", "", False)] * _MARKS),
         )
     )
+
+
+def _wake_rows(content: CardContent, words: CardWords) -> Iterator[tuple[str, str, bool]]:
+    """What is asked, what is told, whether a number; nothing told where nobody knows."""
+    night, zone = content.night, content.place.zone_name
+    told = [""] * 6
+    if math.isfinite(night.wake_gust_mps):
+        told[0] = words.knots(night.wake_gust_mps)
+        from_bearing = words.bearing(night.wake_from_rad)
+        part = words.part(night.breaks) if night.breaks else ""
+        key = "night.wake_from_breaks" if part else "night.wake_from_hardest"
+        told[1] = words.say(key, from_bearing=from_bearing, part=part)
+    if math.isfinite(night.wake_low_rad) and math.isfinite(night.wake_high_rad):
+        low, high = words.bearing(night.wake_low_rad), words.bearing(night.wake_high_rad)
+        told[2] = words.say("night.heading_range", low=low, high=high)
+    asked = list(words.rows("night.wake"))
+    if night.room_of is not None and math.isfinite(night.wake_room_m):
+        of = words.part(night.room_of)
+        asked[3] = words.say("night.wake_room", of=of[:1].upper() + of[1:])
+        told[3] = words.metres(night.wake_room_m)
+    low_water = [one for one in content.off if one.tide == "low"]
+    if content.off:
+        told[4] = words.metres(min(one.least_m for one in content.off))
+    if low_water:
+        least = words.metres(min(one.least_m for one in low_water))
+        asked[4] = words.say("night.wake_off_low", asked=asked[4], metres=least)
+    if night.bad_from_utc is not None and night.bad_until_utc is not None:
+        first, last = (words.clock(at, zone) for at in (night.bad_from_utc, night.bad_until_utc))
+        told[5] = words.say("night.heading_range", low=first, high=last)
+    numbers = (True, False, True, True, True, True)
+    yield from zip(asked, told, numbers, strict=True)
 
 
 def _if_one_goes(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
@@ -237,7 +262,9 @@ def _if_one_goes(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
 
 def _loss(one: CardLoss, words: CardWords) -> str:
     return words.say(
-        "night.loss", name=words.part(one.name), said="; ".join(_loss_words(one, words))
+        "night.loss",
+        name=words.part(one.name),
+        said=words.say("card.apart").join(_loss_words(one, words)),
     )
 
 
@@ -273,7 +300,7 @@ def _lights(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     return (
         *heading(words.say("night.lights_title")),
         *paragraph(words.say(f"night.lights_{size}"), BODY),
-        *paragraph(words.say("night.lights_lines"), BODY),
+        *cautioned(words, 12),
     )
 
 
@@ -286,5 +313,6 @@ def log(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     hours = [f"{hour + timedelta(hours=at):%H:%M}" for at in range(1, count + 1)]
     shares = (1.0, 1.2, 1.2, 1.0, 1.0, 1.2)
     names = list(zip(words.rows("night.log"), shares, strict=True))
-    title = heading(words.say("night.log_title"), begins=True)
-    return (*title, *blank_table(names, hours or [""] * 8))
+    title = heading(words.say("night.log_title"))
+    high = max(_LOG_PT[0], min(_LOG_PT[1], _LOG_ROOM_PT / max(len(hours), 1)))
+    return (*title, *blank_table(names, hours or [""] * 8, high))

@@ -11,6 +11,7 @@ from shorefast.briefing.cards.content import CardContent
 from shorefast.briefing.cards.faces import Card, card_faces
 from shorefast.briefing.cards.guests import guests_card
 from shorefast.briefing.cards.helm import helm_card
+from shorefast.briefing.cards.leaving import leaving_card
 from shorefast.briefing.cards.night import night_card
 from shorefast.briefing.cards.printed import Paper, faces_pdf
 from shorefast.briefing.cards.signalled import signals_card
@@ -31,6 +32,7 @@ def pack(content: CardContent, words: CardWords) -> tuple[Card, ...]:
         cards += [ashore_card(content, duty, people, words) for people in _each(content, duty)]
     cards.append(guests_card(content, _named(content, "guest"), words))
     cards.append(signals_card(content, words))
+    cards.append(leaving_card(content, _named(content, "helm"), words))
     cards.append(watch_card(content, words))
     return tuple(cards)
 

@@ -32,9 +32,17 @@ def faces_pdf(pages: Sequence[Page], paper: Paper, title: str) -> bytes:
     return _compiled(pages, body, _A4 if paper == "a4" else (FACE_WIDE_PT, FACE_HIGH_PT), title)
 
 
-def page_pdf(page: Page, title: str) -> bytes:
-    """One page of its own size as a file."""
-    return _compiled([page], _image(0), (page.width_pt, page.height_pt), title)
+def sheet_pdf(front: Page, columns: Sequence[Page], title: str) -> bytes:
+    """A sheet as a file: a page of its own size, and overleaf columns two abreast."""
+    body = _image(0)
+    for left in range(1, len(columns) + 1, 2):
+        placed = (
+            f"#place(top + left, dx: {at * FACE_WIDE_PT}pt,"
+            f' image("page{left + at}.svg", width: {FACE_WIDE_PT}pt, alt: sys.inputs.title))\n'
+            for at in (0, 1)
+        )
+        body += "#pagebreak()\n" + "".join(placed)
+    return _compiled([front, *columns], body, (front.width_pt, front.height_pt), title)
 
 
 def _compiled(pages: Sequence[Page], body: str, size_pt: tuple[float, float], title: str) -> bytes:

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from shorefast.briefing.cards.blocks import LEAST_PT, SMALL, heading, high_of, paragraph, text_rows
+from shorefast.briefing.cards.blocks import (
+    LEAST_PT,
+    SMALL,
+    STRONG,
+    heading,
+    high_of,
+    paragraph,
+    text_rows,
+)
 from shorefast.briefing.cards.content import CardContent
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import LEFT, WIDE, Piece, in_rows
@@ -14,7 +22,7 @@ from shorefast.wording import CardWords
 FIGURE_PT = 34.02
 """How high a figure is at least: 12 mm. [pt]"""
 _LARGE_PT = 42.0
-_ABREAST, _GAP, _BESIDE = 4, 7.0, 4.0
+_ABREAST, _GAP, _BESIDE = 5, 4.0, 4.0
 _CALL = Style("bold", "ink", LEAST_PT)
 _LOUD = Style("bold", "ink", 10.0)
 _TITLE = Style("medium", "ink", 10.5)
@@ -27,7 +35,7 @@ Signal = tuple[str, Seen]
 def signals(
     words: CardWords, given: Sequence[Signal], taken: Sequence[Signal]
 ) -> tuple[Piece, ...]:
-    """Those the reader gives and those the reader is given, four abreast."""
+    """Those the reader gives and those the reader is given, five abreast."""
     pieces = [*heading(words.say("signals.title"))]
     if any(seen == "behind" for _, seen in (*given, *taken)):
         pieces += paragraph(words.say("signals.seen_behind"), SMALL, 1.0, keep=True)
@@ -44,6 +52,7 @@ def signals_card(content: CardContent, words: CardWords) -> Card:
     seen: list[Signal] = [(name, "front" if name in _FROM_ASHORE else "behind") for name in SIGNALS]
     pieces += [_told(words, two) for two in in_rows(seen, 2)]
     pieces += paragraph(words.say("signals.practice"), above_pt=8.0)
+    pieces += paragraph(words.say("signals.hang"), STRONG, 6.0)
     return Card("signals", words.say("signals.title"), (), tuple(pieces), asks_name=False)
 
 

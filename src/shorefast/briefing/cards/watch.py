@@ -1,17 +1,24 @@
-"""The watch bill as a card: who, from when, until when; what to look at; when to wake."""
+"""The watch bill as a card: who, from when, until when; what to look at; the log."""
 
 from __future__ import annotations
 
-from shorefast.briefing.cards.blocks import Cell, Column, blank_table, bullets, paragraph, table
+from shorefast.briefing.cards.blocks import (
+    STRONG,
+    Cell,
+    Column,
+    blank_table,
+    bullets,
+    paragraph,
+    table,
+)
 from shorefast.briefing.cards.content import CardContent
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece
-from shorefast.briefing.cards.night import wake
-from shorefast.briefing.cards.warned import cautions
+from shorefast.briefing.cards.night import log
+from shorefast.briefing.cards.warned import cautioned
 from shorefast.drawing import Style
 from shorefast.wording import CardWords
 
-_CONCERNS = (5, 11)
 _NAME = Style("bold", "ink", 12.0)
 _EMPTY_ROWS = 6
 
@@ -21,8 +28,9 @@ def watch_card(content: CardContent, words: CardWords) -> Card:
     pieces = (
         *_bill(content, words),
         *bullets(words.rows("watch.rules")),
-        *wake(content, words),
-        *cautions(words, _CONCERNS),
+        *paragraph(words.say("watch.wake"), STRONG),
+        *cautioned(words, 5, 11),
+        *log(content, words),
     )
     return Card("watch", words.say("watch.title"), (), pieces, asks_name=False)
 
