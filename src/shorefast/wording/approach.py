@@ -182,8 +182,8 @@ def in_patch_words(share: float, sides: Sequence[Side]) -> str:
     if not math.isfinite(share):
         return f"How many of their anchors lie where the lie still is sound is {UNKNOWN}."
     said = (
-        f"Of 100 such anchors {100.0 * share:.0f} lie in the patch from which the lie still is"
-        " sound."
+        f"About {100.0 * share:.0f} of 100 such anchors, give or take ten, lie in the patch from"
+        " which the lie still is sound."
     )
     near = min(sides, key=lambda one: one.reach_m, default=None)
     if share > 0.99 or near is None:
