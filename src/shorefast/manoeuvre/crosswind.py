@@ -19,6 +19,8 @@ MOST_TRIED_MPS, _LEAST_MPS = 20.0, 0.5
 _STEP, _CLOSE, _BELOW = 1.2, 1.06, 0.9
 # how far a wind swings, and over how long: our choice, no source
 _SWING_RAD, _SWING_S = math.radians(15.0), 60.0
+# of that, what a usual crew in gusts has: common practice, no source
+_USUAL_SHARE = 0.75
 # her bow as good as at the end of what it may be off
 _AT_END = 0.9
 
@@ -56,6 +58,11 @@ class Crosswind:
         """The most square across with all she has. [m/s]"""
         with_it = self.most_thruster_mps
         return self.most_mps if math.isnan(with_it) else max(self.most_mps, with_it)
+
+    @property
+    def turns_back_mps(self) -> float:
+        """Square across, where a usual crew in gusts turns back. [m/s]"""
+        return _USUAL_SHARE * self.holds
 
 
 def crosswind(way: WayIn) -> Crosswind:

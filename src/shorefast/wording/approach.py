@@ -29,8 +29,6 @@ _SAYS = {
     "engine stopped": "engine stopped: say so, then swim or row",
     "prove": "stern lines on: prove, then the rest",
 }
-# of the wind she is held in, what is near it: common practice, no source
-_CLOSE = 0.75
 _GIVES = {
     "helm": "the helm is hard over and she still turns",
     "angle": "her bow is too far off for her stern to lead",
@@ -119,15 +117,15 @@ def crosswind_words(found: Approach) -> list[str]:
             f"The hardest wind told for that hour puts {knots(cross.hardest_mps)} across: wait"
             " until it has gone by."
         )
-    elif cross.now_mps > _CLOSE * cross.holds:
+    elif cross.now_mps > cross.turns_back_mps:
         rows.append("That is close: a gust can take her off her way. Be ready to break off.")
     rows.append(
         "So says a helm that sees at once and never errs, in a wind that swings 15 degrees; a usual"
-        f" crew in gusts turns back at three quarters of it, {knots(_CLOSE * cross.holds)}."
+        f" crew in gusts turns back at three quarters of it, {knots(cross.turns_back_mps)}."
     )
     rows.append(
-        "Helm hard over for five seconds and the marks still open: the helm says"
-        ' "breaking off", nobody else, and nobody argues.'
+        "Helm hard over for five seconds and the marks still open: the helm drives out. Anybody"
+        ' may call "abort", and nobody argues.'
     )
     rows.append(_out_words(found))
     return rows

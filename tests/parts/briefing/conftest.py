@@ -54,7 +54,7 @@ def approach(count: int = 12) -> CardApproach:
     return CardApproach(
         math.radians(225), 22.0, "starboard", 0.9, 0.55, "port", "starboard",
         6.5, 8.1, 90.0, 31.0, math.radians(120), 4.5, calls(count),
-        abort_depths=((20.0, 4.5), (40.0, 6.0), (60.0, NAN)),
+        crosswind_turns_back_mps=9.3, abort_depths=((20.0, 4.5), (40.0, 6.0), (60.0, NAN)),
     )  # fmt: skip
 
 

@@ -113,6 +113,7 @@ def approach_of(found: Approach) -> CardApproach:
         walks=found.walks,
         crosswind_most_mps=found.crosswind.most_mps,
         crosswind_most_thruster_mps=found.crosswind.most_thruster_mps,
+        crosswind_turns_back_mps=found.crosswind.turns_back_mps,
         turning_room_m=found.turning_room_m,
         turning_needs_m=found.turning_needs_m,
         abort_rad=found.out.bearing_rad,

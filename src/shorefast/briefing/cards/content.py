@@ -84,6 +84,7 @@ class CardApproach:
     landing_limit_m: float = math.nan
     lie_limit_m: float = math.nan
     can_be_held: bool = True
+    crosswind_turns_back_mps: float = math.nan
     pass_off_m: float = math.nan
     pass_toward_rad: float = math.nan
     pass_water_m: float = math.nan

@@ -60,6 +60,9 @@ def crosswind(approach: CardApproach, words: CardWords) -> str:
     if math.isfinite(approach.crosswind_most_thruster_mps):
         wind = words.knots(approach.crosswind_most_thruster_mps)
         said += f" {words.say('helm.crosswind_thruster', wind=wind)}"
+    if math.isfinite(approach.crosswind_turns_back_mps):
+        wind = words.knots(approach.crosswind_turns_back_mps)
+        said += f" {words.say('helm.crosswind_gusts', wind=wind)}"
     return said
 
 
