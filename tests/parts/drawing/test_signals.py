@@ -6,7 +6,7 @@ import numpy as np
 import pypdfium2
 import pytest
 
-from shorefast.briefing.cards.printed import page_pdf
+from shorefast.briefing.cards.printed import sheet_pdf
 from shorefast.drawing import SIGNALS, Box, Page, draw_signal, signal_width_pt
 from shorefast.wording import LANGUAGES, card_words
 
@@ -20,7 +20,7 @@ def _seen(name, seen, high_pt=HIGH_PT):
     page = Page(WIDE_PT + 4.0, high_pt + 4.0)
     page.box(Box(0.0, 0.0, page.width_pt, page.height_pt), "paper")
     draw_signal(page, name, (2.0, 2.0), high_pt, seen)
-    document = pypdfium2.PdfDocument(page_pdf(page, name))
+    document = pypdfium2.PdfDocument(sheet_pdf(page, [], name))
     drawn = document[0]
     picture = np.asarray(drawn.render(scale=4.0).to_pil(), float)
     drawn.close()
