@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from shorefast.manoeuvre.seen import LOOK_S, CrewErrors, Eyes, along_and_across, speed_along
@@ -276,8 +277,8 @@ def come_in(
         Draws them.
     """
     run = _Run(way, crew or CrewErrors(), lines_s, draw)
-    ended, track, least_m = _drive(run, wind_at, frozenset({"lies"}))
-    return _told(run, ended, least_m, np.array(track))
+    ended, track = _drive(run, wind_at, frozenset({"lies"}))
+    return _told(run, ended, np.array(track))
 
 
 def lands_off(
@@ -288,7 +289,7 @@ def lands_off(
 ) -> Landed:
     """Where a crew's anchor comes down, a perfect one's where left out; as ``come_in``."""
     run = _Run(way, crew or CrewErrors(), (), draw)
-    ended, _, _ = _drive(run, wind_at, frozenset({"lay"}))
+    ended, _ = _drive(run, wind_at, frozenset({"lay"}))
     east_m, north_m = run.handled.lying.anchor_m
     de, dn = east_m - way.arrival.anchor[0], north_m - way.arrival.anchor[1]
     sine, cosine = math.sin(way.arrival.way_in_rad), math.cos(way.arrival.way_in_rad)
@@ -307,7 +308,7 @@ def keeps_her_way(
     """
     run = _Run(way, crew or CrewErrors(), (), draw)
     run.off_way_m = ON_WAY_M
-    ended, _, _ = _drive(run, wind_at, frozenset({"hold"}))
+    ended, _ = _drive(run, wind_at, frozenset({"hold"}))
     return ended == "hold" and run.most_across_m <= ON_WAY_M
 
 
@@ -317,7 +318,7 @@ def set_while_held(way: WayIn, wind_at: WindAt, waits_s: float) -> float:
     Infinite where she does not come to the hold, or touches.
     """
     run = _Run(way, CrewErrors(), ((1, math.inf),), None)
-    ended, _, _ = _drive(run, wind_at, frozenset({"hold"}))
+    ended, _ = _drive(run, wind_at, frozenset({"hold"}))
     if ended != "hold":
         return math.inf
     arrival, handled = way.arrival, run.handled
@@ -336,31 +337,33 @@ def set_while_held(way: WayIn, wind_at: WindAt, waits_s: float) -> float:
 
 def _drive(
     run: _Run, wind_at: WindAt, until: frozenset[str]
-) -> tuple[str, list[tuple[float, ...]], float]:
-    """Look, order, move on, until a phase is reached; how it ended, the track, least off."""
+) -> tuple[str, list[tuple[float, ...]]]:
+    """Look, order, move on, until a phase is reached; how it ended, and the track."""
     arrival, handled = run.way.arrival, run.handled
     run.begin()
     delay = round(run.crew.delay_s / LOOK_S)
     track: list[tuple[float, ...]] = []
-    least_m = math.inf
+    off_m, there = -math.inf, (0.0, 0.0)
     while handled.t_s < _MOST_S:
         now = handled.lying
         track.append(_row(handled.t_s, now))
         if not math.isfinite(now.east_m + now.heading_rad):
-            return "unknown", track, math.nan
+            return "unknown", track
         stern = arrival.stern((now.east_m, now.north_m, now.heading_rad))
-        least_m = min(least_m, arrival.off_m(*stern))
+        # she touches nothing before she has gone as far as it was off
+        if off_m - math.dist(stern, there) <= 0.0:
+            off_m, there = arrival.off_m(*stern), stern
         run.wait.append(run.look(now))
         orders = run.wait.popleft() if len(run.wait) > delay else Orders()
         if run.phase in until:
-            return run.phase, track, least_m
+            return run.phase, track
         if run.most_across_m > run.off_way_m:
-            return "off her way", track, least_m
-        if least_m <= 0.0:
-            return "touched", track, least_m
+            return "off her way", track
+        if off_m <= 0.0:
+            return "touched", track
         wind, blow = wind_at(handled.t_s)
         handled.on_for(LOOK_S, orders, Breeze(wind, blow, arrival.level_m))
-    return "no hold", track, least_m
+    return "no hold", track
 
 
 def _row(t_s: float, now: Lying) -> tuple[float, ...]:
@@ -370,8 +373,18 @@ def _row(t_s: float, now: Lying) -> tuple[float, ...]:
     )  # fmt: skip
 
 
-def _told(run: _Run, ended: str, least: float, track: Floats) -> CameIn:
+def _least_off_m(run: _Run, track: Floats) -> float:
+    """Least distance of her stern to the high-water line on the track; infinite without one."""
+    arrival, shore = run.way.arrival, run.way.arrival.stay.bay.shore
+    if shore is None:
+        return math.inf
+    stern = np.array([arrival.stern((row[1], row[2], row[3])) for row in track])
+    return float(shapely.distance(shore, shapely.points(stern)).min())
+
+
+def _told(run: _Run, ended: str, track: Floats) -> CameIn:
     arrival = run.way.arrival
+    least = math.nan if ended == "unknown" else _least_off_m(run, track)
     tail = track[track[:, 0] > track[-1, 0] - _TAIL_S]
     lies = (float(tail[:, 1].mean()), float(tail[:, 2].mean()), float(tail[:, 3].mean()))
     anchor = run.handled.lying.anchor_m

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -101,8 +102,7 @@ class Breeze:
     level_m: float = 0.0
 
 
-@dataclass(frozen=True)
-class Lying:
+class Lying(NamedTuple):
     """How she is at one moment.
 
     east_m, north_m, heading_rad; ahead_mps, aside_mps, turn_radps through the water
@@ -239,7 +239,8 @@ class Handled:
         order = np.zeros(ORDER_COLUMNS + len(self.scene.lines) - 1)
         order[O_HELM], order[O_REVS] = orders.helm_rad, orders.revs
         order[O_PUSH], order[O_VEER] = orders.push, orders.veer_mps
-        order[ORDER_COLUMNS : ORDER_COLUMNS + len(orders.take_in_mps)] = orders.take_in_mps
+        if orders.take_in_mps:
+            order[ORDER_COLUMNS : ORDER_COLUMNS + len(orders.take_in_mps)] = orders.take_in_mps
         veer, heave = self.windlass_mps
         tackle = Tackle(
             self._lines, self._on, self._rode, self._tension,
@@ -253,15 +254,14 @@ class Handled:
     @property
     def lying(self) -> Lying:
         """How she is."""
-        s, rode = self.state, self._rode
+        s, rode = self.state.tolist(), self._rode.tolist()
         anchor = ("stowed", "hangs", "lies")[int(s[S_ANCHOR])]
         return Lying(
-            float(s[S_EAST]), float(s[S_NORTH]), float(s[S_HEADING]),
-            float(s[S_AHEAD]), float(s[S_ASIDE]), float(s[S_TURN]),
-            float(s[S_RUDDER]), float(s[S_REVS]), float(s[S_CHAIN]),
+            s[S_EAST], s[S_NORTH], s[S_HEADING], s[S_AHEAD], s[S_ASIDE], s[S_TURN],
+            s[S_RUDDER], s[S_REVS], s[S_CHAIN],
             anchor, (float(self._lines.east_m[0]), float(self._lines.north_m[0])),
-            float(s[S_MOVED]), float(rode[C_PULL]), float(rode[C_DOWN]), float(rode[C_LYING]),
-            float(rode[C_SHANK]), tuple(float(one) for one in self._tension),
+            s[S_MOVED], rode[C_PULL], rode[C_DOWN], rode[C_LYING], rode[C_SHANK],
+            tuple(self._tension.tolist()),
         )  # fmt: skip
 
 
