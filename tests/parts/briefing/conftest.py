@@ -253,6 +253,7 @@ def variants() -> tuple[CardContent, ...]:
         {
             "night": replace(night(""), losses=(quiet,), room_m=-0.2),
             "leaving": (replace(leaving("")[1], room_m=-0.3),),
+            "by": "swim",
         },
         *verdicts,
     )

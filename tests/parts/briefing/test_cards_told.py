@@ -11,6 +11,7 @@ from shorefast.briefing.cards.faces import card_faces
 from shorefast.briefing.cards.night import night_card
 from shorefast.briefing.cards.overleaf import overleaf_columns
 from shorefast.briefing.cards.pack import cards_pdf, night_card_pdf, pack
+from shorefast.briefing.cards.way_in import goes_ahead
 from shorefast.drawing import SIGNALS
 from shorefast.wording import LANGUAGES, CardWords, card_words
 
@@ -260,3 +261,10 @@ def test_the_same_answer_prints_the_same_bytes(full):
     content, words = full(), card_words("en")
     assert cards_pdf(content, words, "a6") == cards_pdf(content, words, "a6")
     assert night_card_pdf(content, words, "a4") == night_card_pdf(content, words, "a4")
+
+
+@pytest.mark.parametrize(("by", "says"), [("row", "in the tender"), ("swim", "Nothing can wait")])
+def test_only_a_tender_waits_with_the_weather_line(bare, by, says):
+    held = replace(bare(), by=by, ahead=True)
+    words = card_words("en")
+    assert says in words.say(goes_ahead(held))

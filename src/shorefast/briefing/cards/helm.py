@@ -11,7 +11,14 @@ from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece
 from shorefast.briefing.cards.proof import short_proof
 from shorefast.briefing.cards.warned import cautioned, stopped, what_was
-from shorefast.briefing.cards.way_in import abort, crosswind, drifts, start, way_out_depths
+from shorefast.briefing.cards.way_in import (
+    abort,
+    crosswind,
+    drifts,
+    goes_ahead,
+    start,
+    way_out_depths,
+)
 from shorefast.wording import CardWords
 
 
@@ -60,7 +67,7 @@ def _way_in(content: CardContent, words: CardWords) -> Iterator[str]:
     """Where she begins, how she drifts, where it is broken off and by whom."""
     approach = content.approach
     if content.ahead:
-        yield words.say("ashore.ahead")
+        yield words.say(goes_ahead(content))
     if approach is not None:
         if not approach.can_be_held:
             yield words.say("helm.cannot")

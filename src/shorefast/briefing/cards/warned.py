@@ -16,6 +16,7 @@ from shorefast.briefing.cards.blocks import (
 )
 from shorefast.briefing.cards.content import CardContent, CardStep
 from shorefast.briefing.cards.flow import Piece, together
+from shorefast.briefing.cards.way_in import goes_ahead
 from shorefast.wording import CardWords
 
 
@@ -54,7 +55,7 @@ def steps(content: CardContent, words: CardWords, *who: str) -> tuple[Piece, ...
     if not some:
         return ()
     told = [_step(step, content, words) for step in some]
-    ahead = paragraph(words.say("ashore.ahead"), STRONG) if content.ahead else ()
+    ahead = paragraph(words.say(goes_ahead(content)), STRONG) if content.ahead else ()
     return (*heading(words.say("ashore.steps_title")), *ahead, *lockable(told))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from shorefast.briefing.cards.content import CardApproach
+from shorefast.briefing.cards.content import CardApproach, CardContent
 from shorefast.wording import CardWords
 
 _ON_LINE_M = 1.5
@@ -104,3 +104,11 @@ def _walks(side: str | None, words: CardWords) -> str:
     if side in {"port", "starboard"}:
         return words.say("helm.walks", side=_side(side, words))
     return words.say("helm.walks_not" if side == "no" else "helm.walks_unknown")
+
+
+def goes_ahead(content: CardContent) -> str:
+    """What is said where the weather line has to be fast before she begins her run.
+
+    A tender carries it there; a swimmer cannot wait with its end.
+    """
+    return "ashore.none_ahead" if content.by == "swim" else "ashore.ahead"
