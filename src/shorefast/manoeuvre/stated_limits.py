@@ -62,7 +62,7 @@ class Limits:
 
 
 def stated_limits(way: WayIn) -> Limits:
-    """What a usual crew comes within at least 95 times in 100, in the hour's gusts.
+    """What a usual crew not broken off comes within at least 95 times in 100, in gusts.
 
     Runs of the time model, each with its own gusts and errors, go on until the anchor is
     down; from there she is let come to rest in the mean wind of a minute of her record, her

@@ -164,14 +164,14 @@ def waiting_words(waits: Waiting) -> str:
 
 
 def limits_words(found: Approach) -> str:
-    """Within what she ends, at least 95 times in 100."""
+    """Within what she ends, at least 95 times in 100 of those not broken off."""
     limits = found.limits
     if not math.isfinite(limits.landing_m):
         return f"Within what a usual crew brings her to her lie in that hour's gusts is {UNKNOWN}."
     return (
         f"A usual crew in that hour's gusts: the anchor within {metres(limits.landing_m)} of its"
-        f" place, she within {metres(limits.lie_m)} of her lie, at least 95 times in 100, at the"
-        " first go or, that broken off, the second."
+        f" place, she within {metres(limits.lie_m)} of her lie, at least 95 times in 100 of those"
+        " not broken off."
     )
 
 
