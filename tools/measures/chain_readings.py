@@ -81,6 +81,11 @@ class Read:
         return self.told.low_n <= self.true_n and (math.isnan(high_n) or self.true_n <= high_n)
 
     @property
+    def endless(self) -> bool:
+        """Whether no upper end is told, or no pull at all."""
+        return math.isnan(self.told.high_n)
+
+    @property
     def refused(self) -> bool:
         """Whether it is said that all chain is lifted, or may be: the angle may tell no more."""
         return self.told.all_lifted or self.told.may_be_lifted
@@ -133,8 +138,8 @@ class Truth:
     lifted: bool
 
 
-def _pulled(pieces: Floats, bed: BedLine, friction: float, bow_m: float, pull_n: float) -> Truth:
-    """A true chain about as hard drawn as a pull has it.
+def pulled(pieces: Floats, bed: BedLine, friction: float, bow_m: float, pull_n: float) -> Truth:
+    """A true chain (pieces: length, weight, stiffness) about as hard drawn as a pull has it.
 
     The rode's own statics only choose how far off she lies; what she pulls there, and how
     the chain leads, bars say.
@@ -162,10 +167,11 @@ def _at_berth(at: Berth, off: Off, draw: np.random.Generator) -> Truth:
     assert engine is not None and engine.astern_pull_n is not None
     pull_n = _log_drawn(draw, LEAST_N, engine.astern_pull_n)
     pieces = np.array([[out_m, heavy * links.wet_weight_npm, links.axial_stiffness_n]])
-    return _pulled(pieces, bed, friction, level_m + boat.roller.z_m, pull_n)
+    return pulled(pieces, bed, friction, level_m + boat.roller.z_m, pull_n)
 
 
-def _read(name: str, true: Truth, off: Off, draw: np.random.Generator, ask: Asked) -> Read:
+def read_off(name: str, true: Truth, off: Off, draw: np.random.Generator, ask: Asked) -> Read:
+    """The lead of a true chain by bars, read with an error, and asked."""
     led = bars_led(true.chain, true.guess_n)
     angle = math.acos(led.level_n / led.bow_n) + draw.normal(0.0, off.reading_rad)
     angle = min(max(angle, math.radians(1.0)), 0.5 * math.pi)
@@ -181,7 +187,7 @@ def readings(count: int, seed: int, off: Off = EXACTLY_LET_GO) -> list[Read]:
         at = berths[k % len(berths)]
         chain_of = at.chain()
         true = _at_berth(at, off, draw)
-        found.append(_read(at.name, true, off, draw, partial(pull_told, chain_of)))
+        found.append(read_off(at.name, true, off, draw, partial(pull_told, chain_of)))
     return found
 
 
@@ -218,8 +224,8 @@ def drawn_reading(off: Off, draw: np.random.Generator) -> Read:
         links.axial_stiffness_n,
     ]])  # fmt: skip
     bow_m = roller_m + draw.normal(0.0, off.water_m)
-    true = _pulled(pieces, BedLine(along, bed), friction, bow_m, _log_drawn(draw, 100.0, 6000.0))
-    return _read("drawn", true, off, draw, partial(pull_told, stated))
+    true = pulled(pieces, BedLine(along, bed), friction, bow_m, _log_drawn(draw, 100.0, 6000.0))
+    return read_off("drawn", true, off, draw, partial(pull_told, stated))
 
 
 def drawn_readings(count: int, seed: int) -> list[Read]:

@@ -188,6 +188,10 @@ def chain(
         float,
         typer.Option("--from-vertical", metavar="DEG", help="The chain's angle; 0 is up and down."),
     ],
+    chain_out: Annotated[
+        float | None,
+        typer.Option("--chain-out", metavar="M", help="Out as it is read; the lie's without."),
+    ] = None,
     as_json: AsJson = False,
 ) -> None:
     """What does this chain angle mean?
@@ -195,7 +199,7 @@ def chain(
     The pull that the chain's angle at the roller tells, with its error, or that
     all of it is lifted and the angle no longer tells.
     """
-    run("chain", as_json, "Asking the chain", stay, from_vertical)
+    run("chain", as_json, "Asking the chain", stay, from_vertical, chain_out)
 
 
 @app.command(epilog=brief(1, 3, 9))

@@ -97,7 +97,9 @@ def pull_told(chain: Hanging, angle_rad: float) -> PullTold:
     return PullTold(nan, low_n, nan, True, 0.0, True)
 
 
-def ask_the_chain(stay: Stay, judged: Judged, from_vertical_rad: float) -> ChainReading:
+def ask_the_chain(
+    stay: Stay, judged: Judged, from_vertical_rad: float, out_m: float | None = None
+) -> ChainReading:
     """Pull from the chain's angle at the roller, at the stay's first water level.
 
     The range holds every pull under which 19 of 20 crews may read that angle: by the
@@ -109,11 +111,13 @@ def ask_the_chain(stay: Stay, judged: Judged, from_vertical_rad: float) -> Chain
     ----------
     from_vertical_rad : float
         0 is up and down. [rad]
+    out_m : float, optional
+        How much is out; as much as in the lie where left out. [m]
 
     Raises
     ------
     BadInput
-        For an angle that is not between plumb and level.
+        For an angle that is not between plumb and level; for more chain than is aboard.
     """
     if not 0.0 <= from_vertical_rad < 0.5 * math.pi:
         raise BadInput(
@@ -125,6 +129,6 @@ def ask_the_chain(stay: Stay, judged: Judged, from_vertical_rad: float) -> Chain
     level_m = float(judged.judgement.water_level_m[0, 0])
     angle = 0.5 * math.pi - from_vertical_rad
     basis = judged.judgement.basis | lead_basis(stay)
-    chain = hanging(stay, judged.rigged, level_m, proof_toward_rad(stay))
+    chain = hanging(stay, judged.rigged, level_m, proof_toward_rad(stay), out_m)
     told = _NOTHING if chain is None else pull_told(chain, angle)
     return ChainReading(angle, *told, basis)

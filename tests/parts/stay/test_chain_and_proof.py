@@ -29,6 +29,17 @@ def test_the_angle_a_pull_gives_tells_that_pull_again(k_day, k_judged, pull_n):
     assert told.on_bottom_m == pytest.approx(form.on_bottom_m, abs=0.01)
 
 
+def test_a_reading_on_other_chain_is_told_for_that_chain(k_day, k_judged):
+    lie_m = k_day.lie.chain_out_m
+    same = ask_the_chain(k_day, k_judged, 0.7, lie_m)
+    assert same.pull_n == ask_the_chain(k_day, k_judged, 0.7).pull_n
+    # of the same lead with bottom chain the pull is the same; what lies is that much less
+    less = ask_the_chain(k_day, k_judged, 0.7, lie_m - 3.0)
+    assert less.on_bottom_m < same.on_bottom_m - 1.0
+    with pytest.raises(BadInput, match="m aboard"):
+        ask_the_chain(k_day, k_judged, 0.7, 500.0)
+
+
 def test_a_chain_wholly_lifted_tells_a_least_pull_or_none(k_day, k_judged):
     told = ask_the_chain(k_day, k_judged, math.radians(72.0))
     assert told.all_lifted

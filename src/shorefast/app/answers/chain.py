@@ -37,20 +37,26 @@ def _text(told: ChainReading) -> str:
         f" {metres(told.on_bottom_m)} of it lie on the bed."
     )
     if told.may_be_lifted:
-        said += " All of it may be lifted already, and the angle then tells no more."
+        said += " All of it may be lifted already"
+        said += ", and the angle then tells no more." if math.isnan(told.pull_high_n) else "."
     return said
 
 
-def answer_chain(stay_path: Path, from_vertical_deg: float) -> Answer:
+def answer_chain(
+    stay_path: Path, from_vertical_deg: float, chain_out_m: float | None = None
+) -> Answer:
     """The pull that the chain's angle at the roller tells.
+
+    chain_out_m : out as it is read; as in the lie where left out
 
     Raises
     ------
     BadInput, Unreadable
-        As ``judge``, and for an angle that cannot be.
+        As ``judge``, for an angle that cannot be, and for more chain than is aboard.
     """
     stay = read_stay(stay_path)
-    told = ask_the_chain(stay, judge(stay), to_si(from_vertical_deg, "angle", "deg"))
+    angle_rad = to_si(from_vertical_deg, "angle", "deg")
+    told = ask_the_chain(stay, judge(stay), angle_rad, chain_out_m)
     keys = {
         "angle_below_horizontal_rad": told.angle_below_horizontal_rad,
         "pull_n": told.pull_n,
