@@ -93,7 +93,8 @@ def test_shares_are_told_where_no_revs_are_known():
         ),
         (
             (671.0, 556.0, 890.0, False, 16.5, True),
-            "(57 kg to 91 kg); 17 m of it lie on the bed. All of it may be lifted already.",
+            "the pull is about 68 kg (57 kg to 91 kg); 17 m of it lie on the bed. All of it may be"
+            " lifted already.",
         ),
         (
             (NAN, 2450.0, NAN, True, 0.0, True),
