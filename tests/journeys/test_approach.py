@@ -132,3 +132,13 @@ def test_a_windlass_nobody_timed_is_said(cove):
     assert done.returncode == ANSWERED, done.stderr
     said = [one["said"] for one in json.loads(done.stdout)["basis"]["assumptions"]]
     assert "Nobody says how fast the windlass veers; 15 m a minute is taken" in said
+
+
+def test_a_bed_nobody_sounded_is_told_as_that(cove):
+    stay = (cove / "stay.toml").read_text(encoding="utf-8")
+    far = stay.replace("east_m = -49.5, north_m = 49.5", "east_m = -3000, north_m = 3000")
+    assert far != stay
+    (cove / "far.toml").write_text(far, encoding="utf-8")
+    done = shorefast(cove, "approach", "far.toml")
+    assert done.returncode == THE_INPUT
+    assert "the depth where the anchor goes is unknown" in done.stderr

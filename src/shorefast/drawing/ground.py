@@ -118,6 +118,8 @@ def draw_soundings(page: Page, board: Board, view: View, bay: Bay, bed: Bed) -> 
         shapely.prepare(bay.land)
         dry = shapely.contains_xy(bay.land, *view.from_page(places))
         places, depth = places[~dry], depth[~dry]
+    if not depth.size:
+        return
     order = _thinned(places, depth, view.frame)
     for index in board.spread_out(places[order], (7.0, 5.0)):
         at = order[index]

@@ -185,8 +185,13 @@ def arrival(stay: Stay, at_utc: datetime | None = None) -> Arrival:
         raise BadInput(
             stay.name, "the water level is unknown then", "a tide or a level wanted", "Add it."
         )
-    rigged = rig(stay, level_m)
     lie = lie_of(stay)
+    bed_m = float(stay.bay.surface.level_at(lie.let_go_east_m, lie.let_go_north_m))
+    if not math.isfinite(bed_m):
+        raise BadInput(
+            "Lie", "the depth where the anchor goes is unknown", "soundings there wanted", "Sound."
+        )
+    rigged = rig(stay, level_m)
     toward = math.atan2(rigged.start[0] - lie.let_go_east_m, rigged.start[1] - lie.let_go_north_m)
     wind, hardest = winds_of_hour(stay, at, toward)
     if not math.isfinite(wind.mean_mps + wind.from_rad):
@@ -206,11 +211,6 @@ def arrival(stay: Stay, at_utc: datetime | None = None) -> Arrival:
         rest[1] + rigged.rode.x_m * math.cos(rest[2]),
     )
     de, dn = east_m - lie.let_go_east_m, north_m - lie.let_go_north_m
-    bed_m = float(stay.bay.surface.level_at(lie.let_go_east_m, lie.let_go_north_m))
-    if not math.isfinite(bed_m):
-        raise BadInput(
-            "Lie", "the depth where the anchor goes is unknown", "soundings there wanted", "Sound."
-        )
     return Arrival(
         stay, rigged, at, level_m, wind, hardest, rest, math.atan2(de, dn), math.hypot(de, dn),
         level_m - bed_m, _basis(wind),

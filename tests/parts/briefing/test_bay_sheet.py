@@ -121,6 +121,14 @@ def test_nothing_of_the_manoeuvre_is_drawn_where_nobody_worked_it_out(made_up, b
     assert not [text for _, text in page.labels if "way out" in text or "transit" in text]
 
 
+def test_a_bay_without_a_sounding_in_sight_is_drawn_bare(made_up, bare):
+    sheet = sheet_of(made_up)
+    bay = sheet.stay.bay
+    far = replace(bay.soundings, east_m=bay.soundings.east_m + 20_000.0)
+    sheet = replace(sheet, stay=replace(sheet.stay, bay=replace(bay, soundings=far)))
+    assert bay_page(sheet, bare(), card_words("en")).svg("card", "bare", "bare")
+
+
 def test_cautions_stand_under_the_plan(made_up, full):
     words = card_words("en")
     page = bay_page(sheet_of(made_up), full(), words)

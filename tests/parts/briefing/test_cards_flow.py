@@ -3,15 +3,18 @@
 import pytest
 
 from shorefast.briefing.cards.blocks import (
+    LEAST_PT,
     NUMBER_PT,
     Cell,
     Column,
     blank_table,
     bullets,
     heading,
+    number_style,
     paragraph,
     ruled,
     table,
+    text_rows,
 )
 from shorefast.briefing.cards.flow import Piece, flow, together
 from shorefast.drawing import Page
@@ -97,3 +100,11 @@ def test_lines_to_write_on_keep_their_order():
 def test_a_log_has_the_hours_it_was_given():
     (page,) = drawn(flow(blank_table([("time", 1.0), ("wind", 1.0)], ["18:00", "19:00"]), rooms))
     assert page == ["time", "wind", "18:00", "19:00"]
+
+
+def test_unknown_in_place_of_a_key_number_is_one_word_in_one_row():
+    narrow = 44.0
+    style = number_style("unknown", narrow)
+    assert style.size_pt >= LEAST_PT
+    assert text_rows("unknown", style, narrow) == ["unknown"]
+    assert number_style("55°", narrow).size_pt >= 16.0

@@ -139,6 +139,12 @@ class Cell:
     style: Style = BODY
 
 
+def number_style(text: str, wide_pt: float) -> Style:
+    """How a key number is set in a column; a word in its place ("unknown") shrinks to text."""
+    sizes = NUMBER_PT if any(map(str.isdigit, text)) else (NUMBER_PT[0], STRONG.size_pt)
+    return Style("bold", "ink", fitted(text, "bold", sizes, wide_pt))
+
+
 @dataclass(frozen=True)
 class Column:
     """A column of a table: its name and its share of the width."""
@@ -185,7 +191,7 @@ def _table_row(cells: Sequence[Cell], places: Sequence[tuple[float, float]]) -> 
     for cell, (x, wide) in zip(cells, places, strict=True):
         style = cell.style
         if cell.number:
-            style = Style("bold", "ink", fitted(cell.text, "bold", NUMBER_PT, wide))
+            style = number_style(cell.text, wide)
         set_out.append((text_rows(cell.text, style, wide), style, x))
     return _row(set_out, ruled=True, bottom=False)
 
@@ -250,7 +256,7 @@ def beside_a_blank(rows: Sequence[tuple[str, str, bool]]) -> tuple[Piece, ...]:
 
 def _beside_a_blank(asked: str, told: str, number: bool) -> Piece:
     first, second, gap = 0.37 * WIDE, 0.40 * WIDE, 5.0
-    style = Style("bold", "ink", fitted(told, "bold", NUMBER_PT, second)) if number else STRONG
+    style = number_style(told, second) if number else STRONG
     names = text_rows(asked, BODY, first - gap)
     said = text_rows(told, style, second - gap) if told else []
     high = max(high_of(len(names), BODY), high_of(len(said), style), 15.0) + 5.0
