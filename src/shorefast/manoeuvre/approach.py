@@ -11,16 +11,15 @@ import numpy as np
 from shorefast.basis import Assumption, Basis
 from shorefast.manoeuvre.arrival import arrival
 from shorefast.manoeuvre.calls import Call, the_calls
+from shorefast.manoeuvre.clear_way import ClearWay, broken_off
 from shorefast.manoeuvre.crosswind import Crosswind, crosswind
 from shorefast.manoeuvre.falls_off import FallsOff, falls_off
 from shorefast.manoeuvre.leeway import leeway
 from shorefast.manoeuvre.look_round import (
     LookRound,
-    WayOut,
     look_round,
     turning_needs_m,
     turning_room_m,
-    way_out,
 )
 from shorefast.manoeuvre.start import started
 from shorefast.manoeuvre.stated_limits import Limits, stated_limits
@@ -56,7 +55,7 @@ class Approach:
     crosswind : Crosswind
     look_round : LookRound or None
     turning_room_m, turning_needs_m : float
-    out : WayOut
+    out : ClearWay
     calls : tuple of Call
     limits : Limits
         Within what the anchor and she herself end at least 95 times in 100.
@@ -78,7 +77,7 @@ class Approach:
     look_round: LookRound | None
     turning_room_m: float
     turning_needs_m: float
-    out: WayOut
+    out: ClearWay
     calls: tuple[Call, ...]
     limits: Limits
     basis: Basis
@@ -132,7 +131,7 @@ def approach(stay: Stay, at_utc: datetime | None = None) -> Approach:
         look_round=look_round(way),
         turning_room_m=turning_room_m(way),
         turning_needs_m=turning_needs_m(way),
-        out=way_out(way),
+        out=broken_off(way),
         calls=calls,
         limits=stated_limits(way),
         basis=came.basis | HANDLED_BASIS | _basis(way),

@@ -7,11 +7,11 @@ from datetime import datetime
 from typing import Literal
 
 from shorefast.basis import Basis
+from shorefast.manoeuvre.clear_way import ClearWay
 from shorefast.manoeuvre.crossed_chain import CrossedChain, DrillStep
 from shorefast.manoeuvre.leaving_cut import Cut
 from shorefast.manoeuvre.leaving_heave import Heaving
 from shorefast.manoeuvre.leaving_hold import Held
-from shorefast.manoeuvre.leaving_out import WayOut
 from shorefast.manoeuvre.leaving_slip import DoubledBack
 from shorefast.manoeuvre.leaving_swing import Swing
 
@@ -132,7 +132,7 @@ class Leaving:
     hours: tuple[LeavingAt, ...]
     heaving: Heaving
     held: Held
-    out: WayOut
+    out: ClearWay
     swing: Swing
     cut: Cut
     crossed: CrossedChain

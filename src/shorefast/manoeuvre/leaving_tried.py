@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from shorefast.manoeuvre.clear_way import ClearWay
 from shorefast.manoeuvre.leaving_away import LATE_S, THROTTLE, Away
 from shorefast.manoeuvre.leaving_hold import Held
 from shorefast.manoeuvre.leaving_order import Order, best_order, stages_at
-from shorefast.manoeuvre.leaving_out import WayOut
 from shorefast.manoeuvre.leaving_places import Begun, places_out
 from shorefast.manoeuvre.leaving_room import RoomOut, room_out
 from shorefast.manoeuvre.leaving_told import NO_ROOM, NOT_HELD, PAST_LIMIT, UNKNOWN, Why
@@ -47,7 +47,7 @@ class Setting:
     asked: Asked
     held: Held
     away: Away | None
-    out: WayOut
+    out: ClearWay
     taken_in: dict[float, Asked] = field(default_factory=dict)
 
     def hove(self, by_m: float) -> Asked:

@@ -9,13 +9,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from shorefast.manoeuvre.clear_way import ClearWay, leads_out
 from shorefast.manoeuvre.leaving_away import getting_away
 from shorefast.manoeuvre.leaving_hands import Hands, hands_of, let_go_by
 from shorefast.manoeuvre.leaving_heave import Heaving, heaving
 from shorefast.manoeuvre.leaving_hold import Held, held_of
 from shorefast.manoeuvre.leaving_hours import Hours, hours_of
 from shorefast.manoeuvre.leaving_light import Light, light_of
-from shorefast.manoeuvre.leaving_out import WayOut, way_out
 from shorefast.manoeuvre.leaving_told import NO_ROOM, PAST_LIMIT, UNKNOWN, Why
 from shorefast.manoeuvre.leaving_tried import Setting, Tried, Way, held_share, try_way
 from shorefast.stay import Judged, Stay, lie_of, question_of, slack_m, up_and_down_m
@@ -56,7 +56,7 @@ class Worked:
         return self.setting.held
 
     @property
-    def out(self) -> WayOut:
+    def out(self) -> ClearWay:
         """The way out."""
         return self.setting.out
 
@@ -65,7 +65,7 @@ def work_out(stay: Stay, judged: Judged, now: int) -> Worked:
     """Everything for the judged time ``now``, and for the hours beside it."""
     level_m = judged.judgement.water_level_m[0, now]
     held, away = held_of(stay, judged), getting_away(stay, judged)
-    setting = Setting(question_of(stay, judged), held, away, way_out(stay, float(level_m)))
+    setting = Setting(question_of(stay, judged), held, away, leads_out(stay, float(level_m)))
     down_m = float(up_and_down_m(stay, level_m))
     heave = heaving(stay, lie_of(stay).chain_out_m, down_m)
     hands = hands_of(stay, judged)

@@ -1,4 +1,4 @@
-"""Before the run: the pass to look round, room to turn, and the way out if it is broken off."""
+"""Before the run: the pass to look round, and room to turn."""
 
 from __future__ import annotations
 
@@ -10,19 +10,14 @@ import shapely
 from numpy.typing import NDArray
 
 from shorefast.manoeuvre.arrival import Arrival
+from shorefast.manoeuvre.clear_way import BED_DOUBT, CLEAR_M, draught_m, water_m
 from shorefast.manoeuvre.way_in import WayIn
 from shorefast.mooring import Breeze, Orders
 from shorefast.stay import neighbour_reach
 
 Floats = NDArray[np.float64]
-# under the deepest part of her while she turns and looks round: our choice
-CLEAR_M = 1.0
-# of the depth surface, taken off it: 95 of 100 on one side
-_DOUBT, _STEP_M, _FAR_M = 1.645, 2.0, 120.0
-_OFF_TRIED, _SPREAD = 24, math.radians(75.0)
+_STEP_M, _OFF_TRIED = 2.0, 24
 _TURN_S, _AHEAD_MPS, _REVS = 120.0, 1.0, 0.35
-_ABORT_AT_M = (10.0, 20.0, 40.0, 60.0, 80.0, 100.0)
-_ABORT_LEAST_M = 60.0
 _HALF_PASS_M = (40.0, 25.0, 15.0)
 
 
@@ -41,32 +36,6 @@ class LookRound:
     least_water_m: float
 
 
-@dataclass(frozen=True)
-class WayOut:
-    """Where she goes when it is broken off.
-
-    bearing_rad : none of 60 m along it too shoal or foul; NaN where no such is known
-    depths : of (distance from the hold [m], water there [m]), NaN unknown
-    """
-
-    bearing_rad: float
-    depths: tuple[tuple[float, float], ...]
-
-
-def water_m(arrival: Arrival, east_m: Floats, north_m: Floats) -> Floats:
-    """Water over the bed at the arrival's level, the bed's doubt taken off; NaN unknown. [m]"""
-    surface = arrival.stay.bay.surface
-    level = surface.level_at(east_m, north_m) + _DOUBT * surface.deviation_at(east_m, north_m)
-    depth: Floats = arrival.level_m - level
-    return depth
-
-
-def draught_m(arrival: Arrival) -> float:
-    """Her deepest part. [m]"""
-    boat = arrival.stay.boat
-    return max([boat.hull.draught_m, *(part.draught_m for part in boat.underwater)])
-
-
 def look_round(way: WayIn) -> LookRound | None:
     """The pass square to her way in, as near the hold as there is water; None where none is."""
     arrival = way.arrival
@@ -77,12 +46,17 @@ def look_round(way: WayIn) -> LookRound | None:
         at_m = way.hold_m - _STEP_M * back
         east_m, north_m = way.roller_at(at_m)
         east, north = east_m + along * sine, north_m + along * cosine
-        spare = water_m(arrival, east, north) - draught_m(arrival)
+        spare = _spare_m(arrival, east, north)
         if np.isfinite(spare).all() and spare.min() >= CLEAR_M and _clear(arrival, east, north):
             off_m = arrival.off_m(east_m, north_m)
             ends = (float(east[0]), float(north[0])), (float(east[-1]), float(north[-1]))
             return LookRound(*ends, off_m, heading % (2.0 * math.pi), float(spare.min()))
     return None
+
+
+def _spare_m(arrival: Arrival, east_m: Floats, north_m: Floats) -> Floats:
+    """Water under the deepest part of her, the bed's doubt taken off; NaN unknown. [m]"""
+    return water_m(arrival.stay, arrival.level_m, east_m, north_m) - draught_m(arrival.stay)
 
 
 def _pass_toward(arrival: Arrival) -> float:
@@ -126,11 +100,11 @@ def turning_room_m(way: WayIn) -> float:
     rows, columns = np.indices(grid.level_m.shape)
     east, north = grid.west_m + columns * grid.step_m, grid.south_m + rows * grid.step_m
     at_m = way.pose_at(way.begins_at_m, way.start_across_m)
-    if not np.isfinite(water_m(arrival, np.array([at_m[0]]), np.array([at_m[1]]))).all():
+    if not np.isfinite(_spare_m(arrival, np.array([at_m[0]]), np.array([at_m[1]]))).all():
         return math.nan
     far = np.hypot(east - at_m[0], north - at_m[1])
-    depth = arrival.level_m - (grid.level_m + _DOUBT * grid.deviation_m)
-    fits = depth - draught_m(arrival) >= CLEAR_M
+    depth = arrival.level_m - (grid.level_m + BED_DOUBT * grid.deviation_m)
+    fits = depth - draught_m(arrival.stay) >= CLEAR_M
     bad = far[~fits]
     edge = min(
         at_m[0] - grid.west_m, float(east.max()) - at_m[0],
@@ -140,26 +114,3 @@ def turning_room_m(way: WayIn) -> float:
     point = shapely.Point(at_m[0], at_m[1])
     near += [float(point.distance(neighbour_reach(one)[0])) for one in arrival.stay.neighbours]
     return 2.0 * max(0.0, min(near))
-
-
-def way_out(way: WayIn) -> WayOut:
-    """The clear bearing nearest to straight out from the hold, and the depths along it."""
-    arrival = way.arrival
-    east_m, north_m = way.roller_at(way.hold_m)
-    out = arrival.way_in_rad + math.pi
-    far = np.arange(_STEP_M, _FAR_M, _STEP_M)
-    for step in sorted(range(-15, 16), key=abs):
-        bearing = out + step / 15.0 * _SPREAD
-        east, north = east_m + far * math.sin(bearing), north_m + far * math.cos(bearing)
-        spare = water_m(arrival, east, north) - draught_m(arrival)
-        near = far <= _ABORT_LEAST_M
-        known = np.isfinite(spare)
-        fits = known[near].all() and spare[known].min() >= CLEAR_M
-        if fits and _clear(arrival, east, north):
-            at = np.array(_ABORT_AT_M)
-            depths = water_m(
-                arrival, east_m + at * math.sin(bearing), north_m + at * math.cos(bearing)
-            )
-            rows = tuple((float(a), float(d)) for a, d in zip(at, depths, strict=True))
-            return WayOut(bearing % (2.0 * math.pi), rows)
-    return WayOut(math.nan, ())

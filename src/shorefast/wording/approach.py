@@ -136,7 +136,10 @@ def _out_words(found: Approach) -> str:
     if not math.isfinite(out.bearing_rad):
         return "Way out: no clear bearing is known. Go out the way you came in."
     depths = ", ".join(f"{metres(far)}: {metres(deep)}" for far, deep in out.depths)
-    return f"Way out: {bearing(out.bearing_rad)}. Water along it from the hold, {depths}."
+    return (
+        f"Way out: {bearing(out.bearing_rad)}. Least water across it, the bed's doubt taken off,"
+        f" from the hold, {depths}."
+    )
 
 
 def waiting_words(waits: Waiting) -> str:

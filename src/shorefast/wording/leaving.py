@@ -176,9 +176,10 @@ def way_out_words(found: Leaving) -> str:
     """The way out and off, and how far it is known to be clear."""
     if not math.isfinite(found.out.bearing_rad) or found.out.clear_m <= 0.0:
         return f"The way out is {UNKNOWN}."
+    least = metres(float(found.out.depth_m.min()))
     return (
         f"Way out, and off if it goes wrong: {bearing(found.out.bearing_rad)}, clear for"
-        f" {metres(found.out.clear_m)}, least depth {metres(float(found.out.depth_m.min()))}."
+        f" {metres(found.out.clear_m)}, least depth {least}, the bed's doubt taken off."
     )
 
 

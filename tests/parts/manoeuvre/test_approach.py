@@ -9,10 +9,10 @@ import pytest
 
 from shorefast.errors import BadInput
 from shorefast.manoeuvre import approach, come_in
+from shorefast.manoeuvre.clear_way import draught_m, water_m
 from shorefast.manoeuvre.coming_in import keeps_her_way
 from shorefast.manoeuvre.crosswind import in_wind, steady
 from shorefast.manoeuvre.held_astern import held_astern
-from shorefast.manoeuvre.look_round import water_m
 from shorefast.manoeuvre.start import started
 from shorefast.mooring import Breeze, Orders, forces_driven
 
@@ -125,12 +125,18 @@ def test_the_way_out_and_the_pass_have_the_water_they_say(found):
     arrival = found.way.arrival
     east_m, north_m = found.way.roller_at(found.way.hold_m)
     assert len(found.out.depths) == 6
+    # her beam and 5 m to either side of it, a place every quarter of a metre
+    aside_m = np.linspace(-1.0, 1.0, 60) * (0.5 * arrival.stay.boat.hull.beam_m + 5.0)
+    sine, cosine = math.sin(found.out.bearing_rad), math.cos(found.out.bearing_rad)
     for far_m, deep_m in found.out.depths:
-        at = (
-            np.array([east_m + far_m * math.sin(found.out.bearing_rad)]),
-            np.array([north_m + far_m * math.cos(found.out.bearing_rad)]),
-        )
-        assert water_m(arrival, *at)[0] == pytest.approx(deep_m, nan_ok=True)
+        least_m = water_m(
+            arrival.stay,
+            arrival.level_m,
+            east_m + far_m * sine + aside_m * cosine,
+            north_m + far_m * cosine - aside_m * sine,
+        ).min()
+        assert deep_m == pytest.approx(least_m, abs=0.3)
+        assert deep_m >= draught_m(arrival.stay) + 1.0
     assert found.look_round.least_water_m >= 1.0
     assert found.turning_needs_m > arrival.stay.boat.hull.length_m
 

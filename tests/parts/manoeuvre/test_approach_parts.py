@@ -13,8 +13,9 @@ from shorefast.errors import BadInput
 from shorefast.manoeuvre import approach
 from shorefast.manoeuvre.arrival import arrival
 from shorefast.manoeuvre.calls import bed_on_way
+from shorefast.manoeuvre.clear_way import draught_m
 from shorefast.manoeuvre.held_astern import held_astern, most_wind_mps
-from shorefast.manoeuvre.look_round import draught_m, turning_room_m
+from shorefast.manoeuvre.look_round import turning_room_m
 from shorefast.manoeuvre.way_in import way_in
 from shorefast.mooring import Breeze, Orders, rode_at_distance
 from shorefast.stay import rode_segments
@@ -130,7 +131,7 @@ def test_the_pass_to_look_round_has_the_water_it_says_all_along(found):
     turn, way = found.look_round, found.way
     east = np.linspace(turn.from_m[0], turn.to_m[0], 300)
     north = np.linspace(turn.from_m[1], turn.to_m[1], 300)
-    spare = depths(way, east, north) - draught_m(way.arrival)
+    spare = depths(way, east, north) - draught_m(way.arrival.stay)
     # the doubt of the survey is taken off what is said
     assert spare.min() >= turn.least_water_m
     toward = math.atan2(east[-1] - east[0], north[-1] - north[0])
@@ -144,13 +145,15 @@ def test_the_way_out_tells_the_surveyed_water_less_its_doubt(found):
     way, surface = found.way, found.way.arrival.stay.bay.surface
     east_m, north_m = way.roller_at(way.hold_m)
     assert [far for far, _ in found.out.depths] == [10.0, 20.0, 40.0, 60.0, 80.0, 100.0]
+    aside_m = np.linspace(-1.0, 1.0, 60) * (0.5 * way.arrival.stay.boat.hull.beam_m + 5.0)
+    sine, cosine = math.sin(found.out.bearing_rad), math.cos(found.out.bearing_rad)
     for far_m, told_m in found.out.depths:
-        east = np.array([east_m + far_m * math.sin(found.out.bearing_rad)])
-        north = np.array([north_m + far_m * math.cos(found.out.bearing_rad)])
+        east = east_m + far_m * sine + aside_m * cosine
+        north = north_m + far_m * cosine - aside_m * sine
         # 95 of 100 on one side: 1.645 deviations of a normal law
-        doubt_m = 1.645 * float(surface.deviation_at(east, north)[0])
-        assert told_m == pytest.approx(float(depths(way, east, north)[0]) - doubt_m, abs=0.005)
-        assert told_m >= draught_m(way.arrival) + 1.0
+        left_m = depths(way, east, north) - 1.645 * surface.deviation_at(east, north)
+        assert told_m == pytest.approx(float(left_m.min()), abs=0.3)
+        assert told_m >= draught_m(way.arrival.stay) + 1.0
 
 
 def test_to_windward_means_toward_where_the_wind_comes_from(found):

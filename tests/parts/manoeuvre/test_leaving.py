@@ -16,9 +16,9 @@ from shorefast.app.answers.leave import leave_keys
 from shorefast.boat import LongLine
 from shorefast.errors import OutsideModel
 from shorefast.manoeuvre import Leaving, leaving
+from shorefast.manoeuvre.clear_way import leads_out
 from shorefast.manoeuvre.leaving_hands import hands_of, let_go_by
 from shorefast.manoeuvre.leaving_heave import heaving
-from shorefast.manoeuvre.leaving_out import way_out
 from shorefast.manoeuvre.leaving_slip import doubled_back
 from shorefast.stay import judge, question_of, slack_m, untied
 from shorefast.wording import beside_judge_words, doubled_back_words, feasible_words, order_rows
@@ -192,10 +192,10 @@ def test_a_windlass_nobody_timed_is_told_at_three_speeds_and_reckoned_with_the_s
 
 def test_the_way_out_leads_where_no_land_is_ahead(notch, spur):
     # the notch opens to the east and south-east, the cove behind the spur to the west
-    east = way_out(notch[0], 2.0)
+    east = leads_out(notch[0], 2.0)
     assert math.sin(east.bearing_rad) > 0.5
     assert east.clear_m > 100.0
-    west = way_out(spur[0], 0.2)
+    west = leads_out(spur[0], 0.2)
     assert math.sin(west.bearing_rad) < 0.0 < math.cos(west.bearing_rad)
     assert float(west.depth_m.min()) > 2.4
 
