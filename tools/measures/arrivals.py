@@ -23,9 +23,10 @@ from shorefast.manoeuvre import (
     started,
     waiting,
 )
-from shorefast.manoeuvre.coming_in import LinesS, WindAt, keeps_her_way
+from shorefast.manoeuvre.coming_in import WindAt, keeps_her_way
 from shorefast.manoeuvre.crosswind import in_wind, steady, swinging
 from shorefast.manoeuvre.practice_wind import air_of
+from shorefast.manoeuvre.way_in import LinesS
 from shorefast.readers import read_stay
 from shorefast.stay import Judged, Stay, judge, where_to_let_go
 

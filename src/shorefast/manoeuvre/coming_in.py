@@ -14,14 +14,12 @@ from numpy.typing import NDArray
 
 from shorefast.manoeuvre.seen import LOOK_S, CrewErrors, Eyes, along_and_across, speed_along
 from shorefast.manoeuvre.steering import Steering
-from shorefast.manoeuvre.way_in import LAID_N, SPEED_SHARE, WayIn
+from shorefast.manoeuvre.way_in import LAID_N, SPEED_SHARE, LinesS, WayIn, in_turn
 from shorefast.mooring import Breeze, Handled, Lying, Orders
 from shorefast.stay import lie_of
 
 Floats = NDArray[np.float64]
 WindAt = Callable[[float], tuple[float, float]]
-# number of a line, and seconds it takes after the one before
-LinesS = tuple[tuple[int, float], ...]
 # from the quarter: a line's end handed up from the tender, by common practice, no source
 HAND_UP_S = 15.0
 # by hand, and on a winch
@@ -99,7 +97,7 @@ class _Run:
         draw: np.random.Generator | None,
     ) -> None:
         self.way, self.crew = way, crew
-        self.first, self.rest = _in_turn(way, lines_s)
+        self.first, self.rest = in_turn(way, lines_s)
         self.eyes = Eyes(crew, draw)
         self.handled: Handled = way.arrival.handled()
         self.steering = Steering(way)
@@ -239,21 +237,6 @@ class _Run:
         return Orders(veer_mps=self._to_length(now), take_in_mps=self._hauled())
 
 
-def _in_turn(way: WayIn, lines_s: LinesS) -> tuple[LinesS, LinesS]:
-    """Lines fast before the proof, and after it: from the bow, and second ones of a cleat.
-
-    The first of all is fast before it, whichever it is: it holds her.
-    """
-    legs, before = way.arrival.rigged.scene.lines, []
-    taken: set[tuple[float, float]] = set()
-    for one in lines_s:
-        leg = legs[one[0]]
-        if not taken or (leg.x_m <= 0.0 and (leg.x_m, leg.y_m) not in taken):
-            before.append(one)
-        taken.add((leg.x_m, leg.y_m))
-    return tuple(before), tuple(one for one in lines_s if one not in before)
-
-
 def come_in(
     way: WayIn,
     wind_at: WindAt,
@@ -310,6 +293,19 @@ def keeps_her_way(
     run.off_way_m = ON_WAY_M
     ended, _ = _drive(run, wind_at, frozenset({"hold"}))
     return ended == "hold" and run.most_across_m <= ON_WAY_M
+
+
+def most_lean(way: WayIn, wind_at: WindAt) -> float:
+    """How far a perfect crew's bow is off her way at most while chain is laid, as a sine.
+
+    Until she is at the hold, or off her way; from the start where her anchor never comes down.
+    """
+    run = _Run(way, CrewErrors(), (), None)
+    _, track = _drive(run, wind_at, frozenset({"hold"}))
+    marks = dict(run.marks)
+    lay_s, hold_s = marks.get("lay", 0.0), marks.get("hold", math.inf)
+    off = np.array([row[3] for row in track if lay_s <= row[0] < hold_s]) - way.arrival.way_in_rad
+    return float(np.abs(np.sin(off)).max(initial=0.0))
 
 
 def set_while_held(way: WayIn, wind_at: WindAt, waits_s: float) -> float:

@@ -6,10 +6,8 @@ import math
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from shorefast.manoeuvre.arrival import Arrival, Wind
-from shorefast.manoeuvre.coming_in import WindAt, come_in, keeps_her_way
+from shorefast.manoeuvre.coming_in import WindAt, keeps_her_way, most_lean
 from shorefast.manoeuvre.held_astern import MOST_OFF_RAD, held_astern, most_wind_mps
 from shorefast.manoeuvre.way_in import WayIn
 
@@ -183,10 +181,5 @@ def _gives(way: WayIn, from_rad: float, lost_mps: float) -> str:
     if not math.isfinite(lost_mps):
         return "helm"
     lost = in_wind(way, lost_mps, from_rad)
-    came = come_in(lost, swinging(way, way.arrival.felt_mps(lost_mps), from_rad), ())
-    marks = dict(came.marks)
-    at = came.track[:, 0]
-    laid = (at >= marks.get("lay", 0.0)) & (at < marks.get("hold", math.inf))
-    off = came.track[laid, 3] - way.arrival.way_in_rad
-    most = float(np.abs(np.sin(off)).max(initial=0.0))
+    most = most_lean(lost, swinging(way, way.arrival.felt_mps(lost_mps), from_rad))
     return "angle" if most > math.sin(_AT_END * MOST_OFF_RAD) else "helm"

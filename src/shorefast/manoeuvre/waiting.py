@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 from shorefast.manoeuvre.ashore import Ashore, LineAshore
-from shorefast.manoeuvre.coming_in import HAND_UP_S, LinesS, WindAt, set_while_held
-from shorefast.manoeuvre.way_in import WayIn
+from shorefast.manoeuvre.coming_in import HAND_UP_S, WindAt, set_while_held
+from shorefast.manoeuvre.way_in import LinesS, WayIn
 from shorefast.stay import Stay, lie_of
 
 # set farther than this she is no longer held: our choice

@@ -16,6 +16,8 @@ from shorefast.mooring import BedLine, Driven, LineSegments, rode_at_pull
 from shorefast.stay import lie_of, rode_segments
 
 Floats = NDArray[np.float64]
+# number of a line, and seconds it takes after the one before
+LinesS = tuple[tuple[int, float], ...]
 # the strain under which the chain is laid out straight: no heap, and no drag. Our choice
 LAID_N = 60.0
 # of the windlass's speed, what the calls use, so that a late hand can catch up. Our choice
@@ -175,3 +177,18 @@ def _bed(arrival: Arrival, far_m: float) -> BedLine:
             "Way in", "the bed under it is unknown in places", "soundings wanted there", "Sound it."
         )
     return BedLine(along[known], level[known])
+
+
+def in_turn(way: WayIn, lines_s: LinesS) -> tuple[LinesS, LinesS]:
+    """Lines fast before the proof, and after it: from the bow, and second ones of a cleat.
+
+    The first of all is fast before it, whichever it is: it holds her.
+    """
+    legs, before = way.arrival.rigged.scene.lines, []
+    taken: set[tuple[float, float]] = set()
+    for one in lines_s:
+        leg = legs[one[0]]
+        if not taken or (leg.x_m <= 0.0 and (leg.x_m, leg.y_m) not in taken):
+            before.append(one)
+        taken.add((leg.x_m, leg.y_m))
+    return tuple(before), tuple(one for one in lines_s if one not in before)
