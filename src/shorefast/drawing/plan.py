@@ -341,7 +341,7 @@ def _anchor_words(scene: Scene, let_go: WhereToLetGo | None) -> tuple[str, ...]:
     depth_m = -float(level.ravel()[0])
     words, known = scene.words, math.isfinite(depth_m)
     deep = words.say(
-        "plan.let_go_in" if known else "plan.let_go_unknown", metres=words.metres(depth_m)
+        "plan.anchor_in" if known else "plan.anchor_unknown", metres=words.metres(depth_m)
     )
     rows = (deep, words.say("plan.of_chain", metres=words.metres(scene.lie.chain_out_m)))
     if let_go is None or let_go.ellipse is None:

@@ -2,12 +2,14 @@
 
 import itertools
 import math
+import re
 from pathlib import Path
 
 import pypdfium2
 import pytest
 
 import shorefast
+from shorefast.app.answers.approach import answer_approach
 from shorefast.app.answers.cards import carded
 from shorefast.briefing.cards.bay import bay_page
 from shorefast.briefing.cards.faces import card_faces
@@ -33,6 +35,31 @@ def found(request):
 def all_faces(found, words):
     cards = (*pack(found.content, words), night_card(found.content, words))
     return [page for card in cards for page in card_faces(card, found.content, words)]
+
+
+def first_face(found, name):
+    words = card_words("en")
+    card = next(one for one in pack(found.content, words) if one.name == name)
+    return [text for _, text in card_faces(card, found.content, words)[0].labels]
+
+
+def test_helm_and_bow_read_what_the_command_says_of_the_way_in(found, request):
+    """The bow going in is not the bow lying, nor is the water she lets go in the anchor's."""
+    bay = request.node.callspec.params["found"]
+    told = answer_approach(DEMO / bay / "stay.toml").text
+    bow, off, let_go = re.search(
+        r"bow (\d{3}),.* let go ([\d.]+ m) off.*?\n +[\d.]+ m +0.0 m +([\d.]+ m) +helm  let go\n",
+        told,
+        re.DOTALL,
+    ).groups()
+    lies = re.search(r"([\d.]+ m) +bow +on the bottom", told)[1]
+    helm = first_face(found, "helm")
+    assert [helm[helm.index(name) + 4] for name in ("bow, going in", "let go, off")] == [bow, off]
+    front = first_face(found, "bow")
+    assert [front[front.index(one) + 4] for one in ("let go in", "anchor lies in")] == [
+        let_go,
+        lies,
+    ]
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

@@ -55,6 +55,7 @@ def approach(count: int = 12) -> CardApproach:
         math.radians(225), 22.0, "starboard", 0.9, 0.55, "port", "starboard",
         6.5, 8.1, 90.0, 31.0, math.radians(120), 4.5, calls(count),
         crosswind_turns_back_mps=9.3, abort_depths=((20.0, 4.5), (40.0, 6.0), (60.0, NAN)),
+        heading_rad=math.radians(37),
     )  # fmt: skip
 
 

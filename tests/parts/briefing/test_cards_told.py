@@ -146,7 +146,7 @@ def test_a_card_without_a_name_has_a_line_to_write_one_on(bare):
 def test_unknown_is_said_and_never_made_up(bare):
     content, words = bare(), card_words("en")
     bow = words_of(named(content, words, "bow"), content, words)
-    assert "let go in chain in all she points unknown 48 m unknown" in bow
+    assert "charted depth there chain in all bow, lying unknown 48 m unknown" in bow
     assert "Not worked out." in bow
     night = words_of(night_card(content, words), content, words)
     assert "Whether she can lie here is unknown." in night

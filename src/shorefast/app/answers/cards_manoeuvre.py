@@ -126,6 +126,7 @@ def approach_of(found: Approach) -> CardApproach:
         pass_toward_rad=math.nan if seen is None else seen.toward_rad,
         pass_water_m=math.nan if seen is None else seen.least_water_m,
         abort_depths=found.out.depths,
+        heading_rad=found.heading_rad,
     )
 
 

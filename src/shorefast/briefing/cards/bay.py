@@ -10,6 +10,7 @@ from shorefast.briefing.cards.content import CardContent
 from shorefast.briefing.cards.overleaf import overleaf_columns
 from shorefast.briefing.cards.printed import sheet_pdf
 from shorefast.briefing.cards.proof import TRANSIT_LETTERS, transit_words
+from shorefast.briefing.cards.way_in import anchor_waters
 from shorefast.drawing import (
     Box,
     Page,
@@ -102,7 +103,7 @@ def _head(page: Page, content: CardContent, words: CardWords) -> float:
 def _numbers(page: Page, top: float, content: CardContent, words: CardWords) -> float:
     approach = content.approach
     told = [
-        (words.say("bow.let_go_in"), words.metres(content.water_m)),
+        *anchor_waters(content, words),
         (words.say("bow.chain"), words.metres(content.chain_m)),
         (words.say("bow.heading"), words.bearing(content.heading_rad)),
     ]

@@ -9,6 +9,7 @@ from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.proof import bow_proof
 from shorefast.briefing.cards.signalled import Signal, signals
 from shorefast.briefing.cards.warned import cautioned, never, stopped, what_was
+from shorefast.briefing.cards.way_in import anchor_waters
 from shorefast.wording import CardWords
 
 _CONCERNS = (4, 5)
@@ -27,7 +28,7 @@ _TAKEN: tuple[Signal, ...] = tuple(
 def bow_card(content: CardContent, people: tuple[str, ...], words: CardWords) -> Card:
     """Everything for the hand at the windlass."""
     planned = (
-        (words.say("bow.let_go_in"), words.metres(content.water_m)),
+        *anchor_waters(content, words),
         (words.say("bow.chain"), words.metres(content.chain_m)),
         (words.say("bow.heading"), words.bearing(content.heading_rad)),
     )

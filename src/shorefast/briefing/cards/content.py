@@ -89,6 +89,7 @@ class CardApproach:
     pass_toward_rad: float = math.nan
     pass_water_m: float = math.nan
     abort_depths: tuple[tuple[float, float], ...] = ()
+    heading_rad: float = math.nan
 
 
 @dataclass(frozen=True)
@@ -300,6 +301,8 @@ class CardContent:
         In the lie's own order; lettered A, B, ... as on the sheet.
     steps, off, proof, transits, outcomes, leaving, turns :
         Empty where nobody worked them out.
+    water_m : float
+        Charted depth where the anchor lies; NaN unknown. [m]
     need_rpm : float
         Revs that prove what the stay asks of the anchor; NaN unknown or out of reach.
     fenders : tuple of str

@@ -46,13 +46,14 @@ def _key(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     let_go, stop = _let_go_and_stop(approach, words)
     steered = (
         (words.say("helm.line_in"), words.bearing(approach.line_in_rad)),
+        (words.say("helm.bow_in"), words.bearing(approach.heading_rad)),
         (words.say("helm.let_go_off"), let_go),
         (words.say("helm.stop_off"), stop),
     )
     then = (
-        (words.say("bow.heading"), words.bearing(content.heading_rad)),
-        (words.say("helm.abort"), words.bearing(approach.abort_rad)),
         (words.say("helm.astern_most"), words.slow_knots(approach.astern_most_mps)),
+        (words.say("helm.abort"), words.bearing(approach.abort_rad)),
+        (words.say("bow.heading"), words.bearing(content.heading_rad)),
     )
     return (*figures(steered), *figures(then))
 

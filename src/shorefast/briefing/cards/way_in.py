@@ -112,3 +112,18 @@ def goes_ahead(content: CardContent) -> str:
     A tender carries it there; a swimmer cannot wait with its end.
     """
     return "ashore.none_ahead" if content.by == "swim" else "ashore.ahead"
+
+
+def anchor_waters(content: CardContent, words: CardWords) -> tuple[tuple[str, str], ...]:
+    """Water under the bow as the anchor goes, and where it lies, at the hour of the run in.
+
+    Without a run worked out the charted depth there.
+    """
+    approach = content.approach
+    called = {} if approach is None else {one.kind: one.water_m for one in approach.calls}
+    if "let go" not in called:
+        return ((words.say("bow.charted"), words.metres(content.water_m)),)
+    return (
+        (words.say("bow.let_go_in"), words.metres(called["let go"])),
+        (words.say("bow.lies_in"), words.metres(called.get("bottom", math.nan))),
+    )
