@@ -65,7 +65,7 @@ def test_look_round_start_crosswind_way_out_and_calls_are_told(told):
     for words in (
         "Look round first: pass along ", "Room to turn where the run begins: ", "Begin ",
         "Astern her stern walks to ", "Across her way: ", "no thruster is fitted",
-        'Anybody may call "abort", and nobody argues.', "Way out: ",
+        'Anybody may call "abort", and nobody argues.', "Way out if broken off: ",
         CALLS, "at least 95 times in 100",
         "let go", "on the bottom: two metres more now",
         "stop here; hold the chain", "stern lines on: prove",

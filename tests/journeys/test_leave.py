@@ -59,7 +59,8 @@ def test_the_first_line_is_the_answer_and_the_judgement_stands_beside_it(told):
 def test_order_room_way_out_hours_and_both_drills_are_told(told):
     for words in (
         "Let go in this order, in the wind of this hour:", "goes last: double it back before",
-        "Shortest on her way out under engine: ", "Way out, and off if it goes wrong: ",
+        "Shortest on her way out under engine: ",
+        "Way out from over the anchor, and off if it goes wrong: ",
         "If the engine does nothing, she lies to her chain:", "possible  gusts",
         "Dragging, or no time: the engine first. Do not heave in",
         "Another's chain across ours:", "no hand on a chain under load",

@@ -29,6 +29,7 @@ from shorefast.boat import (
     Yacht,
 )  # fmt: skip
 from shorefast.manoeuvre import Ashore, ashore
+from shorefast.manoeuvre.ashore_steps import Plan, steps_of
 from shorefast.stay import Lie, LieLine, Person, ProofGiven, Stay, judge
 from shorefast.weather import WaterLevel, Wind
 
@@ -227,3 +228,22 @@ def test_the_same_question_has_the_same_answer_to_the_bit():
     assert again.lines == from_the_east().lines
     assert again.steps == from_the_east().steps
     assert again.held == from_the_east().held
+
+
+def test_nothing_is_proved_nor_the_helm_given_before_the_trip_before_it_is_done():
+    """What comes after a trip waits for the last of them, not for the first ladder."""
+    for lines, bow, seconds, handed in (
+        (1, 0, 0, True),
+        (2, 0, 0, True),
+        (4, 2, 0, True),
+        (7, 2, 3, True),
+    ):
+        steps = steps_of(Plan("rower", False, True, False, lines, seconds, bow, handed))
+        number = {step.does: step.number for step in steps}
+        trips = ("come up the ladder", "the next line the same way", "then the lines from the bow",
+                 "then the second lines")  # fmt: skip
+        for what in ("prove the anchor", "offer the helm"):
+            step = steps[number[what] - 1]
+            before = [one for one in trips if number.get(one, math.inf) < step.number]
+            assert step.locked
+            assert number[step.waits_for] >= number[before[-1]]

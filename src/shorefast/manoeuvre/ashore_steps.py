@@ -68,12 +68,12 @@ def steps_of(plan: Plan) -> tuple[Step, ...]:
 def _before(plan: Plan) -> Iterator[_Row]:
     yield "flake the lines", "line", None, False
     yield "put out fenders", "bow", None, False
+    if plan.lifejacket:
+        yield "put on a lifejacket", plan.carrier or "line", None, False
     if plan.carrier == "rower":
         if plan.lift:
             yield "put the tender in the water", "rower", None, False
         yield "make the painter short", "rower", None, False
-    if plan.lifejacket:
-        yield "put on a lifejacket", plan.carrier or "line", None, False
     yield HELD, "bow", None, False
 
 
@@ -98,15 +98,19 @@ def _trip(plan: Plan) -> Iterator[_Row]:
     yield "leave the shore", carrier, "take in the slack", False
     yield "come within a length", carrier, "answer engine stopped", True
     yield "come up the ladder", carrier, "come within a length", True
+    # each as the one before it: from the engine stopped to the hand up the ladder again
+    last = "come up the ladder"
     if plan.lines - plan.seconds - plan.bow > 1:
-        yield "the next line the same way", carrier, "come up the ladder", True
-    yield "prove the anchor", "helm", "come up the ladder", True
+        yield (last := "the next line the same way"), carrier, "come up the ladder", True
+    yield "prove the anchor", "helm", last, True
+    last = "prove the anchor"
     if plan.bow:
-        yield "then the lines from the bow", carrier, "prove the anchor", True
+        yield (last := "then the lines from the bow"), carrier, "prove the anchor", True
     if plan.seconds:
-        yield "then the second lines", carrier, "prove the anchor", True
+        yield "then the second lines", carrier, last, True
+        last = "then the second lines"
     if plan.handed:
-        yield "offer the helm", "helm", "come up the ladder", True
+        yield "offer the helm", "helm", last, True
         yield "take the helm", "helm", "offer the helm", False
 
 

@@ -37,7 +37,7 @@ class Call:
     water_m : float
         Under the roller. [m]
     kind : str
-        "let go", "bottom", "veer", "snub", "hold", "line", "engine stopped", "prove".
+        "let go", "bottom", "veer", "snub", "hold", "engine stopped", "line", "prove".
     who : str
         Duty that calls: "helm", "bow", "line".
     angle_slack_rad, angle_holding_rad, angle_dragging_rad : float
@@ -73,8 +73,8 @@ def the_calls(way: WayIn) -> tuple[Call, ...]:
         told.append(("snub", "bow", _where(way, snub_m), snub_m))
     told.sort(key=lambda row: row[2])
     told.append(("hold", "line", way.hold_m, lie.chain_out_m))
-    told.append(("line", "line", way.hold_m, lie.chain_out_m))
     told.append(("engine stopped", "helm", way.hold_m, lie.chain_out_m))
+    told.append(("line", "line", way.hold_m, lie.chain_out_m))
     told.append(("prove", "helm", way.hold_m, lie.chain_out_m))
     return tuple(_call(way, number, row) for number, row in enumerate(told, start=1))
 

@@ -25,8 +25,8 @@ _SAYS = {
     "veer": "veer",
     "snub": "snub: hold until it is tight, then veer",
     "hold": "stop here; hold the chain",
-    "line": "weather line to the quarter",
-    "engine stopped": "engine stopped: say so, then swim or row",
+    "engine stopped": "engine stopped: said, and said back",
+    "line": "weather line first, by swimmer or tender",
     "prove": "stern lines on: prove, then the rest",
 }
 _GIVES = {
@@ -119,13 +119,14 @@ def crosswind_words(found: Approach) -> list[str]:
         )
     elif cross.now_mps > cross.turns_back_mps:
         rows.append("That is close: a gust can take her off her way. Be ready to break off.")
+    best = "it" if math.isnan(more) else "the best of these"
     rows.append(
         "So says a helm that sees at once and never errs, in a wind that swings 15 degrees; a usual"
-        f" crew in gusts turns back at three quarters of it, {knots(cross.turns_back_mps)}."
+        f" crew in gusts turns back at three quarters of {best}, {knots(cross.turns_back_mps)}."
     )
     rows.append(
-        "Helm hard over for five seconds and the marks still open: the helm drives out. Anybody"
-        ' may call "abort", and nobody argues.'
+        "Helm hard over for five seconds and the marks still open: the helm drives out, once nobody"
+        ' and no line is near the propeller. Anybody may call "abort", and nobody argues.'
     )
     rows.append(_out_words(found))
     return rows
@@ -134,11 +135,11 @@ def crosswind_words(found: Approach) -> list[str]:
 def _out_words(found: Approach) -> str:
     out = found.out
     if not math.isfinite(out.bearing_rad):
-        return "Way out: no clear bearing is known. Go out the way you came in."
+        return "Way out if broken off: no clear bearing is known. Go out the way you came in."
     depths = ", ".join(f"{metres(far)}: {metres(deep)}" for far, deep in out.depths)
     return (
-        f"Way out: {bearing(out.bearing_rad)}. Least water across it, the bed's doubt taken off,"
-        f" from the hold, {depths}."
+        f"Way out if broken off: {bearing(out.bearing_rad)}. Least water across it, the bed's"
+        f" doubt taken off, from the hold, {depths}."
     )
 
 
@@ -156,8 +157,9 @@ def waiting_words(waits: Waiting) -> str:
     if waits.can_go_ahead:
         return (
             f"The weather line takes {takes} to go; waiting for it she would be {set_so}. So"
-            " the tender goes first: the line fast ashore, its end in the tender where her"
-            " quarter comes, before she begins her run; it is handed up as she stops."
+            " the tender goes first: the line fast ashore before she begins her run, its end in"
+            " the tender, a length off to one side; it is handed up once she has stopped and"
+            ' "engine stopped" is answered.'
         )
     return (
         f"The weather line takes {takes} to go; waiting for it she is {set_so} with the"

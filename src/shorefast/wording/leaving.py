@@ -175,11 +175,12 @@ def leaving_room_words(one: LeavingAt) -> str:
 def way_out_words(found: Leaving) -> str:
     """The way out and off, and how far it is known to be clear."""
     if not math.isfinite(found.out.bearing_rad) or found.out.clear_m <= 0.0:
-        return f"The way out is {UNKNOWN}."
+        return f"The way out from over the anchor is {UNKNOWN}."
     least = metres(float(found.out.depth_m.min()))
     return (
-        f"Way out, and off if it goes wrong: {bearing(found.out.bearing_rad)}, clear for"
-        f" {metres(found.out.clear_m)}, least depth {least}, the bed's doubt taken off."
+        "Way out from over the anchor, and off if it goes wrong:"
+        f" {bearing(found.out.bearing_rad)}, clear for {metres(found.out.clear_m)}, least"
+        f" depth {least}, the bed's doubt taken off."
     )
 
 

@@ -232,6 +232,7 @@ def variants() -> tuple[CardContent, ...]:
         approach(), to_windward_m=-4.0, blown_off="", walks=None, can_be_held=False,
         abort_rad=NAN, pass_off_m=30.0, pass_toward_rad=1.0, pass_water_m=2.0,
         landing_limit_m=5.0, lie_limit_m=6.0,
+        crosswind_most_thruster_mps=NAN,
     )  # fmt: skip
     still = replace(approach(), walks="no", to_windward_m=0.3, calls=calls(12)[:1] + kinds())
     short = replace(line(0, ""), spare_m=-3.0, row_s=math.inf, take_in_m=0.0)
@@ -249,7 +250,10 @@ def variants() -> tuple[CardContent, ...]:
             "proof": by_share,
             "transits": (),
             "night": replace(night(""), breaks=None),
-            "leaving": (replace(leaving("")[0], room_m=NAN), leaving("")[0]),
+            "leaving": (replace(leaving("")[0], room_m=NAN, hove_m=2.0), leaving("")[0]),
+            "leaves_rad": 0.7,
+            "leaves_clear_m": 185.0,
+            "water_k": 295.0,
         },
         {
             "night": replace(night(""), losses=(quiet,), room_m=-0.2),

@@ -95,7 +95,7 @@ def test_the_engine_stopped_rule_stands_locked_on_every_card_of_the_manoeuvre(fu
     for name in ("helm", "bow", "line", "swimmer", "rower", "guests"):
         whole = words_of(named(content, words, name), content, words)
         assert "Engine STOPPED" in whole
-        assert "The helm says “engine stopped” and is answered" in whole
+        assert "The helm says “engine stopped”, the hand at the stern says it back" in whole
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
@@ -268,3 +268,27 @@ def test_only_a_tender_waits_with_the_weather_line(bare, by, says):
     held = replace(bare(), by=by, ahead=True)
     words = card_words("en")
     assert says in words.say(goes_ahead(held))
+
+
+def test_nobody_is_told_when_to_swim_where_the_water_is_cold_or_unknown(full):
+    words = card_words("en")
+    said = {}
+    for water_k in (None, 285.0, 295.0):
+        content = full(water_k=water_k)
+        said[water_k] = words_of(named(content, words, "guests"), content, words)
+    assert "Swim only when" in said[295.0]
+    for cold in (None, 285.0):
+        assert "Swim only when" not in said[cold] and "nobody swims" in said[cold]
+
+
+def test_who_goes_ashore_to_let_a_line_go_has_the_engine_stopped_rule_beside_it(full):
+    content, words = full(), card_words("en")
+    assert "from ashore" in {step.how for one in content.leaving for step in one.order}
+    whole = words_of(named(content, words, "leaving"), content, words)
+    assert "Engine STOPPED" in whole
+    aboard = tuple(
+        replace(one, order=tuple(replace(step, how="slip") for step in one.order))
+        for one in content.leaving
+    )
+    content = full(leaving=aboard)
+    assert "Engine STOPPED" not in words_of(named(content, words, "leaving"), content, words)

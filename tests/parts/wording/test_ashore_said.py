@@ -49,7 +49,8 @@ def test_it_begins_with_who_carries_and_which_goes_first(said):
     assert table.splitlines()[0].split() == ["line", "from", "to", "distance", "flake", "swum"]
     assert table.splitlines()[1].startswith("1  starboard stern line  starboard quarter")
     assert steps.splitlines()[5] == (
-        ' 6  Ilario: answer "engine stopped"  [not before: stop the engine]'
+        ' 6  Ilario: say "engine stopped"; the hand at the line says it back'
+        "  [not before: stop the engine]"
     )
 
 

@@ -94,6 +94,8 @@ def carded(
         ahead=worked.ahead,
         approach=None if worked.way is None else approach_of(worked.way),
         leaving=() if worked.left is None else leaving_of(judged, worked.left),
+        leaves_rad=math.nan if worked.left is None else worked.left.out.bearing_rad,
+        leaves_clear_m=math.nan if worked.left is None else worked.left.out.clear_m,
         basis=judged.judgement.basis | worked.basis,
     )
     content = content if worked.proved is None else proved_in(content, worked.proved)

@@ -232,7 +232,7 @@ def _leaving(when: str, one: LeavingAt) -> CardLeaving:
     return CardLeaving(
         when, one.at_utc, feasible, tuple((why.reason, why.of) for why in one.why),
         tuple(map(_let_go, one.order)), _doubled(one.doubled_back), one.room_m, one.room_of,
-        one.heave_s, one.needs_s, one.gust_mps, one.wind_from_rad,
+        one.heave_s, one.needs_s, one.gust_mps, one.wind_from_rad, one.hove_m,
     )  # fmt: skip
 
 

@@ -21,8 +21,6 @@ from shorefast.briefing.cards.signalled import Signal, signals
 from shorefast.briefing.cards.warned import cautioned, never, ready, steps, stopped, what_was
 from shorefast.wording import CardWords
 
-_COLD_K = 288.15
-"""Below this nobody swims (CAUTIONS 10: about 15 C)."""
 _ZERO_C_K = 273.15
 _SEEN_M, _SLACK_N = 0.05, 60.0
 """Less is not taken in by hand; a line that pulls less hangs slack (as on the plan)."""
@@ -213,7 +211,6 @@ def _told_off(content: CardContent, way: str, words: CardWords) -> tuple[Piece, 
     said = []
     if content.by == "nobody":
         said.append(words.say("ashore.nobody"))
-    cold = content.water_k is None or content.water_k < _COLD_K
-    if way == "swim" and cold:
+    if way == "swim" and content.is_cold:
         said.append(words.say("ashore.cold"))
     return bullets(said, "!")

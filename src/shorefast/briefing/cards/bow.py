@@ -17,11 +17,11 @@ _GIVEN: tuple[Signal, ...] = tuple(
     (name, "behind")
     for name in (
         "leads_ahead", "leads_astern", "leads_port", "leads_starboard", "leads_down",
-        "metres", "hold", "ahead_slow", "astern_slow", "swimmer",
+        "metres", "ahead_slow", "astern_slow", "swimmer",
     )
 )  # fmt: skip
 _TAKEN: tuple[Signal, ...] = tuple(
-    (name, "front") for name in ("let_go", "veer", "heave_in", "engine_stopped", "abort")
+    (name, "front") for name in ("let_go", "veer", "hold", "heave_in", "abort")
 )
 
 

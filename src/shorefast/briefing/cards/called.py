@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from shorefast.briefing.cards.blocks import SMALL, STRONG, Cell, Column, heading, paragraph, table
 from shorefast.briefing.cards.content import CardCall, CardContent
@@ -34,11 +35,15 @@ def calls(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     *single, last = _together(content.approach.calls)
     rows = [_row(some[0], words) for some in single]
     said = f"{words.say('calls.said')} {words.say('calls.angles_said')}"
+    listed = table(columns, [*rows, *([_row(last[0], words)] if len(last) == 1 else [])], 2.0)
+    ends = _at_the_same(last, words, _LONG_LAST, angles=True) if len(last) > 1 else ()
+    # overleaf the last row too stands under the names of the columns
+    again = replace(listed[0], above_pt=0.0)
     return (
         *title,
         *paragraph(said, SMALL, 1.0, keep=True),
-        *table(columns, [*rows, *([_row(last[0], words)] if len(last) == 1 else [])], 2.0),
-        *(_at_the_same(last, words, _LONG_LAST, angles=True) if len(last) > 1 else ()),
+        *listed,
+        *(replace(one, head=again) for one in ends),
     )
 
 

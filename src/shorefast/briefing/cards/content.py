@@ -8,6 +8,9 @@ from datetime import datetime
 
 from shorefast.basis import Basis
 
+# CAUTIONS 10: below about 15 C
+_COLD_K = 288.15
+
 
 @dataclass(frozen=True)
 class CardPerson:
@@ -216,6 +219,8 @@ class CardDoubledBack:
 class CardLeaving:
     """Leaving at one hour: whether it can be done, and in which order. [m, s, m/s, rad]
 
+    hove_m : slack to heave in first. [m]
+
     when : "first_light", "worst", "planned"; why : reason and what of, as keys and names.
     """
 
@@ -231,6 +236,7 @@ class CardLeaving:
     needs_s: float
     gust_mps: float
     wind_from_rad: float
+    hove_m: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -303,6 +309,8 @@ class CardContent:
         Empty where nobody worked them out.
     water_m : float
         Charted depth where the anchor lies; NaN unknown. [m]
+    leaves_rad, leaves_clear_m : float
+        The way out from over the anchor, and how far it is known to be clear; NaN unknown.
     need_rpm : float
         Revs that prove what the stay asks of the anchor; NaN unknown or out of reach.
     fenders : tuple of str
@@ -340,6 +348,13 @@ class CardContent:
     transits: tuple[CardTransit, ...] = ()
     outcomes: tuple[CardOutcome, ...] = ()
     leaving: tuple[CardLeaving, ...] = ()
+    leaves_rad: float = math.nan
+    leaves_clear_m: float = math.nan
     night: CardNight = field(default_factory=CardNight)
     turns: tuple[CardTurn, ...] = ()
     basis: Basis = field(default_factory=Basis)
+
+    @property
+    def is_cold(self) -> bool:
+        """Whether nobody swims: the water is colder than about 15 C, or nobody has told it."""
+        return self.water_k is None or self.water_k < _COLD_K

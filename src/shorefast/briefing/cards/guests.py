@@ -22,7 +22,7 @@ def guests_card(content: CardContent, people: tuple[str, ...], words: CardWords)
         *heading(words.say("guests.hear_title")),
         *bullets(words.rows("guests.hear")),
         *heading(words.say("guests.do_title")),
-        *bullets(words.rows("guests.do")),
+        *bullets((*words.rows("guests.do"), _swims(content, words))),
         *never(words, "guests.never"),
         *paragraph(words.say("guests.at_night"), above_pt=6.0),
         *signals(words, (), _TAKEN),
@@ -30,3 +30,8 @@ def guests_card(content: CardContent, people: tuple[str, ...], words: CardWords)
     )
     was = what_was(words, "guests.was")
     return Card("guests", words.say("guests.title"), people, pieces, asks_name=False, was=was)
+
+
+def _swims(content: CardContent, words: CardWords) -> str:
+    """When to swim; that nobody does where the water is cold or nobody has told it."""
+    return words.say("ashore.cold" if content.is_cold else "guests.swim")

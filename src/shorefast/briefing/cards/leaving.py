@@ -14,7 +14,7 @@ from shorefast.briefing.cards.content import (
 )
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece
-from shorefast.briefing.cards.warned import cautioned, key_of, what_was
+from shorefast.briefing.cards.warned import cautioned, key_of, stopped, what_was
 from shorefast.wording import CardWords
 
 
@@ -28,13 +28,30 @@ def leaving_card(content: CardContent, people: tuple[str, ...], words: CardWords
     drill = tuple(enumerate(words.rows("leaving.drill"), start=1))
     pieces = (
         *(told or paragraph(words.say("leaving.unknown"))),
+        *bullets((_way_out(content, words),)),
         *bullets((words.say("leaving.rule"),), "!"),
-        *cautioned(words, 7),
+        *cautioned(words, 4, 7),
+        *(stopped(words) if _from_ashore(content) else ()),
         *heading(words.say("leaving.drill_title")),
         *numbered(drill),
     )
     title = words.say("leaving.title")
     return Card("leaving", title, people, pieces, was=what_was(words, "leaving.was"))
+
+
+def _from_ashore(content: CardContent) -> bool:
+    """Whether anybody leaves the boat to let a line go."""
+    return any(step.how == "from ashore" for one in content.leaving for step in one.order)
+
+
+def _way_out(content: CardContent, words: CardWords) -> str:
+    if not math.isfinite(content.leaves_rad) or content.leaves_clear_m <= 0.0:
+        return words.say("leaving.way_out_unknown")
+    return words.say(
+        "leaving.way_out",
+        bearing=words.bearing(content.leaves_rad),
+        metres=words.metres(content.leaves_clear_m),
+    )
 
 
 def _at(
@@ -63,6 +80,8 @@ def _leaving_said(one: CardLeaving, before: CardLeaving | None, words: CardWords
         why = words.say("card.apart").join(_why(reason, of, words) for reason, of in one.why)
         said.append(words.say("leaving.against", why=why))
     yield " ".join(said)
+    if one.hove_m > 0.0:
+        yield words.say("leaving.heave_first", metres=words.metres(one.hove_m))
     if before is not None and _same_order(one, before):
         yield words.say("leaving.same_order")
     else:

@@ -78,7 +78,10 @@ def _ready(content: CardContent, words: CardWords) -> Iterator[str]:
 
 def _step(step: CardStep, content: CardContent, words: CardWords) -> tuple[str, str, bool]:
     does = words.say(f"step.{key_of(step.does)}")
-    said = words.say("ashore.step", who=words.say(f"who.{step.who}"), does=does)
+    who = words.say(f"who.{step.who}")
+    if step.does == "take the helm" and content.handover_to is not None:
+        who = content.handover_to
+    said = words.say("ashore.step", who=who, does=does)
     before = [one.number for one in content.steps if one.does == step.waits_for]
     earlier = [number for number in before if number < step.number]
     if step.locked and earlier:

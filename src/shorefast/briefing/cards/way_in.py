@@ -62,7 +62,9 @@ def crosswind(approach: CardApproach, words: CardWords) -> str:
         said += f" {words.say('helm.crosswind_thruster', wind=wind)}"
     if math.isfinite(approach.crosswind_turns_back_mps):
         wind = words.knots(approach.crosswind_turns_back_mps)
-        said += f" {words.say('helm.crosswind_gusts', wind=wind)}"
+        with_it = math.isfinite(approach.crosswind_most_thruster_mps)
+        gusts = "helm.crosswind_gusts_thruster" if with_it else "helm.crosswind_gusts"
+        said += f" {words.say(gusts, wind=wind)}"
     return said
 
 
