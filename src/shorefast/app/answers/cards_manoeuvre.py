@@ -50,6 +50,8 @@ from shorefast.manoeuvre import (
 from shorefast.stay import Judged, Stay
 from shorefast.wording import CardWords
 
+_NEAR_CALLS_M = 2.5
+
 T = TypeVar("T")
 
 
@@ -266,7 +268,12 @@ def way_marks(found: Approach | None, proved: Proving | None, words: CardWords) 
 def _with_way(marks: WayMarks, found: Approach, words: CardWords) -> WayMarks:
     way = found.way
     start, hold = way.roller_at(way.begins_at_m, way.start_across_m), way.roller_at(way.hold_m)
-    called = {round(one.off_m): one for one in found.calls if one.kind in {"veer", "snub", "hold"}}
+    called: list[Call] = []
+    for one in found.calls:
+        # two numbers so near each other cannot both stand beside their places
+        apart_m = called[-1].off_m - one.off_m if called else math.inf
+        if one.kind in {"veer", "snub", "hold"} and apart_m >= _NEAR_CALLS_M:
+            called.append(one)
     out = found.out.bearing_rad
     least = min((deep for _, deep in found.out.depths if math.isfinite(deep)), default=math.nan)
     return replace(
@@ -274,7 +281,7 @@ def _with_way(marks: WayMarks, found: Approach, words: CardWords) -> WayMarks:
         start=(start, words.say("bay.start")),
         line_in=(start, hold, words.say("bay.line_in", bearing=words.bearing(found.line_in_rad))),
         calls=tuple(
-            (way.roller_at(one.made_good_m), words.number(one.off_m)) for one in called.values()
+            (way.roller_at(one.made_good_m), words.number(one.off_m)) for one in called
         ),
         way_out=(
             (hold, out, words.say(
