@@ -237,9 +237,14 @@ def variants() -> tuple[CardContent, ...]:
     short = replace(line(0, ""), spare_m=-3.0, row_s=math.inf, take_in_m=0.0)
     eased = replace(line(1, ""), take_in_m=-2.0, pretension_n=10.0, sag_m=NAN)
     by_share = (replace(proof()[0], revs_rpm=NAN),)
+    short_first = ({}, {"first_room_m": 0.3}, {"first_room_m": -0.1})
     verdicts = [
-        {"night": replace(night(""), verdict=verdict, leave_by_utc=None)}
-        for verdict in ("holds", "no", "unknown")
+        {
+            "night": replace(
+                night(""), verdict=verdict, leave_by_utc=None, first_wanted_m=0.5, **short
+            )
+        }
+        for verdict, short in zip(("holds", "no", "unknown"), short_first, strict=True)
     ]
     quiet = CardLoss("snubber", NAN, NAN, None, NAN, (), True)
     changes: tuple[dict[str, Any], ...] = (

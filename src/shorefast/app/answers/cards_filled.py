@@ -20,7 +20,7 @@ from shorefast.briefing import (
     CardTurn,
     CardVessel,
 )
-from shorefast.drawing import most, of_members
+from shorefast.drawing import of_members
 from shorefast.manoeuvre import Ashore, Crew, LineAshore, watch_bill, watch_keepers
 from shorefast.stay import Judged, Judgement, Lie, LieLine, Room, Stay, WithoutOne
 
@@ -60,7 +60,7 @@ def night_of(
     """The night's numbers as judged, and when to wake the skipper."""
     judgement = judged.judgement
     told: dict[str, Any] = {"verdict": judgement.verdict, "leave_by_utc": judgement.leave_by_utc}
-    told |= _headings(judgement) | _worst(stay, judgement) | _least_room(stay, judgement)
+    told |= _headings(judgement) | _worst(judgement) | _least_room(stay, judgement)
     if stay.lie is not None:
         told |= wake_of(stay, judged, _lies_at(judgement, stay.lie))
     if without is not None:
@@ -83,24 +83,22 @@ def _headings(judgement: Judgement) -> dict[str, float]:
     }
 
 
-def _worst(stay: Stay, judgement: Judgement) -> dict[str, Any]:
-    """The worst hour, and the first to give with the use that decides of it."""
-    if judgement.worst is None:
+def _worst(judgement: Judgement) -> dict[str, Any]:
+    """The worst hour: its wind, what gives first and its use, all of one state."""
+    at = judgement.worst
+    if at is None:
         return {}
-    member, time = judgement.worst
-    share = 1.0 - stay.accepted_share
-    uses = [
-        most(of_members(part.use, share))
-        for part in judgement.parts
-        if part.name == judgement.first_to_give
-    ]
-    return {
-        "worst_utc": moment(judgement.time_utc[time]),
-        "worst_gust_mps": float(judgement.gust_mps[member, time]),
-        "worst_from_rad": float(judgement.wind_from_rad[member, time]),
+    told: dict[str, Any] = {
+        "worst_utc": moment(judgement.time_utc[at[1]]),
+        "worst_gust_mps": float(judgement.gust_mps[at]),
+        "worst_from_rad": float(judgement.wind_from_rad[at]),
         "first_to_give": judgement.first_to_give,
-        "first_use": max(uses, default=math.nan),
+        "first_use": float(judgement.greatest_use[at]),
     }
+    for room in judgement.room:
+        if room.of == judgement.first_to_give:
+            told |= {"first_room_m": float(room.room_m[at]), "first_wanted_m": room.least_wanted_m}
+    return told
 
 
 def _least_room(stay: Stay, judgement: Judgement) -> dict[str, Any]:

@@ -22,7 +22,7 @@ from shorefast.briefing.cards.blocks import (
     table,
     ticks,
 )
-from shorefast.briefing.cards.content import CardContent, CardLoss
+from shorefast.briefing.cards.content import CardContent, CardLoss, CardNight
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece, together
 from shorefast.briefing.cards.warned import cautioned
@@ -174,6 +174,7 @@ def _worst_rows(content: CardContent, words: CardWords) -> list[tuple[str, str]]
     """Worst hour, first to give, least room: a row each."""
     night, zone = content.night, content.place.zone_name
     worst = room = words.unknown
+    first = words.say("night.first_unknown")
     if night.worst_utc is not None:
         worst = words.say(
             "night.worst_said",
@@ -181,11 +182,8 @@ def _worst_rows(content: CardContent, words: CardWords) -> list[tuple[str, str]]
             gust=words.knots(night.worst_gust_mps),
             from_bearing=words.bearing(night.worst_from_rad),
         )
-    first = words.say("night.first_unknown")
     if night.first_to_give is not None:
-        percent = words.number(100.0 * night.first_use)
-        part = words.part(night.first_to_give)
-        first = words.say("night.first_said", part=part, percent=percent)
+        first = _first(night, words)
     if night.room_of is not None and night.room_utc is not None:
         room = words.say(
             "night.room_touch" if night.room_m <= 0.0 else "night.room_said",
@@ -196,6 +194,20 @@ def _worst_rows(content: CardContent, words: CardWords) -> list[tuple[str, str]]
         )
     names = ("night.worst", "night.first", "night.room")
     return [(words.say(key), said) for key, said in zip(names, (worst, first, room), strict=True)]
+
+
+def _first(night: CardNight, words: CardWords) -> str:
+    """What gives first in the worst hour: a part by its use, a room by its metres."""
+    of = night.first_to_give or ""
+    if night.first_room_m <= 0.0:
+        return words.say("night.first_touch", what=words.touched(of))
+    return words.say(
+        "night.first_room" if math.isfinite(night.first_wanted_m) else "night.first_said",
+        part=words.part(of),
+        percent=words.number(100.0 * night.first_use),
+        metres=words.metres(night.first_room_m),
+        wanted=words.metres(night.first_wanted_m),
+    )
 
 
 def wake(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
