@@ -222,6 +222,15 @@ def test_wake_me_tells_what_was_reckoned(full):
         assert said in told
 
 
+def test_the_gusts_of_an_hour_say_of_which_forecast_they_are(full):
+    # the fixture's own: 9.0 m/s from 3.3 rad leaving, 20.6 m/s from 5.1 rad in the night
+    content, words = full(), card_words("en")
+    leaving = words_of(named(content, words, "leaving"), content, words)
+    assert "gusts of 17 knots from 189, middle forecast" in leaving
+    night = words_of(named(content, words, "night"), content, words)
+    assert "gusts of 40 knots from 292, worst forecast" in night
+
+
 def test_wake_me_leaves_a_line_where_nobody_knows(bare):
     content, words = bare(), card_words("en")
     whole = words_of(night_card(content, words), content, words)
