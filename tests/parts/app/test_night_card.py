@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import numpy as np
@@ -9,10 +10,15 @@ import pytest
 
 import shorefast
 from shorefast.app.answers.cards_filled import night_of
+from shorefast.app.answers.cards_manoeuvre import settled_in
+from shorefast.basis import Basis
+from shorefast.briefing import CardContent, CardPlace, CardVessel
+from shorefast.manoeuvre import OffAt, Settling
 from shorefast.readers import read_stay
 from shorefast.stay import judge
 
 DEMO = Path(shorefast.__file__).parent / "demo"
+FROM = datetime(2026, 6, 24, 19, 30, tzinfo=UTC)
 
 
 @pytest.fixture(scope="module")
@@ -39,3 +45,20 @@ def test_a_room_that_is_short_first_is_told_in_metres(spur):
     assert (told.first_to_give, told.first_room_m, told.first_wanted_m) == (room.of, 0.3, 0.5)
     assert told.first_use == 1.7
     assert math.isnan(night_of(stay, judged).first_wanted_m)
+
+
+def test_nearer_than_is_the_least_of_all_hours_not_of_the_tides_alone():
+    content = CardContent(
+        CardVessel("Quill", 11.8, 1.9), CardPlace("Stone Spur", 47.5, -40.0, "Etc/GMT+2"),
+        FROM, FROM + timedelta(hours=12), 0.4, 48.0, 20.0, (),
+    )  # fmt: skip
+    told = (("", 10.4), ("high", 11.2), ("", math.nan), ("low", 15.0))
+    at = tuple(
+        OffAt(FROM + timedelta(hours=3 * n), 2.0, 8.0, 12.0, least_m, 15.0, tide)
+        for n, (tide, least_m) in enumerate(told)
+    )
+    filled = settled_in(content, Settling((), at, Basis()))
+    assert filled.night.wake_off_m == 10.4
+    # the tables of the tides still tell the turns alone
+    assert [one.tide for one in filled.off] == ["high", "low"]
+    assert math.isnan(settled_in(content, Settling((), at[2:3], Basis())).night.wake_off_m)

@@ -252,7 +252,8 @@ class CardNight:
 
     wake_gust_mps, wake_from_rad : the least gust reckoned in which something is past its
     limit (``breaks``) and its wind; where nothing is, the hardest reckoned. wake_room_m : the
-    least room reckoned; first_to_give, first_use : in the state of worst_utc and its wind;
+    least room reckoned; wake_off_m : the least her stern is off the high-water line over all
+    hours; first_to_give, first_use : in the state of worst_utc and its wind;
     first_room_m, first_wanted_m : of a room that is short first; bad_from_utc,
     bad_until_utc : the hours in which she is used most; points : what stands ashore, from
     where she lies.
@@ -282,6 +283,7 @@ class CardNight:
     points: tuple[CardMark, ...] = ()
     first_room_m: float = math.nan
     first_wanted_m: float = math.nan
+    wake_off_m: float = math.nan
 
 
 @dataclass(frozen=True)

@@ -246,8 +246,8 @@ def _wake_rows(content: CardContent, words: CardWords) -> Iterator[tuple[str, st
         asked[3] = words.say("night.wake_room", of=of[:1].upper() + of[1:])
         told[3] = words.metres(night.wake_room_m)
     low_water = [one for one in content.off if one.tide == "low"]
-    if content.off:
-        told[4] = words.metres(min(one.least_m for one in content.off))
+    if math.isfinite(night.wake_off_m):
+        told[4] = words.metres(night.wake_off_m)
     if low_water:
         least = words.metres(min(one.least_m for one in low_water))
         asked[4] = words.say("night.wake_off_low", asked=asked[4], metres=least)
