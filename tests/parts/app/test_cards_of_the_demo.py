@@ -78,6 +78,20 @@ def test_the_night_card_tells_the_worst_hour_as_judge_tells_it(found):
     assert int(re.search(r"(\d+) % of what it", said)[1]) == round(100 * float(use))
 
 
+def test_the_night_card_tells_when_leaving_is_known_to_be_possible(found, request):
+    """Read off the rows of ``shorefast leave``; there too late at the spur's judged 18:45."""
+    leave_by, said = {
+        "grey_notch": ("none", "Leaving is not known to be possible: 21:30 to 07:00."),
+        "stone_spur": ("18:30", "Leave by 18:30."),
+        "tres_sombras": ("none", "In none of these hours is leaving known to be possible."),
+    }[request.node.callspec.params["found"]]
+    words = card_words("en")
+    front = card_faces(night_card(found.content, words), found.content, words)[0]
+    texts = [text for _, text in front.labels]
+    assert texts[texts.index("leave by") + 2] == leave_by
+    assert said in " ".join(texts)
+
+
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_word_keeps_to_its_frame_and_off_all_others(found, language):
     for page in all_faces(found, card_words(language)):

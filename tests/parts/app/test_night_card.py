@@ -4,6 +4,7 @@ import math
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -62,3 +63,35 @@ def test_nearer_than_is_the_least_of_all_hours_not_of_the_tides_alone():
     # the tables of the tides still tell the turns alone
     assert [one.tide for one in filled.off] == ["high", "low"]
     assert math.isnan(settled_in(content, Settling((), at[2:3], Basis())).night.wake_off_m)
+
+
+def hours_of_leaving(*feasible, at_leave_by):
+    """Leaving every half hour from the first on."""
+    hours = tuple(
+        SimpleNamespace(at_utc=FROM + timedelta(minutes=30 * n), feasible=one)
+        for n, one in enumerate(feasible)
+    )
+    return SimpleNamespace(hours=hours, at_leave_by=at_leave_by)
+
+
+@pytest.mark.parametrize(
+    ("feasible", "at_leave_by", "minutes", "stuck", "never"),
+    [
+        # judged: leave by 45 minutes after the first
+        (("yes", "yes", "no", "unknown"), "no", 30, ((60, 90),), False),
+        (("yes", "yes", "no", "yes"), "yes", 45, ((60, 60),), False),
+        (("yes", "unknown", "no", "yes"), "unknown", 0, ((30, 60),), False),
+        (("no", "no", "no", "yes"), "no", 45, ((0, 60),), False),
+        (("no", "unknown", "no", "no"), "no", 45, ((0, 90),), True),
+    ],
+)
+def test_leave_by_is_no_later_than_leaving_is_known_to_be_possible(
+    spur, feasible, at_leave_by, minutes, stuck, never
+):
+    stay, judged = spur
+    judged = changed(judged, verdict="leave by", leave_by_utc=FROM + timedelta(minutes=45))
+    told = night_of(stay, judged, None, hours_of_leaving(*feasible, at_leave_by=at_leave_by))
+    spells = [tuple((at - FROM).total_seconds() / 60 for at in spell) for spell in told.stuck]
+    assert told.leave_by_utc == FROM + timedelta(minutes=minutes)
+    assert (tuple(spells), told.leaves_never) == (stuck, never)
+    assert night_of(stay, judged).leave_by_utc == FROM + timedelta(minutes=45)

@@ -157,6 +157,7 @@ def night(long: str) -> CardNight:
         math.radians(43), losses, 5.1, f"stern line 1{long} to birch{long}", START, START,
         (CardMark(f"white rock{long}", "point", 3.9, 30.0), CardMark("birch", "point", 1.0, 12.0)),
         wake_off_m=9.0,
+        stuck=((START, START), (START + timedelta(hours=3), START + timedelta(hours=9))),
     )  # fmt: skip
 
 
@@ -258,7 +259,7 @@ def variants() -> tuple[CardContent, ...]:
             "leaving": (replace(leaving("")[0], room_m=NAN), leaving("")[0]),
         },
         {
-            "night": replace(night(""), losses=(quiet,), room_m=-0.2),
+            "night": replace(night(""), losses=(quiet,), room_m=-0.2, leaves_never=True),
             "leaving": (replace(leaving("")[1], room_m=-0.3),),
             "by": "swim",
         },

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from datetime import UTC, datetime
+from itertools import groupby
 from typing import Any
 
 import numpy as np
@@ -21,7 +22,7 @@ from shorefast.briefing import (
     CardVessel,
 )
 from shorefast.drawing import of_members
-from shorefast.manoeuvre import Ashore, Crew, LineAshore, watch_bill, watch_keepers
+from shorefast.manoeuvre import Ashore, Crew, Leaving, LineAshore, watch_bill, watch_keepers
 from shorefast.stay import Judged, Judgement, Lie, LieLine, Room, Stay, WithoutOne
 
 
@@ -55,17 +56,39 @@ def water_m(stay: Stay, lie: Lie) -> float:
 
 
 def night_of(
-    stay: Stay, judged: Judged, without: tuple[WithoutOne, ...] | None = None
+    stay: Stay,
+    judged: Judged,
+    without: tuple[WithoutOne, ...] | None = None,
+    left: Leaving | None = None,
 ) -> CardNight:
-    """The night's numbers as judged, and when to wake the skipper."""
+    """The night's numbers as judged, when she can leave, and when to wake the skipper."""
     judgement = judged.judgement
-    told: dict[str, Any] = {"verdict": judgement.verdict, "leave_by_utc": judgement.leave_by_utc}
+    told: dict[str, Any] = {"verdict": judgement.verdict} | _leave_by(judgement, left)
     told |= _headings(judgement) | _worst(judgement) | _least_room(stay, judgement)
     if stay.lie is not None:
         told |= wake_of(stay, judged, _lies_at(judgement, stay.lie))
     if without is not None:
         told["losses"] = tuple(map(_loss, without))
     return CardNight(**told)
+
+
+def _leave_by(judgement: Judgement, left: Leaving | None) -> dict[str, Any]:
+    """By when to leave, no later than it is known to be possible; the spells in which it is not."""
+    by = judgement.leave_by_utc
+    if left is None:
+        return {"leave_by_utc": by}
+    can = [one.at_utc for one in left.hours if one.feasible == "yes"]
+    if by is not None and left.at_leave_by != "yes":
+        by = max((at for at in can if at <= by), default=by)
+    spells = []
+    for known, some in groupby(left.hours, lambda one: one.feasible == "yes"):
+        hours = [one.at_utc for one in some]
+        spells += [] if known else [(hours[0], hours[-1])]
+    return {
+        "leave_by_utc": by,
+        "leaves_never": bool(left.hours) and not can,
+        "stuck": tuple(spells),
+    }
 
 
 def _headings(judgement: Judgement) -> dict[str, float]:

@@ -255,8 +255,9 @@ class CardNight:
     least room reckoned; wake_off_m : the least her stern is off the high-water line over all
     hours; first_to_give, first_use : in the state of worst_utc and its wind;
     first_room_m, first_wanted_m : of a room that is short first; bad_from_utc,
-    bad_until_utc : the hours in which she is used most; points : what stands ashore, from
-    where she lies.
+    bad_until_utc : the hours in which she is used most; stuck : first and last of the hours
+    in which leaving is not known to be possible, leaves_never : in none; points : what
+    stands ashore, from where she lies.
     """
 
     heading_low_rad: float = math.nan
@@ -284,6 +285,8 @@ class CardNight:
     first_room_m: float = math.nan
     first_wanted_m: float = math.nan
     wake_off_m: float = math.nan
+    stuck: tuple[tuple[datetime, datetime], ...] = ()
+    leaves_never: bool = False
 
 
 @dataclass(frozen=True)

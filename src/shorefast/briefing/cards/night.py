@@ -165,9 +165,26 @@ def _expected(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     return (
         *heading(words.say("night.expected_title")),
         *paragraph(verdict, STRONG),
+        *_stuck(content, words),
         *figures(key),
         *table([Column("", 1.0), Column("", 3.2)], said, 0.0)[1:],
     )
+
+
+def _stuck(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    """When leaving is not known to be possible; nothing where it always is, or nobody asked."""
+    night, zone = content.night, content.place.zone_name
+    if night.leaves_never:
+        return paragraph(words.say("night.leaves_never"))
+    if not night.stuck:
+        return ()
+    spells = [
+        words.say("night.heading_range", low=words.clock(first, zone), high=words.clock(last, zone))
+        if first < last
+        else words.clock(first, zone)
+        for first, last in night.stuck
+    ]
+    return paragraph(words.say("night.stuck", spells=words.say("card.apart").join(spells)))
 
 
 def _worst_rows(content: CardContent, words: CardWords) -> list[tuple[str, str]]:
