@@ -95,3 +95,46 @@ def test_leave_by_is_no_later_than_leaving_is_known_to_be_possible(
     assert told.leave_by_utc == FROM + timedelta(minutes=minutes)
     assert (tuple(spells), told.leaves_never) == (stuck, never)
     assert night_of(stay, judged).leave_by_utc == FROM + timedelta(minutes=45)
+
+
+def in_gusts(judged, *states):
+    """The judgement with states of gust [m/s], direction [degrees] and use; all others mild."""
+    judgement = judged.judgement
+    gust_mps, use, from_deg = (np.full_like(judgement.gust_mps, one) for one in (2.0, 0.1, 90.0))
+    for at, state in enumerate(states):
+        gust_mps[0, at], from_deg[0, at], use[0, at] = state
+    parts = tuple(replace(one, use=use - 0.01 * n) for n, one in enumerate(judgement.parts))
+    return changed(
+        judged, gust_mps=gust_mps, wind_from_rad=np.radians(from_deg), greatest_use=use,
+        parts=parts, room=(), worst=(0, 0),
+    )  # fmt: skip
+
+
+def test_a_gust_wakes_with_its_direction_and_from_elsewhere_by_what_is_past_a_limit_there(spur):
+    stay, judged = spur
+    # past from 350 at 15 and from 10 at 16 m/s, borne from 200 in 25, past from 260 at 28
+    states = ((15.0, 350.0, 1.1), (16.0, 10.0, 1.3), (25.0, 200.0, 0.9), (28.0, 260.0, 1.01))
+    told = night_of(stay, in_gusts(judged, *states))
+    assert (told.wake_gust_mps, math.degrees(told.wake_from_rad)) == (15.0, pytest.approx(350.0))
+    assert told.breaks == judged.judgement.parts[0].name
+    assert (told.wake_elsewhere_mps, told.wake_elsewhere_past) == (28.0, True)
+    told = night_of(stay, in_gusts(judged, *states[:3]))
+    assert (told.wake_elsewhere_mps, told.wake_elsewhere_past) == (25.0, False)
+
+
+def test_where_nothing_is_past_its_limit_the_hardest_gust_wakes_from_wherever(spur):
+    stay, judged = spur
+    told = night_of(stay, in_gusts(judged, (15.0, 350.0, 0.9), (25.0, 200.0, 0.4)))
+    assert (told.wake_gust_mps, told.breaks) == (25.0, None)
+    assert math.isnan(told.wake_elsewhere_mps)
+
+
+def test_a_room_that_is_short_in_that_gust_is_what_is_past_its_limit(spur):
+    stay, judged = spur
+    short = in_gusts(judged, (15.0, 350.0, 1.4))
+    judgement = short.judgement
+    room_m = np.full_like(judgement.gust_mps, 5.0)
+    room_m[0, 0] = 0.3
+    room = replace(judged.judgement.room[0], room_m=room_m, least_wanted_m=0.5)
+    parts = tuple(replace(one, use=np.full_like(room_m, 0.2)) for one in judgement.parts)
+    assert night_of(stay, changed(short, room=(room,), parts=parts)).breaks == room.of

@@ -156,7 +156,8 @@ def night(long: str) -> CardNight:
         "leave by", START + timedelta(hours=6), 21.6, 2.5, math.radians(2),
         math.radians(43), losses, 5.1, f"stern line 1{long} to birch{long}", START, START,
         (CardMark(f"white rock{long}", "point", 3.9, 30.0), CardMark("birch", "point", 1.0, 12.0)),
-        wake_off_m=9.0,
+        wake_off_m=8.4,
+        wake_elsewhere_mps=30.9,
         stuck=((START, START), (START + timedelta(hours=3), START + timedelta(hours=9))),
     )  # fmt: skip
 

@@ -217,9 +217,21 @@ def test_wake_me_tells_what_was_reckoned(full):
     content, words = full(), card_words("en")
     whole = words_of(night_card(content, words), content, words)
     told = whole[whole.index("Wake me") :]
-    # 21.6 m/s is 42 knots; 002 to 043 and 2.5 m are the content's own; least off is 9 m
-    for said in ("Gust over 42 knots", "002 to 043", "less than 2.5 m", "9.0 m", "white rock"):
+    # 21.6 m/s is 42 knots, 30.9 m/s 60 knots, 5.1 rad 292 degrees; 002 to 043 and 2.5 m are
+    # the content's own; least off is 8.4 m, at low water 9 m
+    for said in (
+        "Gust from about 292 over (stern line 1 to birch past its limit) 42 knots",
+        "From elsewhere, harder than any reckoned there: over 60 knots",
+        "002 to 043", "less than 2.5 m", "(at low water 9.0 m) 8.4 m", "white rock",
+    ):  # fmt: skip
         assert said in told
+
+
+def test_where_nothing_is_past_its_limit_wake_me_says_that_nothing_harder_was_reckoned(full):
+    words = card_words("en")
+    content = full(night=replace(full().night, breaks=None))
+    whole = words_of(night_card(content, words), content, words)
+    assert "Gust harder than any reckoned: over 42 knots Bow outside" in whole
 
 
 def test_the_gusts_of_an_hour_say_of_which_forecast_they_are(full):

@@ -251,7 +251,9 @@ class CardNight:
     """The night's numbers. [rad, m, m/s] NaN and None where nobody knows.
 
     wake_gust_mps, wake_from_rad : the least gust reckoned in which something is past its
-    limit (``breaks``) and its wind; where nothing is, the hardest reckoned. wake_room_m : the
+    limit (``breaks``, "" unknown what) and its wind; where nothing is (None), the hardest
+    reckoned from anywhere. wake_elsewhere_mps : the same of winds from elsewhere, past a
+    limit there (wake_elsewhere_past) or the hardest reckoned there. wake_room_m : the
     least room reckoned; wake_off_m : the least her stern is off the high-water line over all
     hours; first_to_give, first_use : in the state of worst_utc and its wind;
     first_room_m, first_wanted_m : of a room that is short first; bad_from_utc,
@@ -285,6 +287,8 @@ class CardNight:
     first_room_m: float = math.nan
     first_wanted_m: float = math.nan
     wake_off_m: float = math.nan
+    wake_elsewhere_mps: float = math.nan
+    wake_elsewhere_past: bool = False
     stuck: tuple[tuple[datetime, datetime], ...] = ()
     leaves_never: bool = False
 

@@ -248,16 +248,11 @@ def _wake_rows(content: CardContent, words: CardWords) -> Iterator[tuple[str, st
     """What is asked, what is told, whether a number; nothing told where nobody knows."""
     night, zone = content.night, content.place.zone_name
     told = [""] * 6
-    if math.isfinite(night.wake_gust_mps):
-        told[0] = words.knots(night.wake_gust_mps)
-        from_bearing = words.bearing(night.wake_from_rad)
-        part = words.part(night.breaks) if night.breaks else ""
-        key = "night.wake_from_breaks" if part else "night.wake_from_hardest"
-        told[1] = words.say(key, from_bearing=from_bearing, part=part)
+    asked = list(words.rows("night.wake"))
+    asked[:2], told[:2] = _gusts_asked(night, words)
     if math.isfinite(night.wake_low_rad) and math.isfinite(night.wake_high_rad):
         low, high = words.bearing(night.wake_low_rad), words.bearing(night.wake_high_rad)
         told[2] = words.say("night.heading_range", low=low, high=high)
-    asked = list(words.rows("night.wake"))
     if night.room_of is not None and math.isfinite(night.wake_room_m):
         of = words.part(night.room_of)
         asked[3] = words.say("night.wake_room", of=of[:1].upper() + of[1:])
@@ -265,14 +260,32 @@ def _wake_rows(content: CardContent, words: CardWords) -> Iterator[tuple[str, st
     low_water = [one for one in content.off if one.tide == "low"]
     if math.isfinite(night.wake_off_m):
         told[4] = words.metres(night.wake_off_m)
-    if low_water:
-        least = words.metres(min(one.least_m for one in low_water))
+    least = words.metres(min((one.least_m for one in low_water), default=math.nan))
+    if low_water and least != told[4]:
         asked[4] = words.say("night.wake_off_low", asked=asked[4], metres=least)
     if night.bad_from_utc is not None and night.bad_until_utc is not None:
         first, last = (words.clock(at, zone) for at in (night.bad_from_utc, night.bad_until_utc))
         told[5] = words.say("night.heading_range", low=first, high=last)
-    numbers = (True, False, True, True, True, True)
-    yield from zip(asked, told, numbers, strict=True)
+    yield from ((one, said, True) for one, said in zip(asked, told, strict=True) if one)
+
+
+def _gusts_asked(night: CardNight, words: CardWords) -> tuple[list[str], list[str]]:
+    """A gust and where it comes from as one condition, then gusts from elsewhere; "": not asked."""
+    asked, told = list(words.rows("night.wake")[:2]), ["", ""]
+    if not math.isfinite(night.wake_gust_mps):
+        return asked, told
+    told[0] = words.knots(night.wake_gust_mps)
+    if night.breaks is None:
+        return [words.say("night.wake_hardest"), ""], told
+    asked[0] = words.say(
+        "night.wake_about",
+        from_bearing=words.bearing(night.wake_from_rad),
+        part=words.part(night.breaks) if night.breaks else words.say("leave_unknown.something"),
+    )
+    if math.isfinite(night.wake_elsewhere_mps):
+        told[1] = words.knots(night.wake_elsewhere_mps)
+        asked[1] = asked[1] if night.wake_elsewhere_past else words.say("night.wake_elsewhere")
+    return asked, told
 
 
 def _if_one_goes(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
