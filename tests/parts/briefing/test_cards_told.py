@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -267,6 +268,28 @@ def test_the_watch_bill_has_a_row_for_every_hour(full):
     hours = ["18:00", "19:00", "23:00", "00:00", "07:00", "08:00"]
     log = whole[whole.index("Every hour") :]
     assert all(hour in log for hour in hours) and "09:00" not in log
+
+
+@pytest.mark.parametrize(
+    ("language", "letters"), [("en", "Wed Thu Fri"), ("fr", "mer jeu ven"), ("es", "mié jue vie")]
+)
+def test_in_a_stay_longer_than_a_day_an_hour_has_its_weekday(full, language, letters):
+    first, second, third = letters.split()
+    # the content begins on Wednesday 24 June 2026 at 17:30 local
+    content, words = full(), card_words(language)
+    told = {
+        "night": (f"{second} 01:30, ", f"{first} 17:30", f"{second} 02:30"),
+        "leaving": (f", {first} 17:30", f", {first} 19:30"),
+        "watch": (f"{first} 17:30 19:30", f"{second} 01:30 03:30", f"{first} 18:00 "),
+    }
+    longer = replace(content, until_utc=content.from_utc + timedelta(hours=40))
+    for name, said in told.items():
+        whole = words_of(named(longer, words, name), longer, words)
+        assert [one for one in said if one not in whole] == []
+        short = words_of(named(content, words, name), content, words)
+        assert not re.search(rf"({first}|{second}) \d\d:\d\d", short)
+    assert f"{third} 09:00" in words_of(named(longer, words, "watch"), longer, words)
+    assert len({day[:3] for day in words.rows("number.weekdays")}) == 7
 
 
 def test_french_and_spanish_night_cards_have_the_calls_in_english_too(full):

@@ -25,6 +25,7 @@ from shorefast.briefing.cards.blocks import (
 from shorefast.briefing.cards.content import CardContent, CardLoss, CardNight
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece, together
+from shorefast.briefing.cards.hours import hour_told
 from shorefast.briefing.cards.warned import cautioned
 from shorefast.drawing import Style
 from shorefast.wording import CardWords, card_words, local
@@ -148,8 +149,8 @@ def _in_english(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
 
 
 def _expected(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
-    night, zone = content.night, content.place.zone_name
-    leave = words.clock(night.leave_by_utc, zone) if night.leave_by_utc else ""
+    night = content.night
+    leave = hour_told(night.leave_by_utc, content, words) if night.leave_by_utc else ""
     verdict = words.say(f"night.verdict_{night.verdict.replace(' ', '_')}", clock=leave)
     bow = words.say(
         "night.heading_range",
@@ -173,15 +174,19 @@ def _expected(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
 
 def _stuck(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     """When leaving is not known to be possible; nothing where it always is, or nobody asked."""
-    night, zone = content.night, content.place.zone_name
+    night = content.night
     if night.leaves_never:
         return paragraph(words.say("night.leaves_never"))
     if not night.stuck:
         return ()
     spells = [
-        words.say("night.heading_range", low=words.clock(first, zone), high=words.clock(last, zone))
+        words.say(
+            "night.heading_range",
+            low=hour_told(first, content, words),
+            high=hour_told(last, content, words),
+        )
         if first < last
-        else words.clock(first, zone)
+        else hour_told(first, content, words)
         for first, last in night.stuck
     ]
     return paragraph(words.say("night.stuck", spells=words.say("card.apart").join(spells)))
@@ -189,13 +194,13 @@ def _stuck(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
 
 def _worst_rows(content: CardContent, words: CardWords) -> list[tuple[str, str]]:
     """Worst hour, first to give, least room: a row each."""
-    night, zone = content.night, content.place.zone_name
+    night = content.night
     worst = room = words.unknown
     first = words.say("night.first_unknown")
     if night.worst_utc is not None:
         worst = words.say(
             "night.worst_said",
-            clock=words.clock(night.worst_utc, zone),
+            clock=hour_told(night.worst_utc, content, words),
             gust=words.knots(night.worst_gust_mps),
             from_bearing=words.bearing(night.worst_from_rad),
         )
@@ -207,7 +212,7 @@ def _worst_rows(content: CardContent, words: CardWords) -> list[tuple[str, str]]
             metres=words.metres(night.room_m),
             of=words.part(night.room_of),
             what=words.touched(night.room_of),
-            clock=words.clock(night.room_utc, zone),
+            clock=hour_told(night.room_utc, content, words),
         )
     names = ("night.worst", "night.first", "night.room")
     return [(words.say(key), said) for key, said in zip(names, (worst, first, room), strict=True)]
@@ -246,7 +251,7 @@ def wake(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
 
 def _wake_rows(content: CardContent, words: CardWords) -> Iterator[tuple[str, str, bool]]:
     """What is asked, what is told, whether a number; nothing told where nobody knows."""
-    night, zone = content.night, content.place.zone_name
+    night = content.night
     told = [""] * 6
     asked = list(words.rows("night.wake"))
     asked[:2], told[:2] = _gusts_asked(night, words)
@@ -264,7 +269,9 @@ def _wake_rows(content: CardContent, words: CardWords) -> Iterator[tuple[str, st
     if low_water and least != told[4]:
         asked[4] = words.say("night.wake_off_low", asked=asked[4], metres=least)
     if night.bad_from_utc is not None and night.bad_until_utc is not None:
-        first, last = (words.clock(at, zone) for at in (night.bad_from_utc, night.bad_until_utc))
+        first, last = (
+            hour_told(at, content, words) for at in (night.bad_from_utc, night.bad_until_utc)
+        )
         told[5] = words.say("night.heading_range", low=first, high=last)
     yield from ((one, said, True) for one, said in zip(asked, told, strict=True) if one)
 
@@ -352,7 +359,7 @@ def log(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     hour = first.replace(minute=0, second=0, microsecond=0)
     last = local(content.until_utc, content.place.zone_name)
     count = min(_MOST_HOURS, int((last - hour) / timedelta(hours=1)))
-    hours = [f"{hour + timedelta(hours=at):%H:%M}" for at in range(1, count + 1)]
+    hours = [hour_told(hour + timedelta(hours=at), content, words) for at in range(1, count + 1)]
     shares = (1.0, 1.2, 1.2, 1.0, 1.0, 1.2)
     names = list(zip(words.rows("night.log"), shares, strict=True))
     title = heading(words.say("night.log_title"))
