@@ -18,7 +18,7 @@ from shorefast.briefing.cards.night import night_card
 from shorefast.briefing.cards.pack import cards_pdf, pack
 from shorefast.drawing import Box
 from shorefast.readers import read_stay
-from shorefast.wording import LANGUAGES, card_words
+from shorefast.wording import LANGUAGES, card_words, compass, worst_words
 
 DEMO = Path(shorefast.__file__).parent / "demo"
 # ISO 216: A6 is 105 by 148 mm, A4 210 by 297 mm, in points of 1/72 inch
@@ -60,6 +60,36 @@ def test_helm_and_bow_read_what_the_command_says_of_the_way_in(found, request):
         let_go,
         lies,
     ]
+
+
+def test_the_night_card_tells_the_worst_hour_as_judge_tells_it(found):
+    """Hour, wind, part and use of the one state that decides, to the digits of the sentence."""
+    words = card_words("en")
+    stay, judgement = found.bay.stay, found.bay.judgement
+    hour, use, gust, side = re.search(
+        r"Worst hour (?:.*, )?(\d\d:\d\d), .*?, ([\d.]+) of its limit, in gusts of (\d+) kn"
+        r" from the (.*)\.",
+        worst_words(stay, judgement),
+    ).groups()
+    card = night_card(found.content, words)
+    said = " ".join(t for page in card_faces(card, found.content, words) for _, t in page.labels)
+    wind = re.search(r"worst hour \D*(\d\d:\d\d), gusts of (\d+) knots from (\d{3})", said)
+    assert (wind[1], wind[2], compass(math.radians(int(wind[3])))) == (hour, gust, side)
+    assert int(re.search(r"(\d+) % of what it", said)[1]) == round(100 * float(use))
+
+
+def test_the_night_card_tells_when_leaving_is_known_to_be_possible(found, request):
+    """Read off the rows of ``shorefast leave``; there too late at the spur's judged 18:45."""
+    leave_by, said = {
+        "grey_notch": ("none", "Leaving is not known to be possible: 21:30 to 07:00."),
+        "stone_spur": ("18:30", "Leave by 18:30."),
+        "tres_sombras": ("none", "In none of these hours is leaving known to be possible."),
+    }[request.node.callspec.params["found"]]
+    words = card_words("en")
+    front = card_faces(night_card(found.content, words), found.content, words)[0]
+    texts = [text for _, text in front.labels]
+    assert texts[texts.index("leave by") + 2] == leave_by
+    assert said in " ".join(texts)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

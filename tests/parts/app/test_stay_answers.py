@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from shorefast.app.answers import chain, judge, stand
+from shorefast.app.answers import chain, choose, judge, leave, stand
 from shorefast.app.answers.bay_words import bay_text
 from shorefast.app.answers.noticed import with_noticed
 from shorefast.basis import Basis, Finding
@@ -81,16 +81,32 @@ def _hours_of(members: int) -> list[str]:
 def test_the_hours_say_by_which_clock():
     assert _hours_of(2) == [
         "",
-        "Europe/Oslo gust (most) from water use (most) past limit",
+        "UTC+1 gust (most) from water use (most) past limit",
         "19:00 16 kn (16 kn) south 0.4 m 0.59 (0.59) 0%",
     ]
 
 
 def test_one_run_has_no_most_of_many():
     assert _hours_of(1)[1:] == [
-        "Europe/Oslo gust from water use past limit",
+        "UTC+1 gust from water use past limit",
         "19:00 16 kn south 0.4 m 0.59 0%",
     ]
+
+
+def test_a_zone_is_named_by_its_offset_which_cannot_be_read_the_wrong_way_round():
+    stay: Any = SimpleNamespace(
+        from_utc=datetime(2026, 6, 24, 19, 30, tzinfo=UTC),
+        until_utc=datetime(2026, 6, 25, 12, 0, tzinfo=UTC),
+        bay=SimpleNamespace(zone_name="Etc/GMT+2", points=()),
+    )
+    one: Any = SimpleNamespace(
+        at_utc=stay.from_utc, why=(), gust_mps=8.0, wind_from_rad=0.0, hove_m=0.0, feasible="yes"
+    )
+    left: Any = SimpleNamespace(hours=(one,))
+    rows = [" ".join(row.split()) for row in leave._hours(stay, left)]
+    assert rows[1:] == ["UTC-2 possible gusts against it, of the members", "17:30 yes 16 kn north"]
+    choice: Any = SimpleNamespace(stay=stay, finalists=())
+    assert choose._table(choice)[0] == "Times are UTC-2; = marks a tie."
 
 
 def _bay_file(kind: str, least_depth_m: float) -> dict[str, Any]:

@@ -156,6 +156,9 @@ def night(long: str) -> CardNight:
         "leave by", START + timedelta(hours=6), 21.6, 2.5, math.radians(2),
         math.radians(43), losses, 5.1, f"stern line 1{long} to birch{long}", START, START,
         (CardMark(f"white rock{long}", "point", 3.9, 30.0), CardMark("birch", "point", 1.0, 12.0)),
+        wake_off_m=8.4,
+        wake_elsewhere_mps=30.9,
+        stuck=((START, START), (START + timedelta(hours=3), START + timedelta(hours=9))),
     )  # fmt: skip
 
 
@@ -238,9 +241,14 @@ def variants() -> tuple[CardContent, ...]:
     short = replace(line(0, ""), spare_m=-3.0, row_s=math.inf, take_in_m=0.0)
     eased = replace(line(1, ""), take_in_m=-2.0, pretension_n=10.0, sag_m=NAN)
     by_share = (replace(proof()[0], revs_rpm=NAN),)
+    short_first = ({}, {"first_room_m": 0.3}, {"first_room_m": -0.1})
     verdicts = [
-        {"night": replace(night(""), verdict=verdict, leave_by_utc=None)}
-        for verdict in ("holds", "no", "unknown")
+        {
+            "night": replace(
+                night(""), verdict=verdict, leave_by_utc=None, first_wanted_m=0.5, **short
+            )
+        }
+        for verdict, short in zip(("holds", "no", "unknown"), short_first, strict=True)
     ]
     quiet = CardLoss("snubber", NAN, NAN, None, NAN, (), True)
     changes: tuple[dict[str, Any], ...] = (
@@ -256,7 +264,7 @@ def variants() -> tuple[CardContent, ...]:
             "water_k": 295.0,
         },
         {
-            "night": replace(night(""), losses=(quiet,), room_m=-0.2),
+            "night": replace(night(""), losses=(quiet,), room_m=-0.2, leaves_never=True),
             "leaving": (replace(leaving("")[1], room_m=-0.3),),
             "by": "swim",
         },

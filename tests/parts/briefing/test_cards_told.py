@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -217,9 +218,30 @@ def test_wake_me_tells_what_was_reckoned(full):
     content, words = full(), card_words("en")
     whole = words_of(night_card(content, words), content, words)
     told = whole[whole.index("Wake me") :]
-    # 21.6 m/s is 42 knots; 002 to 043 and 2.5 m are the content's own; least off is 9 m
-    for said in ("Gust over 42 knots", "002 to 043", "less than 2.5 m", "9.0 m", "white rock"):
+    # 21.6 m/s is 42 knots, 30.9 m/s 60 knots, 5.1 rad 292 degrees; 002 to 043 and 2.5 m are
+    # the content's own; least off is 8.4 m, at low water 9 m
+    for said in (
+        "Gust from about 292 over (stern line 1 to birch past its limit) 42 knots",
+        "From elsewhere, harder than any reckoned there: over 60 knots",
+        "002 to 043", "less than 2.5 m", "(at low water 9.0 m) 8.4 m", "white rock",
+    ):  # fmt: skip
         assert said in told
+
+
+def test_where_nothing_is_past_its_limit_wake_me_says_that_nothing_harder_was_reckoned(full):
+    words = card_words("en")
+    content = full(night=replace(full().night, breaks=None))
+    whole = words_of(night_card(content, words), content, words)
+    assert "Gust harder than any reckoned: over 42 knots Bow outside" in whole
+
+
+def test_the_gusts_of_an_hour_say_of_which_forecast_they_are(full):
+    # the fixture's own: 9.0 m/s from 3.3 rad leaving, 20.6 m/s from 5.1 rad in the night
+    content, words = full(), card_words("en")
+    leaving = words_of(named(content, words, "leaving"), content, words)
+    assert "gusts of 17 knots from 189, middle forecast" in leaving
+    night = words_of(named(content, words, "night"), content, words)
+    assert "gusts of 40 knots from 292, worst forecast" in night
 
 
 def test_wake_me_leaves_a_line_where_nobody_knows(bare):
@@ -246,6 +268,28 @@ def test_the_watch_bill_has_a_row_for_every_hour(full):
     hours = ["18:00", "19:00", "23:00", "00:00", "07:00", "08:00"]
     log = whole[whole.index("Every hour") :]
     assert all(hour in log for hour in hours) and "09:00" not in log
+
+
+@pytest.mark.parametrize(
+    ("language", "letters"), [("en", "Wed Thu Fri"), ("fr", "mer jeu ven"), ("es", "mié jue vie")]
+)
+def test_in_a_stay_longer_than_a_day_an_hour_has_its_weekday(full, language, letters):
+    first, second, third = letters.split()
+    # the content begins on Wednesday 24 June 2026 at 17:30 local
+    content, words = full(), card_words(language)
+    told = {
+        "night": (f"{second} 01:30, ", f"{first} 17:30", f"{second} 02:30"),
+        "leaving": (f", {first} 17:30", f", {first} 19:30"),
+        "watch": (f"{first} 17:30 19:30", f"{second} 01:30 03:30", f"{first} 18:00 "),
+    }
+    longer = replace(content, until_utc=content.from_utc + timedelta(hours=40))
+    for name, said in told.items():
+        whole = words_of(named(longer, words, name), longer, words)
+        assert [one for one in said if one not in whole] == []
+        short = words_of(named(content, words, name), content, words)
+        assert not re.search(rf"({first}|{second}) \d\d:\d\d", short)
+    assert f"{third} 09:00" in words_of(named(longer, words, "watch"), longer, words)
+    assert len({day[:3] for day in words.rows("number.weekdays")}) == 7
 
 
 def test_french_and_spanish_night_cards_have_the_calls_in_english_too(full):

@@ -90,7 +90,7 @@ def carded(
         painter_m=math.nan if led.tender is None else led.tender.painter_m,
         handover_to=led.handover.to_person if led.handover and led.crew.told else None,
         turns=turns_of(stay),
-        night=night_of(stay, judged, without),
+        night=night_of(stay, judged, without, worked.left),
         ahead=worked.ahead,
         approach=None if worked.way is None else approach_of(worked.way),
         leaving=() if worked.left is None else leaving_of(judged, worked.left),

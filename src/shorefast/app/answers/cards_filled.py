@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from datetime import UTC, datetime
+from itertools import groupby
 from typing import Any
 
 import numpy as np
@@ -20,8 +21,8 @@ from shorefast.briefing import (
     CardTurn,
     CardVessel,
 )
-from shorefast.drawing import most, of_members
-from shorefast.manoeuvre import Ashore, Crew, LineAshore, watch_bill, watch_keepers
+from shorefast.drawing import of_members
+from shorefast.manoeuvre import Ashore, Crew, Leaving, LineAshore, watch_bill, watch_keepers
 from shorefast.stay import Judged, Judgement, Lie, LieLine, Room, Stay, WithoutOne
 
 
@@ -55,17 +56,39 @@ def water_m(stay: Stay, lie: Lie) -> float:
 
 
 def night_of(
-    stay: Stay, judged: Judged, without: tuple[WithoutOne, ...] | None = None
+    stay: Stay,
+    judged: Judged,
+    without: tuple[WithoutOne, ...] | None = None,
+    left: Leaving | None = None,
 ) -> CardNight:
-    """The night's numbers as judged, and when to wake the skipper."""
+    """The night's numbers as judged, when she can leave, and when to wake the skipper."""
     judgement = judged.judgement
-    told: dict[str, Any] = {"verdict": judgement.verdict, "leave_by_utc": judgement.leave_by_utc}
-    told |= _headings(judgement) | _worst(stay, judgement) | _least_room(stay, judgement)
+    told: dict[str, Any] = {"verdict": judgement.verdict} | _leave_by(judgement, left)
+    told |= _headings(judgement) | _worst(judgement) | _least_room(stay, judgement)
     if stay.lie is not None:
         told |= wake_of(stay, judged, _lies_at(judgement, stay.lie))
     if without is not None:
         told["losses"] = tuple(map(_loss, without))
     return CardNight(**told)
+
+
+def _leave_by(judgement: Judgement, left: Leaving | None) -> dict[str, Any]:
+    """By when to leave, no later than it is known to be possible; the spells in which it is not."""
+    by = judgement.leave_by_utc
+    if left is None:
+        return {"leave_by_utc": by}
+    can = [one.at_utc for one in left.hours if one.feasible == "yes"]
+    if by is not None and left.at_leave_by != "yes":
+        by = max((at for at in can if at <= by), default=by)
+    spells = []
+    for known, some in groupby(left.hours, lambda one: one.feasible == "yes"):
+        hours = [one.at_utc for one in some]
+        spells += [] if known else [(hours[0], hours[-1])]
+    return {
+        "leave_by_utc": by,
+        "leaves_never": bool(left.hours) and not can,
+        "stuck": tuple(spells),
+    }
 
 
 def _headings(judgement: Judgement) -> dict[str, float]:
@@ -83,24 +106,22 @@ def _headings(judgement: Judgement) -> dict[str, float]:
     }
 
 
-def _worst(stay: Stay, judgement: Judgement) -> dict[str, Any]:
-    """The worst hour, and the first to give with the use that decides of it."""
-    if judgement.worst is None:
+def _worst(judgement: Judgement) -> dict[str, Any]:
+    """The worst hour: its wind, what gives first and its use, all of one state."""
+    at = judgement.worst
+    if at is None:
         return {}
-    member, time = judgement.worst
-    share = 1.0 - stay.accepted_share
-    uses = [
-        most(of_members(part.use, share))
-        for part in judgement.parts
-        if part.name == judgement.first_to_give
-    ]
-    return {
-        "worst_utc": moment(judgement.time_utc[time]),
-        "worst_gust_mps": float(judgement.gust_mps[member, time]),
-        "worst_from_rad": float(judgement.wind_from_rad[member, time]),
+    told: dict[str, Any] = {
+        "worst_utc": moment(judgement.time_utc[at[1]]),
+        "worst_gust_mps": float(judgement.gust_mps[at]),
+        "worst_from_rad": float(judgement.wind_from_rad[at]),
         "first_to_give": judgement.first_to_give,
-        "first_use": max(uses, default=math.nan),
+        "first_use": float(judgement.greatest_use[at]),
     }
+    for room in judgement.room:
+        if room.of == judgement.first_to_give:
+            told |= {"first_room_m": float(room.room_m[at]), "first_wanted_m": room.least_wanted_m}
+    return told
 
 
 def _least_room(stay: Stay, judgement: Judgement) -> dict[str, Any]:

@@ -204,7 +204,9 @@ def settled_in(content: CardContent, found: Settling) -> CardContent:
         for one in found.at
         if one.tide
     )
-    return replace(content, lines=lines or content.lines, off=off)
+    known = [one.off_least_m for one in found.at if math.isfinite(one.off_least_m)]
+    night = replace(content.night, wake_off_m=min(known, default=math.nan))
+    return replace(content, lines=lines or content.lines, off=off, night=night)
 
 
 def leaving_of(judged: Judged, found: Leaving) -> tuple[CardLeaving, ...]:

@@ -6,10 +6,16 @@ import math
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from shorefast.briefing import CardMark
 from shorefast.stay import Judged, Judgement, Stay
+from shorefast.weather import DEFAULT_SPREAD_RAD
 
+Floats = NDArray[np.float64]
+
+_ABOUT_RAD = DEFAULT_SPREAD_RAD
+"""So near a direction counts as the same: a wind's is known no better in a bay."""
 _NEAR_WORST = 0.9
 """Hours in which she is used this much of the most count as bad: our choice."""
 _MOST_POINTS = 4
@@ -33,26 +39,44 @@ def wake_of(stay: Stay, judged: Judged, place_m: tuple[float, float]) -> dict[st
 
 
 def _gust(judgement: Judgement) -> dict[str, Any]:
-    """The least gust in which something is past its limit; where nothing is, the hardest."""
+    """The least gust in which something is past its limit, with the wind it is past it in.
+
+    From about there that gust counts; from elsewhere the least in which something is past
+    its limit there, or the hardest reckoned there. Where nothing is past its limit from
+    anywhere, the hardest reckoned counts from everywhere.
+    """
     gust_mps, use = judgement.gust_mps, judgement.greatest_use
     known = np.isfinite(gust_mps) & np.isfinite(use)
     if not known.any():
         return {}
     past = known & (use > 1.0)
-    wanted = np.where(past if past.any() else known, gust_mps, math.nan)
-    at = int(np.nanargmin(wanted) if past.any() else np.nanargmax(wanted))
-    told = {
-        "wake_gust_mps": float(gust_mps.flat[at]),
-        "wake_from_rad": float(judgement.wind_from_rad.flat[at]),
-    }
-    return told | ({"breaks": _most_used(judgement, at)} if past.any() else {})
+    at = _least_past(gust_mps, past, known)
+    told: dict[str, Any] = {"wake_gust_mps": float(gust_mps.flat[at])}
+    if not past.any():
+        return told
+    from_rad = float(judgement.wind_from_rad.flat[at])
+    told |= {"wake_from_rad": from_rad, "breaks": _short(judgement, at)}
+    elsewhere = known & (np.cos(judgement.wind_from_rad - from_rad) < math.cos(_ABOUT_RAD))
+    if elsewhere.any():
+        there = _least_past(gust_mps, past & elsewhere, elsewhere)
+        told["wake_elsewhere_mps"] = float(gust_mps.flat[there])
+        told["wake_elsewhere_past"] = bool((past & elsewhere).any())
+    return told
 
 
-def _most_used(judgement: Judgement, at: int) -> str | None:
-    """The part with the greatest use in one state."""
+def _least_past(gust_mps: Floats, past: NDArray[np.bool_], known: NDArray[np.bool_]) -> int:
+    """The state of the least gust past a limit; where none is, of the hardest known."""
+    if past.any():
+        return int(np.nanargmin(np.where(past, gust_mps, math.nan)))
+    return int(np.nanargmax(np.where(known, gust_mps, math.nan)))
+
+
+def _short(judgement: Judgement, at: int) -> str:
+    """What is past its limit in one state: the part used most, else a room; "" unknown."""
     uses = [(float(part.use.flat[at]), part.name) for part in judgement.parts]
-    known = [one for one in uses if math.isfinite(one[0])]
-    return max(known)[1] if known else None
+    past = [one for one in uses if one[0] > 1.0]
+    rooms = [one.of for one in judgement.room if one.room_m.flat[at] < one.least_wanted_m]
+    return max(past)[1] if past else next(iter(rooms), "")
 
 
 def _bad_hours(judged: Judged) -> dict[str, Any]:

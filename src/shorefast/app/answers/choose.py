@@ -21,6 +21,7 @@ from shorefast.wording import (
     help_words,
     lie_named,
     lie_rows,
+    offset,
     other_words,
     room_words,
     use_words,
@@ -129,8 +130,11 @@ def _table(choice: Choice) -> list[str]:
         rows.append((rank, till, use_words(one.told_use), when, one.first_to_give or "unknown"))
     wide = [max(len(row[k]) for row in rows) for k in range(4)]
     return [
-        "  ".join([*(cell.rjust(w) for cell, w in zip(row, wide, strict=False)), row[4]])
-        for row in rows
+        f"Times are {offset(stay.from_utc, stay.bay.zone_name)}; = marks a tie.",
+        *(
+            "  ".join([*(cell.rjust(w) for cell, w in zip(row, wide, strict=False)), row[4]])
+            for row in rows
+        ),
     ]
 
 
@@ -138,7 +142,6 @@ def choice_text(choice: Choice) -> str:
     """The choice for the terminal."""
     lines = [choice_words(choice), ""]
     if choice.finalists:
-        lines.append(f"Times are {choice.stay.bay.zone_name}; = marks a tie.")
         lines += _table(choice)
     unproven = [point for point in choice.stay.bay.points if point.kind == UNPROVEN]
     for number, one in enumerate(choice.finalists, start=1):

@@ -30,6 +30,7 @@ from shorefast.wording import (
     kilograms,
     knots,
     metres,
+    offset,
     use_words,
     verdict_words,
 )
@@ -125,7 +126,8 @@ def _hours(stay: Stay, judgement: Judgement) -> list[str]:
     long, say = _long(stay), _say(stay)
     several = len(np.unique(judgement.member)) > 1
     head = ("gust (most)", "use (most)") if several else ("gust", "use")
-    rows = ["", _row(stay.bay.zone_name, head[0], "from", "water", head[1], "past limit")]
+    zone = offset(stay.from_utc, stay.bay.zone_name)
+    rows = ["", _row(zone, head[0], "from", "water", head[1], "past limit")]
     seconds = judgement.time_utc.astype("datetime64[s]").astype(np.int64)
     step = 3 if long else 1
     uses = np.where(judgement.touches, np.inf, judgement.greatest_use)

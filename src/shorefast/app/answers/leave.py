@@ -23,6 +23,7 @@ from shorefast.wording import (
     knots,
     leaving_room_words,
     leaving_when,
+    offset,
     order_rows,
     spell_words,
     swing_words,
@@ -90,7 +91,8 @@ def leave_keys(stay: Stay, found: Leaving, judgement: Judgement) -> dict[str, An
 
 def _hours(stay: Stay, found: Leaving) -> list[str]:
     """A row an hour: whether it is possible, the gusts, and what has most against it."""
-    rows = ["", f"{stay.bay.zone_name:>26}  possible  gusts             against it, of the members"]
+    zone = offset(stay.from_utc, stay.bay.zone_name)
+    rows = ["", f"{zone:>26}  possible  gusts             against it, of the members"]
     for one in found.hours:
         when = leaving_when(stay, one.at_utc)
         wind = f"{knots(one.gust_mps)} {compass(one.wind_from_rad)}"

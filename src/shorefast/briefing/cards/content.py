@@ -257,9 +257,15 @@ class CardNight:
     """The night's numbers. [rad, m, m/s] NaN and None where nobody knows.
 
     wake_gust_mps, wake_from_rad : the least gust reckoned in which something is past its
-    limit (``breaks``) and its wind; where nothing is, the hardest reckoned. wake_room_m : the
-    least room reckoned; bad_from_utc, bad_until_utc : the hours in which she is used most;
-    points : what stands ashore, from where she lies.
+    limit (``breaks``, "" unknown what) and its wind; where nothing is (None), the hardest
+    reckoned from anywhere. wake_elsewhere_mps : the same of winds from elsewhere, past a
+    limit there (wake_elsewhere_past) or the hardest reckoned there. wake_room_m : the
+    least room reckoned; wake_off_m : the least her stern is off the high-water line over all
+    hours; first_to_give, first_use : in the state of worst_utc and its wind;
+    first_room_m, first_wanted_m : of a room that is short first; bad_from_utc,
+    bad_until_utc : the hours in which she is used most; stuck : first and last of the hours
+    in which leaving is not known to be possible, leaves_never : in none; points : what
+    stands ashore, from where she lies.
     """
 
     heading_low_rad: float = math.nan
@@ -284,6 +290,13 @@ class CardNight:
     bad_from_utc: datetime | None = None
     bad_until_utc: datetime | None = None
     points: tuple[CardMark, ...] = ()
+    first_room_m: float = math.nan
+    first_wanted_m: float = math.nan
+    wake_off_m: float = math.nan
+    wake_elsewhere_mps: float = math.nan
+    wake_elsewhere_past: bool = False
+    stuck: tuple[tuple[datetime, datetime], ...] = ()
+    leaves_never: bool = False
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from shorefast.briefing.cards.content import (
 )
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece
+from shorefast.briefing.cards.hours import hour_told
 from shorefast.briefing.cards.warned import cautioned, key_of, stopped, what_was
 from shorefast.wording import CardWords
 
@@ -60,7 +61,7 @@ def _at(
     when = words.say(
         "leaving.at",
         when=words.say(f"leaving.{one.when}"),
-        clock=words.clock(one.at_utc, content.place.zone_name),
+        clock=hour_told(one.at_utc, content, words),
         wind=words.knots(one.gust_mps),
         from_bearing=words.bearing(one.wind_from_rad),
     )

@@ -22,9 +22,10 @@ from shorefast.briefing.cards.blocks import (
     table,
     ticks,
 )
-from shorefast.briefing.cards.content import CardContent, CardLoss
+from shorefast.briefing.cards.content import CardContent, CardLoss, CardNight
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece, together
+from shorefast.briefing.cards.hours import hour_told
 from shorefast.briefing.cards.warned import cautioned
 from shorefast.drawing import Style
 from shorefast.wording import CardWords, card_words, local
@@ -148,8 +149,8 @@ def _in_english(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
 
 
 def _expected(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
-    night, zone = content.night, content.place.zone_name
-    leave = words.clock(night.leave_by_utc, zone) if night.leave_by_utc else ""
+    night = content.night
+    leave = hour_told(night.leave_by_utc, content, words) if night.leave_by_utc else ""
     verdict = words.say(f"night.verdict_{night.verdict.replace(' ', '_')}", clock=leave)
     bow = words.say(
         "night.heading_range",
@@ -165,37 +166,70 @@ def _expected(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     return (
         *heading(words.say("night.expected_title")),
         *paragraph(verdict, STRONG),
+        *_stuck(content, words),
         *figures(key),
         *table([Column("", 1.0), Column("", 3.2)], said, 0.0)[1:],
     )
 
 
+def _stuck(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
+    """When leaving is not known to be possible; nothing where it always is, or nobody asked."""
+    night = content.night
+    if night.leaves_never:
+        return paragraph(words.say("night.leaves_never"))
+    if not night.stuck:
+        return ()
+    spells = [
+        words.say(
+            "night.heading_range",
+            low=hour_told(first, content, words),
+            high=hour_told(last, content, words),
+        )
+        if first < last
+        else hour_told(first, content, words)
+        for first, last in night.stuck
+    ]
+    return paragraph(words.say("night.stuck", spells=words.say("card.apart").join(spells)))
+
+
 def _worst_rows(content: CardContent, words: CardWords) -> list[tuple[str, str]]:
     """Worst hour, first to give, least room: a row each."""
-    night, zone = content.night, content.place.zone_name
+    night = content.night
     worst = room = words.unknown
+    first = words.say("night.first_unknown")
     if night.worst_utc is not None:
         worst = words.say(
             "night.worst_said",
-            clock=words.clock(night.worst_utc, zone),
+            clock=hour_told(night.worst_utc, content, words),
             gust=words.knots(night.worst_gust_mps),
             from_bearing=words.bearing(night.worst_from_rad),
         )
-    first = words.say("night.first_unknown")
     if night.first_to_give is not None:
-        percent = words.number(100.0 * night.first_use)
-        part = words.part(night.first_to_give)
-        first = words.say("night.first_said", part=part, percent=percent)
+        first = _first(night, words)
     if night.room_of is not None and night.room_utc is not None:
         room = words.say(
             "night.room_touch" if night.room_m <= 0.0 else "night.room_said",
             metres=words.metres(night.room_m),
             of=words.part(night.room_of),
             what=words.touched(night.room_of),
-            clock=words.clock(night.room_utc, zone),
+            clock=hour_told(night.room_utc, content, words),
         )
     names = ("night.worst", "night.first", "night.room")
     return [(words.say(key), said) for key, said in zip(names, (worst, first, room), strict=True)]
+
+
+def _first(night: CardNight, words: CardWords) -> str:
+    """What gives first in the worst hour: a part by its use, a room by its metres."""
+    of = night.first_to_give or ""
+    if night.first_room_m <= 0.0:
+        return words.say("night.first_touch", what=words.touched(of))
+    return words.say(
+        "night.first_room" if math.isfinite(night.first_wanted_m) else "night.first_said",
+        part=words.part(of),
+        percent=words.number(100.0 * night.first_use),
+        metres=words.metres(night.first_room_m),
+        wanted=words.metres(night.first_wanted_m),
+    )
 
 
 def wake(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
@@ -217,33 +251,48 @@ def wake(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
 
 def _wake_rows(content: CardContent, words: CardWords) -> Iterator[tuple[str, str, bool]]:
     """What is asked, what is told, whether a number; nothing told where nobody knows."""
-    night, zone = content.night, content.place.zone_name
+    night = content.night
     told = [""] * 6
-    if math.isfinite(night.wake_gust_mps):
-        told[0] = words.knots(night.wake_gust_mps)
-        from_bearing = words.bearing(night.wake_from_rad)
-        part = words.part(night.breaks) if night.breaks else ""
-        key = "night.wake_from_breaks" if part else "night.wake_from_hardest"
-        told[1] = words.say(key, from_bearing=from_bearing, part=part)
+    asked = list(words.rows("night.wake"))
+    asked[:2], told[:2] = _gusts_asked(night, words)
     if math.isfinite(night.wake_low_rad) and math.isfinite(night.wake_high_rad):
         low, high = words.bearing(night.wake_low_rad), words.bearing(night.wake_high_rad)
         told[2] = words.say("night.heading_range", low=low, high=high)
-    asked = list(words.rows("night.wake"))
     if night.room_of is not None and math.isfinite(night.wake_room_m):
         of = words.part(night.room_of)
         asked[3] = words.say("night.wake_room", of=of[:1].upper() + of[1:])
         told[3] = words.metres(night.wake_room_m)
     low_water = [one for one in content.off if one.tide == "low"]
-    if content.off:
-        told[4] = words.metres(min(one.least_m for one in content.off))
-    if low_water:
-        least = words.metres(min(one.least_m for one in low_water))
+    if math.isfinite(night.wake_off_m):
+        told[4] = words.metres(night.wake_off_m)
+    least = words.metres(min((one.least_m for one in low_water), default=math.nan))
+    if low_water and least != told[4]:
         asked[4] = words.say("night.wake_off_low", asked=asked[4], metres=least)
     if night.bad_from_utc is not None and night.bad_until_utc is not None:
-        first, last = (words.clock(at, zone) for at in (night.bad_from_utc, night.bad_until_utc))
+        first, last = (
+            hour_told(at, content, words) for at in (night.bad_from_utc, night.bad_until_utc)
+        )
         told[5] = words.say("night.heading_range", low=first, high=last)
-    numbers = (True, False, True, True, True, True)
-    yield from zip(asked, told, numbers, strict=True)
+    yield from ((one, said, True) for one, said in zip(asked, told, strict=True) if one)
+
+
+def _gusts_asked(night: CardNight, words: CardWords) -> tuple[list[str], list[str]]:
+    """A gust and where it comes from as one condition, then gusts from elsewhere; "": not asked."""
+    asked, told = list(words.rows("night.wake")[:2]), ["", ""]
+    if not math.isfinite(night.wake_gust_mps):
+        return asked, told
+    told[0] = words.knots(night.wake_gust_mps)
+    if night.breaks is None:
+        return [words.say("night.wake_hardest"), ""], told
+    asked[0] = words.say(
+        "night.wake_about",
+        from_bearing=words.bearing(night.wake_from_rad),
+        part=words.part(night.breaks) if night.breaks else words.say("leave_unknown.something"),
+    )
+    if math.isfinite(night.wake_elsewhere_mps):
+        told[1] = words.knots(night.wake_elsewhere_mps)
+        asked[1] = asked[1] if night.wake_elsewhere_past else words.say("night.wake_elsewhere")
+    return asked, told
 
 
 def _if_one_goes(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
@@ -310,7 +359,7 @@ def log(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     hour = first.replace(minute=0, second=0, microsecond=0)
     last = local(content.until_utc, content.place.zone_name)
     count = min(_MOST_HOURS, int((last - hour) / timedelta(hours=1)))
-    hours = [f"{hour + timedelta(hours=at):%H:%M}" for at in range(1, count + 1)]
+    hours = [hour_told(hour + timedelta(hours=at), content, words) for at in range(1, count + 1)]
     shares = (1.0, 1.2, 1.2, 1.0, 1.0, 1.2)
     names = list(zip(words.rows("night.log"), shares, strict=True))
     title = heading(words.say("night.log_title"))

@@ -14,6 +14,7 @@ from shorefast.briefing.cards.blocks import (
 from shorefast.briefing.cards.content import CardContent
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece
+from shorefast.briefing.cards.hours import hour_told
 from shorefast.briefing.cards.night import log
 from shorefast.briefing.cards.warned import cautioned
 from shorefast.drawing import Style
@@ -37,9 +38,9 @@ def watch_card(content: CardContent, words: CardWords) -> Card:
 
 def _bill(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     names = [
-        (words.say("watch.from_hour"), 1.0),
+        (words.say("watch.from_hour"), 1.35),
         (words.say("watch.until_hour"), 1.0),
-        (words.say("watch.name"), 2.6),
+        (words.say("watch.name"), 2.25),
     ]
     if not content.turns:
         empty = blank_table(names, [""] * _EMPTY_ROWS)
@@ -47,7 +48,7 @@ def _bill(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     zone = content.place.zone_name
     rows = [
         [
-            Cell(words.clock(turn.from_utc, zone), number=True),
+            Cell(hour_told(turn.from_utc, content, words), number=True),
             Cell(words.clock(turn.until_utc, zone), number=True),
             Cell(turn.person, style=_NAME),
         ]
