@@ -15,6 +15,11 @@ from pathlib import Path
 import pytest
 
 import shorefast
+from shorefast.app.answers.practise import aboard_of
+from shorefast.app.practice_script import read_script
+from shorefast.manoeuvre import proving
+from shorefast.readers import read_stay
+from shorefast.stay import judge
 
 DEMO = Path(shorefast.__file__).parent / "demo"
 KEYS = [
@@ -68,6 +73,29 @@ def test_the_script_beside_a_bay_brings_her_into_her_place(bay):
     for call in keys["calls"]:
         assert abs(call["done_chain_m"] - call["chain_m"]) < 2.0, call
     assert calls["let go"]["done_off_m"] == pytest.approx(calls["let go"]["off_m"], abs=3.0)
+
+
+@pytest.mark.parametrize("bay", LINES)
+def test_the_script_beside_a_bay_holds_the_steps_of_its_proof(bay):
+    found = proving((stay := read_stay(DEMO / bay / "stay.toml")), judge(stay))
+    read = read_script(DEMO / bay / "practice.txt", aboard_of(stay)).orders
+    begins = next(at for at, one in enumerate(read) if one.order.do == "revs")
+    steps = read[begins : begins + len(found.steps) + 1]
+    assert [one.order.do for one in steps] == ["revs"] * len(found.steps) + ["neutral"]
+    full_rpm = stay.boat.engine.full_revs_rpm
+    for step, one, after in zip(found.steps, steps, steps[1:], strict=False):
+        assert -one.order.value * full_rpm == pytest.approx(step.revs_rpm)
+        assert after.at_s - one.at_s >= step.hold_s
+
+
+def test_an_anchor_that_gave_way_is_said_at_the_end_though_no_rule_is_broken():
+    said = practise(DEMO / "stone_spur", "stay.toml", "--script", "practice.txt", check=True).stdout
+    assert re.search(
+        r"\nThe anchor gave way: 0\.\d m in all, from 16:0\d to 16:5\d, with up to \d+ kg on the"
+        r" chain\. Proved is only what it holds from the first step again\.\n",
+        said,
+    )
+    assert "No rule broken" in said
 
 
 def test_what_was_done_is_written_and_comes_again_to_the_bit(cove):

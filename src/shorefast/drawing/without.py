@@ -113,8 +113,8 @@ def proof_words(proof: NeedAndProof) -> str:
         asked = f"What the anchor needs is {UNKNOWN}"
     if not math.isfinite(proof.proof_n):
         return f"{asked}; what the engine proves is {UNKNOWN}."
-    like = f"as {ahead} of wind ahead or {abeam} abeam would pull"
-    return f"{asked}; the engine proves {proved}, {like}."
+    like = f"its {kilograms(proof.pull_n)} at the roller are {ahead} of wind ahead or {abeam} abeam"
+    return f"{asked}; the engine proves {proved} at the shank: {like}."
 
 
 def _proof_rows(proof: NeedAndProof | None, room_pt: float) -> list[str]:

@@ -45,6 +45,9 @@ class LineAshore:
     spare_m : float
         What is left of that line aboard when all its legs have what they need, reserve
         not counted; below 0: so much too short. [m]
+    left_m : float
+        What stays aboard when every leg of that line is flaked with its reserve: that and
+        ``flake_m`` of all its legs are the whole line; below 0: so much too short. [m]
     swim_s, row_s : float
         From the ladder until it is fast; NaN: not to be done so; infinite: no headway. [s]
     second_leg : bool
@@ -67,6 +70,7 @@ class LineAshore:
     distance_m: float
     flake_m: float
     spare_m: float
+    left_m: float
     swim_s: float
     row_s: float
     second_leg: bool
@@ -74,6 +78,11 @@ class LineAshore:
     instead: str | None
     set_m: float
     to_spare_m: float
+
+    @property
+    def reserve_m(self) -> float:
+        """What of ``flake_m`` is in reserve. [m]"""
+        return self.flake_m - self.flaked.need_m
 
 
 @dataclass(frozen=True)
@@ -293,9 +302,10 @@ def _line(
     number = order.order[place]
     trip, stage = trips[number], order.stages[place]
     leg, flaked = trip.leg, _flaked(trip, there)
-    same = [_flaked(one, there).need_m for one in trips if one.leg.line.name == leg.line.name]
-    spare_m = leg.line.length_m - sum(same)
-    reserve_m = min(flaked.reserve_m, _above_nought(spare_m) / len(same))
+    same = [_flaked(one, there) for one in trips if one.leg.line.name == leg.line.name]
+    need_m = sum(one.need_m for one in same)
+    spare_m = leg.line.length_m - need_m
+    share_m = _above_nought(spare_m) / len(same)
     return LineAshore(
         name=leg.name,
         line=leg.line.name,
@@ -304,13 +314,14 @@ def _line(
         order=place + 1,
         weather=number == order.weather,
         distance_m=trip.distance_m,
-        flake_m=flaked.need_m + reserve_m,
+        flake_m=flaked.need_m + min(flaked.reserve_m, share_m),
         spare_m=spare_m,
+        left_m=spare_m - sum(min(one.reserve_m, share_m) for one in same),
         swim_s=trip.swim_s if chosen.can_swim else math.nan,
         row_s=trip.row_s if chosen.can_row else math.nan,
         second_leg=order.second[number],
         flaked=flaked,
-        instead=_instead(stay, trips, sum(same)) if spare_m < 0.0 else None,
+        instead=_instead(stay, trips, need_m) if spare_m < 0.0 else None,
         set_m=stage.set_m,
         to_spare_m=stage.to_spare_m,
     )

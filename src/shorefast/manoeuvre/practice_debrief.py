@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -18,7 +19,7 @@ from shorefast.manoeuvre.practice_rules import HELD_M, Broken, rules_broken
 from shorefast.manoeuvre.practice_run import Practised, Seen, least_named
 from shorefast.manoeuvre.way_in import WayIn
 
-# the mean of so much at the end is where she lies [s]
+# the mean of so much at the end is where she lies; what moves in it still does [s]
 _TAIL_S = 30.0
 # the calls that have a place on the way in
 ON_THE_WAY = ("let go", "bottom", "veer", "snub", "hold")
@@ -82,6 +83,22 @@ class Load:
 
 
 @dataclass(frozen=True)
+class GaveWay:
+    """How the anchor gave way: no rule is broken by that, but it is not proved.
+
+    moved_m : in all [m]; t_s, until_s : when first and last [s]; pull_n : the most on the
+    chain as it moved [N]; still : whether it did in the last
+    half minute
+    """
+
+    moved_m: float
+    t_s: float
+    until_s: float
+    pull_n: float
+    still: bool
+
+
+@dataclass(frozen=True)
 class Debrief:
     """What a practice came to.
 
@@ -111,6 +128,8 @@ class Debrief:
     broken : tuple of Broken
         Rules broken.
     answered : tuple of Answered
+    gave_way : GaveWay or None
+        None where the anchor moved by less than is told as it happens.
     """
 
     lasted_s: float
@@ -130,6 +149,7 @@ class Debrief:
     loads: tuple[Load, ...]
     broken: tuple[Broken, ...]
     answered: tuple[Answered, ...]
+    gave_way: GaveWay | None
     basis: Basis
 
 
@@ -153,7 +173,7 @@ def debrief(done: Practised, patch: BaseGeometry | None = None) -> Debrief:
         math.hypot(along_m, across_m), along_m, across_m, lies,
         math.dist(lies[:2], planned[:2]), math.remainder(lies[2] - planned[2], 2.0 * math.pi),
         sum(last.fast), least_named(done), done.least, _loads(done),
-        rules_broken(done), _answered(done), one.basis,
+        rules_broken(done), _answered(done), _gave_way(done), one.basis,
     )  # fmt: skip
 
 
@@ -217,6 +237,16 @@ def _loads(done: Practised) -> tuple[Load, ...]:
         if most.tension_n[number] > 0.0:
             loads.append(Load(name, most.tension_n[number], most.t_s))
     return tuple(loads)
+
+
+def _gave_way(done: Practised) -> GaveWay | None:
+    if not any(one.kind == "anchor drags" for one in done.happened):
+        return None
+    moved = [now for before, now in pairwise(done.rows) if now.moved_m > before.moved_m]
+    most_n = max(row.tension_n[0] for row in moved)
+    first_s, last_s = moved[0].t_s, moved[-1].t_s
+    still = last_s > done.rows[-1].t_s - _TAIL_S
+    return GaveWay(done.rows[-1].moved_m, first_s, last_s, most_n, still)
 
 
 def _answered(done: Practised) -> tuple[Answered, ...]:

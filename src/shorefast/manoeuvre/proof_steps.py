@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -156,6 +156,24 @@ class Pulling:
             max(_JUST_N, pull.low_n + self.wind_n - doubt_n),
             max(_JUST_N, pull.high_n + self.wind_n + doubt_n),
         )
+
+    def revs_for(self, curve: RevsCurve, felt_n: float) -> RevsFor:
+        """The revs at which the chain feels so much of engine and wind, with their range. [N]
+
+        ``pull_n`` is what the chain feels; no revs where the wind alone pulls as much.
+        """
+        doubt_n = WIND_DOUBT * abs(self.wind_n)
+        middle, least, most = (
+            curve.revs_for(max(0.0, felt_n - self.wind_n + by_n))
+            for by_n in (0.0, -doubt_n, doubt_n)
+        )
+        reach = least.reach if least.reach in ("beyond", "unknown") else "perhaps"
+        return replace(
+            middle, pull_n=felt_n,
+            share_low=least.share_low, share_high=most.share_high,
+            revs_low_rpm=least.revs_low_rpm, revs_high_rpm=most.revs_high_rpm,
+            reach="reached" if most.reach == "reached" else reach,
+        )  # fmt: skip
 
     @property
     def toward_rad(self) -> float:

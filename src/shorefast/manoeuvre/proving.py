@@ -61,7 +61,8 @@ class Proving:
     asked : RevsFor or None
         The revs for the pull that the stay file asks; None where it asks none.
     needed : RevsFor or None
-        The revs for what the stay asks of the anchor, felt at the roller; None: unknown.
+        The revs for what the stay asks of the anchor, felt at the roller of the engine and the
+        mean wind along the chain; None: unknown.
     shoal_from, water_wanted_m : int or None, float
         The first step at which less water is left under her than is wanted; None: at none. [m]
     need_turned_rad : float
@@ -122,7 +123,7 @@ def proving(stay: Stay, judged: Judged) -> Proving:
     last_s = _last_hold_s(stay)
     steps = () if curve is None else steps_of(ladder(curve, asked), her, last_s)
     need_n, turned = _need(stay, judged, her)
-    needed = None if curve is None or math.isnan(need_n) else curve.revs_for(need_n)
+    needed = None if curve is None or math.isnan(need_n) else her.revs_for(curve, need_n)
     looked = _transits(stay, her, steps)
     fix_m, fix_last_m = fix_moved_m(HOLD_S), fix_moved_m(last_s)
     seen_m = [one.moved_m for one in looked if one.along and not one.by_night]

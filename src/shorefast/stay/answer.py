@@ -294,8 +294,9 @@ class ChainShape:
 class NeedAndProof:
     """What the stay asks of the anchor, and what the engine proves. [N at the shank]
 
-    ``wind_ahead_mps`` and ``wind_abeam_mps``: steady winds whose force on the free
-    boat, bow-on and beam-on, is that of the astern pull.
+    The proof is by the engine's pull alone, as in a calm. ``pull_n``: that pull, level at
+    the roller; ``wind_ahead_mps`` and ``wind_abeam_mps``: steady winds whose force on the
+    free boat, bow-on and beam-on, is as much.
     """
 
     need_n: float
@@ -305,6 +306,7 @@ class NeedAndProof:
     proof_low_n: float
     proof_high_n: float
     proof_uplift_rad: float
+    pull_n: float
     wind_ahead_mps: float
     wind_abeam_mps: float
     basis: Basis

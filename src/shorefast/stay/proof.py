@@ -122,7 +122,7 @@ def need_and_proof(stay: Stay, judged: Judged) -> NeedAndProof:
         pull = astern_pull(stay.boat.engine)
     nan = math.nan
     if pull is None:
-        return NeedAndProof(need_n, uplift, hour, nan, nan, nan, nan, nan, nan, answer.basis)
+        return NeedAndProof(need_n, uplift, hour, nan, nan, nan, nan, nan, nan, nan, answer.basis)
     level_m = float(answer.water_level_m[0, 0])
     felt = [
         (form.anchor_tension_n, form.uplift_rad) if form is not None else (nan, nan)
@@ -139,7 +139,7 @@ def need_and_proof(stay: Stay, judged: Judged) -> NeedAndProof:
     )
     return NeedAndProof(
         need_n, uplift, hour,
-        felt[0][0], felt[1][0], felt[2][0], felt[0][1],
+        felt[0][0], felt[1][0], felt[2][0], felt[0][1], pull.nominal_n,
         equal_wind_mps(judged.rigged, pull.nominal_n, 0.0),
         equal_wind_mps(judged.rigged, pull.nominal_n, 0.5 * math.pi),
         answer.basis | pull.basis | basis,

@@ -67,6 +67,7 @@ from shorefast.wording.numbers import (
     knots,
     metres,
     position,
+    to_flake_m,
     use_words,
 )
 from shorefast.wording.odds import odds_short, odds_told, odds_words
@@ -208,6 +209,7 @@ __all__ = [
     "start_words",
     "swing_words",
     "take_in_words",
+    "to_flake_m",
     "touch_words",
     "transit_words",
     "use_words",

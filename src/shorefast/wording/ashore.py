@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from shorefast.wording.numbers import UNKNOWN, celsius, duration, metres
+from shorefast.wording.numbers import UNKNOWN, celsius, duration, metres, to_flake_m
 
 if TYPE_CHECKING:
     from shorefast.manoeuvre import Ashore, Duty, LineAshore, Stage, Step
@@ -162,9 +162,8 @@ def _short(ashore: Ashore) -> list[str]:
                 f"The {line.line} is {metres(-line.spare_m)} short for {line.point}: {out}."
             )
         elif line.flake_m < line.flaked.whole_m - 0.05:
-            kept_m = line.flake_m - line.flaked.need_m
             said.append(
-                f"The {line.line} to {line.point} has {metres(kept_m)} in reserve,"
+                f"The {line.line} to {line.point} has {metres(line.reserve_m)} in reserve,"
                 f" {metres(line.flaked.reserve_m)} wanted."
             )
     return said
@@ -240,7 +239,7 @@ def _lines(ashore: Ashore) -> str:
 
 
 def _row(ashore: Ashore, line: LineAshore) -> tuple[str, ...]:
-    flake = UNKNOWN if math.isnan(line.flake_m) else f"{math.ceil(line.flake_m)} m"
+    flake = UNKNOWN if math.isnan(line.flake_m) else f"{to_flake_m(line.flake_m)} m"
     cells = (str(line.order), line.line, line.cleat, line.point, metres(line.distance_m), flake)
     if ashore.by == "nobody":
         return cells

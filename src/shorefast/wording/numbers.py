@@ -33,6 +33,11 @@ def metres(length_m: float) -> str:
     return f"{tenths:.1f} m" if abs(tenths) < 10.0 else f"{_whole(length_m)} m"
 
 
+def to_flake_m(length_m: float) -> int:
+    """A known length to flake in whole metres, never less; what sums leave over is no metre. [m]"""
+    return math.ceil(length_m - 1e-6)
+
+
 def bearing(angle_rad: float) -> str:
     """A true bearing in three figures: ``045``."""
     if not math.isfinite(angle_rad):

@@ -196,6 +196,22 @@ def _patch_words(told: Debrief) -> str:
     return " That is outside the patch from which the lie still is sound: let go again."
 
 
+def _gave_way(told: Debrief) -> list[str]:
+    """That the anchor gave way, and what is proved then."""
+    gave = told.gave_way
+    if gave is None:
+        return []
+    then = (
+        "It still does: nothing is proved."
+        if gave.still
+        else "Proved is only what it holds from the first step again."
+    )
+    return [
+        f"The anchor gave way: {metres(gave.moved_m)} in all, from {clock_of(gave.t_s)} to"
+        f" {clock_of(gave.until_s)}, with up to {kilograms(gave.pull_n)} on the chain. {then}"
+    ]
+
+
 def debrief_words(told: Debrief) -> list[str]:
     """What it came to, in a few sentences."""
     lines = [] if told.can_be_held else [NOT_HELD]
@@ -209,6 +225,7 @@ def debrief_words(told: Debrief) -> list[str]:
             f" {metres(abs(told.anchor_along_m))} {way} and {metres(abs(told.anchor_across_m))}"
             f" to the {side} going in.{_patch_words(told)}"
         )
+    lines += _gave_way(told)
     turned = abs(told.off_plan_rad)
     lines.append(
         f"She ends {metres(told.off_plan_m)} from where the plan has her, her bow"

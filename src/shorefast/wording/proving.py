@@ -154,7 +154,7 @@ def _of_wind(told: Proving) -> Iterator[str]:
         way = "adds" if told.wind_adds_n > 0.0 else "takes away"
         yield (
             f"The mean wind of that hour {way} {kilograms(abs(told.wind_adds_n))}: the chain's"
-            " lead, her place and what the anchor feels are told with it."
+            " lead, her place, what the anchor feels and the revs for the need are told with it."
         )
     if abs(told.wind_across_n) >= _WIND_N:
         side = "starboard" if told.wind_across_n > 0.0 else "port"
@@ -182,6 +182,8 @@ def _of_need(told: Proving) -> Iterator[str]:
 def _need_words(need: RevsFor) -> str:
     """The revs that prove what the stay asks, or that none do."""
     asked = f"What the stay asks of the anchor is {kilograms(need.pull_n)} at the roller"
+    if need.share <= 0.0:
+        return f"{asked}: the mean wind of that hour alone pulls as much."
     if math.isfinite(need.revs_rpm):
         revs = (
             f"{_tens(need.revs_rpm)} rpm ({_tens(need.revs_low_rpm)}-{_tens(need.revs_high_rpm)})"

@@ -11,6 +11,7 @@ import pytest
 import shorefast
 from shorefast.app.answers.approach import answer_approach
 from shorefast.app.answers.cards import carded
+from shorefast.app.answers.proof import answer_proof
 from shorefast.briefing.cards.bay import bay_page
 from shorefast.briefing.cards.faces import card_faces
 from shorefast.briefing.cards.flow import EDGE_PT
@@ -41,6 +42,67 @@ def first_face(found, name):
     words = card_words("en")
     card = next(one for one in pack(found.content, words) if one.name == name)
     return [text for _, text in card_faces(card, found.content, words)[0].labels]
+
+
+def rows_of(found, name, columns):
+    """The figures of a card's first table, row by row: as many as it has columns for them."""
+    face = first_face(found, name)
+    figure = re.compile(r"\d+(\.\d)?|with [A-G]|no headway")
+    figures = [text for text in face if figure.fullmatch(text)]
+    return [figures[at : at + columns] for at in range(0, len(figures), columns)][
+        : len(found.content.lines)
+    ]
+
+
+def card_said(found, name):
+    """All words of a card in one row."""
+    words = card_words("en")
+    card = next(one for one in pack(found.content, words) if one.name == name)
+    faces = card_faces(card, found.content, words)
+    return " ".join(text for page in faces for _, text in page.labels).replace("\u00a0", " ")
+
+
+def test_the_hand_at_the_lines_and_the_one_who_carries_them_read_what_the_command_says(
+    found, request
+):
+    bay = request.node.callspec.params["found"]
+    told = answer_approach(DEMO / bay / "stay.toml").text
+    said = re.findall(r"^\d  .* (\d+) m  +(\d+) m +(\d+) min$", told, re.MULTILINE)
+    assert len(said) == len(found.content.lines)
+    carrier = "swimmer" if bay == "stone_spur" else "rower"
+    assert [row[1] for row in rows_of(found, "line", 3)] == [flake for _, flake, _ in said]
+    assert [tuple(row) for row in rows_of(found, carrier, 2)] == [
+        (far, minutes) for far, _, minutes in said
+    ]
+    short = re.findall(r"in reserve, [\d.]+ m wanted", told)
+    assert re.findall(r"in reserve, [\d.]+ m wanted", card_said(found, "line")) == short
+
+
+def test_what_is_flaked_and_what_stays_aboard_are_the_line(found, request):
+    rows = iter(rows_of(found, "line", 3))
+    lines = sorted(found.content.lines, key=lambda one: one.order)
+    flaked, left = {}, {}
+    for line, (_, flake, stays) in zip(lines, rows, strict=True):
+        flaked[line.name] = flaked.get(line.name, 0) + int(flake)
+        if not stays.startswith("with"):
+            assert line.name not in left
+            left[line.name] = int(stays)
+    # by the boat files
+    aboard = {"grey_notch": (60, 60, 60, 60), "stone_spur": (50, 50), "tres_sombras": (110,) * 4}
+    wanted = aboard[request.node.callspec.params["found"]]
+    assert tuple(flaked[name] + left[name] for name in flaked) == wanted
+
+
+def test_a_line_is_settled_by_the_sag_the_command_tells(found, request):
+    told = answer_proof(DEMO / request.node.callspec.params["found"] / "stay.toml").text
+    table = told[told.index("half a metre tighter") : told.index("With the engine astern")]
+    said = re.findall(r"(\d+) kg +(?:ease|take in|leave it).*? +([\d.]+) m +\d+ kg", table)
+    slack = table.count("hangs slack")
+    card = card_said(found, "line")
+    on_card = re.findall(r"about (\d+) kg; sagging ([\d.]+) m", card)
+    assert sorted(on_card) == sorted(said)
+    assert card.count("then hangs slack") == slack
+    assert len(said) + slack == len(found.content.lines)
 
 
 def test_helm_and_bow_read_what_the_command_says_of_the_way_in(found, request):

@@ -8,12 +8,13 @@ from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
+import pytest
 
-from shorefast.app.answers import chain, choose, judge, leave, stand
+from shorefast.app.answers import chain, choose, judge, leave, proof, stand
 from shorefast.app.answers.bay_words import bay_text
 from shorefast.app.answers.noticed import with_noticed
 from shorefast.basis import Basis, Finding
-from shorefast.stay import ChainReading, Stands
+from shorefast.stay import ChainReading, NeedAndProof, Stands
 
 COARSE = Basis(findings=(Finding("Depth surface", "depths lie 375 m apart"),))
 
@@ -41,6 +42,31 @@ def test_the_line_that_gives_first_is_named_whole():
         "from   water 0.4 m                                water 1.0 m",
         "000    51 kn starboard stern line to north rock   nothing up to 78 kn",
     ]
+
+
+def _proved(need_n: float) -> str:
+    told = NeedAndProof(
+        need_n, 0.0, None, 3825.0, 3040.0, 4609.0, 0.0, 4511.0, 22.6, 13.4, Basis()
+    )  # fmt: skip
+    last = SimpleNamespace(shank_n=3334.0, all_lifted=False)
+    stay: Any = SimpleNamespace(bay=SimpleNamespace(zone_name="UTC"))
+    how: Any = SimpleNamespace(steps=(last,))
+    return proof._text(stay, told, how)
+
+
+def test_the_proof_says_which_pull_is_at_the_shank_which_at_the_roller_and_which_in_wind():
+    said = _proved(1000.0)
+    assert "her engine alone proves 390 kg at the shank (310 kg to 470 kg)" in said
+    assert "In the mean wind of the first hour the last step is 340 kg." in said
+    assert "the engine's 460 kg at the roller are 44 kn of steady wind on the bow" in said
+
+
+# 3040 N at least, 3825 N as told, of which the wind takes 491 N: 2549 N and 3334 N are left
+@pytest.mark.parametrize(
+    ("need_n", "enough"), [(2500.0, "more than"), (2600.0, "about"), (3400.0, "less than")]
+)
+def test_what_the_wind_takes_from_the_proof_does_not_count_toward_the_need(need_n, enough):
+    assert f"That is {enough} the need" in _proved(need_n)
 
 
 def test_what_nobody_can_say_is_not_said_to_stand():

@@ -238,8 +238,11 @@ def variants() -> tuple[CardContent, ...]:
         crosswind_most_thruster_mps=NAN,
     )  # fmt: skip
     still = replace(approach(), walks="no", to_windward_m=0.3, calls=calls(12)[:1] + kinds())
-    short = replace(line(0, ""), spare_m=-3.0, row_s=math.inf, take_in_m=0.0)
-    eased = replace(line(1, ""), take_in_m=-2.0, pretension_n=10.0, sag_m=NAN)
+    short = replace(line(0, ""), left_m=-3.0, row_s=math.inf, take_in_m=0.0)
+    eased = replace(
+        line(1, ""), name=short.name, take_in_m=-2.0, pretension_n=10.0, sag_m=NAN,
+        reserve_m=1.5, reserve_wanted_m=5.8, left_m=0.0,
+    )  # fmt: skip
     by_share = (replace(proof()[0], revs_rpm=NAN),)
     short_first = ({}, {"first_room_m": 0.3}, {"first_room_m": -0.1})
     verdicts = [

@@ -221,7 +221,7 @@ def make_without(asked: Asked) -> tuple[WithoutOne, ...]:
 def make_content(**wanted: Any) -> SheetContent:
     """A sheet's content, plausible and made up."""
     asked = Asked(**wanted)
-    proof = NeedAndProof(4100.0, 0.1, START, 2600.0, 2200.0, 3000.0, 0.05, 10.8, 6.2, BASIS)
+    proof = NeedAndProof(4100.0, 0.1, START, 2600.0, 2200.0, 3000.0, 0.05, 3100.0, 10.8, 6.2, BASIS)
     shapes = (make_shape("calm", 300.0, 28), make_shape("worst hour", 4100.0, 12))
     night = ((datetime(2026, 6, 24, 22, 40, tzinfo=UTC), datetime(2026, 6, 25, 6, 45, tzinfo=UTC)),)
     basis = Basis(

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 import shorefast
+from shorefast.app.answers.practise import aboard_of
 from shorefast.app.practice_script import read_script
-from shorefast.app.practice_words import Aboard
 from shorefast.drawing import track_page
 from shorefast.drawing.page import Box
 from shorefast.drawing.practice_track import marks_of
@@ -23,7 +23,7 @@ DEMO = Path(shorefast.__file__).parent / "demo"
 @pytest.fixture(scope="module", params=["grey_notch", "stone_spur", "tres_sombras"])
 def drawn(request):
     stay = read_stay(DEMO / request.param / "stay.toml")
-    script = read_script(DEMO / request.param / "practice.txt", Aboard(len(stay.lie.lines)))
+    script = read_script(DEMO / request.param / "practice.txt", aboard_of(stay))
     done = rehearse(practice(stay, script.setting), script.orders, 1000.0)
     told = debrief(done)
     words = (" ".join(debrief_words(told)), CAUTIONS_SHORT[0])

@@ -14,13 +14,13 @@ from pypdfium2 import raw
 from shorefast.basis import Basis
 from shorefast.briefing import sheet_pdf, sheet_svg
 from shorefast.briefing.sheet import front_page
-from shorefast.drawing import make_scene, of_members, strip_text
+from shorefast.drawing import make_scene, of_members, proof_words, strip_text
 from shorefast.drawing.hull import half_beam_share, outline_m
 from shorefast.drawing.page import Box
 from shorefast.drawing.plan import _poses, _view
 from shorefast.drawing.stands import worst_edge
 from shorefast.errors import BadInput
-from shorefast.stay import LieLine, WhereToLetGo
+from shorefast.stay import LieLine, NeedAndProof, WhereToLetGo
 from shorefast.stay.patch_shape import Ellipse
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -218,3 +218,13 @@ def test_the_stay_is_told_on_a_terminal_hour_by_hour(made_up):
     assert "!" in rows[5]
     assert "?" in rows[4]
     assert max(map(len, rows)) <= 80
+
+
+def test_the_sheet_says_which_pull_is_at_the_shank_and_which_the_winds_are_like():
+    proof = NeedAndProof(
+        980.7, 0.0, None, 3825.0, 3040.0, 4609.0, 0.0, 4511.0, 22.6, 13.4, Basis()
+    )  # fmt: skip
+    assert proof_words(proof) == (
+        "The anchor needs 100 kg; the engine proves 390 kg at the shank: its 460 kg at the roller"
+        " are 44 kn of wind ahead or 26 kn abeam."
+    )

@@ -172,6 +172,7 @@ def test_a_reserve_there_is_no_line_for_is_left_out_of_the_number(notch):
     # 60 m aboard: no more can be flaked
     assert breast.flake_m == pytest.approx(60.0)
     assert 0.0 < breast.spare_m < breast.flaked.reserve_m
+    assert breast.left_m == pytest.approx(0.0, abs=1e-9)
 
 
 def test_both_legs_of_one_line_share_what_is_aboard(sombras):
@@ -180,6 +181,9 @@ def test_both_legs_of_one_line_share_what_is_aboard(sombras):
     assert north[0].spare_m == north[1].spare_m
     assert sum(one.flaked.need_m for one in north) + north[0].spare_m == pytest.approx(110.0)
     assert sum(one.flake_m for one in north) <= 110.0
+    # once both are flaked, what stays aboard is told alike and makes up the line
+    assert north[0].left_m == north[1].left_m >= 0.0
+    assert sum(one.flake_m for one in north) + north[0].left_m == pytest.approx(110.0)
 
 
 def test_unknown_water_leaves_the_number_to_flake_unknown(spur):

@@ -28,7 +28,7 @@ from shorefast.manoeuvre import (
 from shorefast.manoeuvre.practice_debrief import FIRST
 from shorefast.mooring import kept
 from shorefast.readers import read_stay
-from shorefast.wording import TO_DO, happening_words
+from shorefast.wording import TO_DO, debrief_words, happening_words
 
 DEMO = Path(shorefast.__file__).parent / "demo"
 CREW = (Timed(0.0, Order("helm by crew")), Timed(0.0, Order("chain by crew")))
@@ -116,6 +116,11 @@ def test_an_anchor_that_drags_gives_way_at_what_it_still_holds(lying):
     assert "anchor drags" not in _kinds(holds)
     assert "anchor drags" in _kinds(drags)
     assert drags.rows[-1].moved_m > 1.0
+    # no rule is broken by that, yet the debrief says it
+    assert debrief(holds).gave_way is None
+    gave = debrief(drags).gave_way
+    assert gave.moved_m == drags.rows[-1].moved_m and gave.t_s >= AT_S and gave.pull_n > 300.0
+    assert any(one.startswith("The anchor gave way: ") for one in debrief_words(debrief(drags)))
 
 
 @pytest.mark.parametrize("kind", ["line parts", "point gives way"])

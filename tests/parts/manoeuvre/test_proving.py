@@ -8,11 +8,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from shorefast.boat import Engine, PullAtRevs
+from shorefast.boat import Engine, PullAtRevs, revs_curve
 from shorefast.manoeuvre import proving
+from shorefast.manoeuvre.proof_steps import pulling
 from shorefast.manoeuvre.proving import fix_moved_m
 from shorefast.stay import Judged, judge
 from shorefast.wording import proving_words
+from shorefast.wording.proving import _need_words
 
 SPUR = "stone_spur/stay_k_day"
 
@@ -136,6 +138,32 @@ def test_wind_from_ahead_adds_and_wind_from_astern_takes_away(stay):
     ahead = stay.proof.toward_rad + math.pi
     assert adds_n(ahead) > 100.0
     assert adds_n(stay.proof.toward_rad) < -100.0
+
+
+# 2200 N at 3200 rpm, by the square: what is felt at the revs told, wind and all, is the need.
+@pytest.mark.parametrize(("toward_it", "sign"), [(math.pi, 1.0), (0.0, -1.0)])
+def test_the_revs_for_the_need_make_up_for_the_wind_along_the_chain(stay, judged, toward_it, sign):
+    wind = stay.wind
+    blow = stay.proof.toward_rad + toward_it
+    turned = replace(
+        wind,
+        wind_from_rad=np.full_like(wind.wind_from_rad, blow),
+        wind_mps=np.full_like(wind.wind_mps, 8.0),
+    )
+    windy = replace(stay, wind=turned)
+    found = proving(windy, judged)
+    needed = found.needed
+    assert sign * found.wind_adds_n > 100.0
+    by_engine_n = 2200.0 * (needed.revs_rpm / 3200.0) ** 2
+    assert by_engine_n + found.wind_adds_n == pytest.approx(needed.pull_n, rel=1e-6)
+    assert needed.revs_low_rpm < needed.revs_rpm < needed.revs_high_rpm
+
+
+def test_wind_that_alone_pulls_the_need_asks_no_revs(stay, judged):
+    her = pulling(stay, judged.rigged, 0.0, 500.0)
+    needed = her.revs_for(revs_curve(stay.boat.engine), 400.0)
+    assert (needed.pull_n, needed.revs_rpm, needed.reach) == (400.0, 0.0, "reached")
+    assert "the mean wind of that hour alone pulls as much" in _need_words(needed)
 
 
 def test_two_marks_of_a_time_are_never_the_same(proved):

@@ -187,7 +187,8 @@ def _line(one: LieLine, led: LineAshore | None) -> CardLine:
         return line
     return replace(
         line, order=led.order, weather=led.weather, distance_m=led.distance_m,
-        flake_m=led.flake_m, spare_m=led.spare_m, swim_s=led.swim_s, row_s=led.row_s,
+        flake_m=led.flake_m, left_m=led.left_m, swim_s=led.swim_s, row_s=led.row_s,
+        reserve_m=led.reserve_m, reserve_wanted_m=led.flaked.reserve_m,
     )  # fmt: skip
 
 

@@ -142,7 +142,7 @@ def _call(one: Call) -> CardCall:
 def proved_in(content: CardContent, found: Proving) -> CardContent:
     """The content with the proof in it."""
     needed = found.needed
-    known = needed is not None and needed.pull_n > 0.0 and needed.reach == "reached"
+    known = needed is not None and needed.revs_rpm > 0.0 and needed.reach == "reached"
     return replace(
         content,
         proof=tuple(map(_step, found.steps)),

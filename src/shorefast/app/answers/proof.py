@@ -41,23 +41,33 @@ def _text(stay: Stay, told: NeedAndProof, how: Proving) -> str:
         lines.append(f"What the engine can prove is {UNKNOWN}: give [engine] or [proof] pull.")
         return "\n".join(lines)
     lines.append(
-        f"Astern she proves {kilograms(told.proof_n)} at the shank"
+        f"Astern her engine alone proves {kilograms(told.proof_n)} at the shank"
         f" ({kilograms(told.proof_low_n)} to {kilograms(told.proof_high_n)})."
     )
-    enough = "more than" if told.proof_low_n >= told.need_n else "less than"
-    if told.proof_low_n < told.need_n <= told.proof_n:
-        enough = "about"
+    felt_n = how.steps[-1].shank_n if how.steps else math.nan
+    if math.isfinite(felt_n) and kilograms(felt_n) != kilograms(told.proof_n):
+        lines[-1] += f" In the mean wind of the first hour the last step is {kilograms(felt_n)}."
     if told.proof_uplift_rad > _LIFTED_RAD:
         lifted = bool(how.steps) and how.steps[-1].all_lifted
         lead = "All chain is lifted then, and the shank" if lifted else "The shank"
         lines.append(f"{lead} is pulled {degrees(told.proof_uplift_rad)} above the bed.")
+    enough = _enough(told, felt_n)
     lines.append(f"That is {enough} the need in the direction it was pulled in, and counts less")
     lines[-1] += " the farther from it the pull comes."
     lines.append(
-        f"On the free boat the same pull is {knots(told.wind_ahead_mps)} of steady wind on the"
-        f" bow, or {knots(told.wind_abeam_mps)} abeam."
+        f"On the free boat the engine's {kilograms(told.pull_n)} at the roller are"
+        f" {knots(told.wind_ahead_mps)} of steady wind on the bow, or"
+        f" {knots(told.wind_abeam_mps)} abeam."
     )
     return "\n".join(lines)
+
+
+def _enough(told: NeedAndProof, felt_n: float) -> str:
+    """How the proof stands to the need; what the wind takes away is not counted. [N]"""
+    taken_n = max(0.0, told.proof_n - felt_n) if math.isfinite(felt_n) else 0.0
+    if told.proof_low_n - taken_n >= told.need_n:
+        return "more than"
+    return "about" if told.need_n <= told.proof_n - taken_n else "less than"
 
 
 def answer_proof(stay_path: Path) -> Answer:

@@ -19,11 +19,11 @@ from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece, together
 from shorefast.briefing.cards.signalled import Signal, signals
 from shorefast.briefing.cards.warned import cautioned, never, ready, steps, stopped, what_was
-from shorefast.wording import CardWords
+from shorefast.wording import CardWords, to_flake_m
 
 _ZERO_C_K = 273.15
 _SEEN_M, _SLACK_N = 0.05, 60.0
-"""Less is not taken in by hand; a line that pulls less hangs slack (as on the plan)."""
+"""Less is not taken in by hand; a line that pulls less and has no sag to see hangs slack."""
 _LINE_CONCERNS, _ASHORE_CONCERNS = (4, 6), (4, 10)
 _LINE_GIVEN: tuple[Signal, ...] = tuple((name, "front") for name in ("hold", "swimmer"))
 _LINE_TAKEN: tuple[Signal, ...] = tuple(
@@ -97,23 +97,49 @@ def _lines(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
         Column(words.say("line.name"), 2.6),
         Column(words.say("line.out"), 1.0),
         Column(words.say("line.flake"), 1.0),
-        Column(words.say("line.spare"), 0.9),
+        Column(words.say("line.left"), 1.1),
     ]
     rows = [
         [
             Cell(_name(letter, line, words)),
             Cell(words.number(line.length_m, 1), number=True),
-            Cell(words.number(line.flake_m), number=True),
-            Cell(words.number(line.spare_m), number=True),
+            Cell(words.number(_to_flake_m(line)), number=True),
+            Cell(_left(line, content, words), number=True),
         ]
         for letter, line in _in_order(content)
     ]
-    short = [
-        words.say("ashore.short", name=line.name, metres=words.metres(-line.spare_m))
-        for line in content.lines
-        if line.spare_m < 0.0
-    ]
-    return (*table(columns, rows), *bullets(short, "!"))
+    return (*table(columns, rows), *bullets(_short(content, words), "!"))
+
+
+def _to_flake_m(line: CardLine) -> float:
+    """Whole metres, as they are laid out; NaN unknown. [m]"""
+    return to_flake_m(line.flake_m) if math.isfinite(line.flake_m) else math.nan
+
+
+def _left(line: CardLine, content: CardContent, words: CardWords) -> str:
+    """What stays aboard of a line once all its legs are flaked, told once: with the first leg."""
+    legs = [one for one in _in_order(content) if one[1].name == line.name]
+    first, whole = legs[0], sum(_to_flake_m(one) - one.flake_m for _, one in legs)
+    if first[1] is not line:
+        return words.say("line.left_with", letter=first[0])
+    if not math.isfinite(line.left_m) or line.left_m < 0.0:
+        return words.number(line.left_m)
+    return words.number(max(0, math.floor(line.left_m - whole + 1e-6)))
+
+
+def _short(content: CardContent, words: CardWords) -> list[str]:
+    """Lines that are too short, and those with less in reserve than wanted."""
+    said = []
+    for letter, line in _in_order(content):
+        if line.left_m < 0.0:
+            said.append(
+                words.say("ashore.short", name=line.name, metres=words.metres(-line.left_m))
+            )
+        elif line.reserve_m < line.reserve_wanted_m - _SEEN_M:
+            kept, wanted = words.metres(line.reserve_m), words.metres(line.reserve_wanted_m)
+            name = f"{letter} {line.name}"
+            said.append(words.say("ashore.reserve", name=name, metres=kept, wanted=wanted))
+    return list(dict.fromkeys(said))
 
 
 def _tends(content: CardContent, words: CardWords) -> str:
@@ -137,7 +163,7 @@ def _settled(line: CardLine, words: CardWords) -> str:
     """How one line is left: what is taken in or eased, its pull and sag where there are any."""
     turn = "none" if abs(line.take_in_m) < _SEEN_M else "in" if line.take_in_m > 0.0 else "out"
     said = [words.say(f"line.settle_{turn}", metres=words.metres(abs(line.take_in_m)))]
-    if line.pretension_n < _SLACK_N:
+    if line.pretension_n < _SLACK_N and not math.isfinite(line.sag_m):
         return words.say("card.apart").join([*said, words.say("line.settle_slack")])
     said.append(words.say("line.settle_pull", kilograms=words.kilograms(line.pretension_n)))
     if math.isfinite(line.sag_m):
@@ -203,7 +229,7 @@ def _far(content: CardContent, way: str, words: CardWords) -> tuple[Piece, ...]:
 def _minutes(time_s: float, words: CardWords) -> str:
     if time_s == math.inf:
         return words.say("ashore.no_headway")
-    return words.number(math.ceil(time_s / 60.0)) if math.isfinite(time_s) else words.unknown
+    return words.number(time_s / 60.0)
 
 
 def _told_off(content: CardContent, way: str, words: CardWords) -> tuple[Piece, ...]:

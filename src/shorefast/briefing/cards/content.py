@@ -97,7 +97,12 @@ class CardApproach:
 
 @dataclass(frozen=True)
 class CardLine:
-    """One line ashore. [m, s] ``order`` counts from 1 in the order they are taken ashore."""
+    """One line ashore. [m, s] ``order`` counts from 1 in the order they are taken ashore.
+
+    ``name`` is the line aboard, alike for all its legs. flake_m : of this leg, reserve_m of it
+    in reserve where reserve_wanted_m were wanted; left_m : of the line aboard once all its legs
+    are flaked, below 0 too short.
+    """
 
     name: str
     cleat: str
@@ -107,13 +112,15 @@ class CardLine:
     weather: bool | None = None
     distance_m: float = math.nan
     flake_m: float = math.nan
-    spare_m: float = math.nan
+    left_m: float = math.nan
     swim_s: float = math.nan
     row_s: float = math.nan
     pretension_n: float = math.nan
     take_in_m: float = math.nan
     sag_m: float = math.nan
     doubled: bool = False
+    reserve_m: float = math.nan
+    reserve_wanted_m: float = math.nan
 
 
 @dataclass(frozen=True)
