@@ -184,6 +184,15 @@ def test_four_faces_go_on_a_page_of_a4_and_one_on_a_page_of_a6(found):
         printed.close()
 
 
+def test_the_helm_is_told_where_the_engine_cannot_prove_what_the_stay_asks(found, request):
+    """Stone Spur's night asks 740 kg and its engine pulls 220; Grey Notch's 250 of 230 to 320."""
+    words, bay = card_words("en"), request.node.callspec.params["found"]
+    card = next(one for one in pack(found.content, words) if one.name == "helm")
+    faces = card_faces(card, found.content, words)
+    told = " ".join(text for page in faces for _, text in page.labels)
+    assert ("more than this engine surely pulls" in told) == (bay != "tres_sombras")
+
+
 def test_every_part_of_the_manoeuvre_was_worked_out(found):
     assert not [one for one in found.content.basis.findings if one.where.startswith("Cards")]
     content = found.content

@@ -260,6 +260,8 @@ def variants() -> tuple[CardContent, ...]:
             "approach": still,
             "proof": by_share,
             "transits": (),
+            "need_rpm": NAN,
+            "need_short_n": 7300.0,
             "night": replace(night(""), breaks=None),
             "leaving": (replace(leaving("")[0], room_m=NAN, hove_m=2.0), leaving("")[0]),
             "leaves_rad": 0.7,

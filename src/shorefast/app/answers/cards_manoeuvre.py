@@ -143,10 +143,12 @@ def proved_in(content: CardContent, found: Proving) -> CardContent:
     """The content with the proof in it."""
     needed = found.needed
     known = needed is not None and needed.revs_rpm > 0.0 and needed.reach == "reached"
+    short = needed is not None and needed.reach in {"perhaps", "beyond"}
     return replace(
         content,
         proof=tuple(map(_step, found.steps)),
         need_rpm=needed.revs_rpm if known and needed is not None else math.nan,
+        need_short_n=needed.pull_n if short and needed is not None else math.nan,
         moving_m=found.moving_m,
         transits=tuple(_transit(*pair) for pair in transits_of(found)),
         outcomes=tuple(

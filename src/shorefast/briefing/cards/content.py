@@ -333,6 +333,8 @@ class CardContent:
         The way out from over the anchor, and how far it is known to be clear; NaN unknown.
     need_rpm : float
         Revs that prove what the stay asks of the anchor; NaN unknown or out of reach.
+        ``need_short_n``: that pull at the roller where it is out of the engine's reach, or
+        may be; else NaN. [N]
     fenders : tuple of str
         Sides, "port" and "starboard". ``tender_side``, ``painter_m``: where the tender lies
         alongside; ``handover_to``: who takes the helm when all is fast.
@@ -364,6 +366,7 @@ class CardContent:
     off: tuple[CardOff, ...] = ()
     proof: tuple[CardProof, ...] = ()
     need_rpm: float = math.nan
+    need_short_n: float = math.nan
     moving_m: float = math.nan
     transits: tuple[CardTransit, ...] = ()
     outcomes: tuple[CardOutcome, ...] = ()

@@ -105,6 +105,8 @@ def _noted(content: CardContent, words: CardWords) -> Iterator[str]:
         yield f"* {words.say('proof.all_lifted')}"
     if math.isfinite(content.need_rpm):
         yield words.say("proof.need", revs=words.number(content.need_rpm))
+    if math.isfinite(content.need_short_n):
+        yield words.say("proof.need_short", pull=words.kilograms(content.need_short_n))
 
 
 def _angles(content: CardContent, words: CardWords) -> tuple[Piece, ...]:
