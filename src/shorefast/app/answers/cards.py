@@ -21,7 +21,7 @@ from shorefast.app.answers.cards_filled import (
 )
 from shorefast.app.answers.cards_manoeuvre import (
     approach_of,
-    leaving_of,
+    left_in,
     proved_in,
     settled_in,
     way_marks,
@@ -93,13 +93,11 @@ def carded(
         night=night_of(stay, judged, without, worked.left),
         ahead=worked.ahead,
         approach=None if worked.way is None else approach_of(worked.way),
-        leaving=() if worked.left is None else leaving_of(judged, worked.left),
-        leaves_rad=math.nan if worked.left is None else worked.left.out.bearing_rad,
-        leaves_clear_m=math.nan if worked.left is None else worked.left.out.clear_m,
         basis=judged.judgement.basis | worked.basis,
     )
     content = content if worked.proved is None else proved_in(content, worked.proved)
     content = content if worked.settled is None else settled_in(content, worked.settled)
+    content = content if worked.left is None else left_in(content, judged, worked.left)
     shapes = chain_shapes(stay, judged)
     let_go = where_to_let_go(stay, judged, progress=progress)
     marks = way_marks(worked.way, worked.proved, words)

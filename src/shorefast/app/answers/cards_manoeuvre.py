@@ -211,7 +211,17 @@ def settled_in(content: CardContent, found: Settling) -> CardContent:
     return replace(content, lines=lines or content.lines, off=off, night=night)
 
 
-def leaving_of(judged: Judged, found: Leaving) -> tuple[CardLeaving, ...]:
+def left_in(content: CardContent, judged: Judged, found: Leaving) -> CardContent:
+    """The content with leaving in it."""
+    return replace(
+        content,
+        leaving=_leaving_at(judged, found),
+        leaves_rad=found.out.bearing_rad,
+        leaves_clear_m=found.out.clear_m,
+    )
+
+
+def _leaving_at(judged: Judged, found: Leaving) -> tuple[CardLeaving, ...]:
     """Leaving at first light, in the worst hour, and as planned: in the order of the clock."""
     hours = {one.at_utc: one for one in found.hours}
     told: dict[str, LeavingAt] = {}
