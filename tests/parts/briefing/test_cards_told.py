@@ -281,6 +281,7 @@ def test_in_a_stay_longer_than_a_day_an_hour_has_its_weekday(full, language, let
         "night": (f"{second} 01:30, ", f"{first} 17:30", f"{second} 02:30"),
         "leaving": (f", {first} 17:30", f", {first} 19:30"),
         "watch": (f"{first} 17:30 19:30", f"{second} 01:30 03:30", f"{first} 18:00 "),
+        "line": (f"{first} 23:30 ",),
     }
     longer = replace(content, until_utc=content.from_utc + timedelta(hours=40))
     for name, said in told.items():

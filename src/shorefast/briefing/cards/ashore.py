@@ -17,6 +17,7 @@ from shorefast.briefing.cards.blocks import (
 from shorefast.briefing.cards.content import CardContent, CardLine, CardOff
 from shorefast.briefing.cards.faces import Card
 from shorefast.briefing.cards.flow import Piece, together
+from shorefast.briefing.cards.hours import hour_told
 from shorefast.briefing.cards.signalled import Signal, signals
 from shorefast.briefing.cards.warned import cautioned, never, ready, steps, stopped, what_was
 from shorefast.wording import CardWords, to_flake_m
@@ -191,11 +192,13 @@ def _nearest(off: Sequence[CardOff]) -> list[CardOff]:
 def off_table(some: Sequence[CardOff], content: CardContent, words: CardWords) -> tuple[Piece, ...]:
     """Her stern off the high-water line, tide by tide."""
     names = ("tide", "off_engine", "off_rest", "off_least")
-    columns = [Column(words.say(f"line.{name}"), 1.0) for name in names]
-    zone = content.place.zone_name
+    shares = (1.3, 1.0, 1.0, 1.0)
+    columns = [
+        Column(words.say(f"line.{name}"), share) for name, share in zip(names, shares, strict=True)
+    ]
     rows = [
         [
-            Cell(f"{words.clock(one.at_utc, zone)} {words.say(f'line.{one.tide}')}"),
+            Cell(f"{hour_told(one.at_utc, content, words)} {words.say(f'line.{one.tide}')}"),
             *(
                 Cell(words.number(off_m), number=True)
                 for off_m in (one.engine_m, one.rest_m, one.least_m)
