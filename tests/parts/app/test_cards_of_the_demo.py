@@ -193,6 +193,13 @@ def test_the_helm_is_told_where_the_engine_cannot_prove_what_the_stay_asks(found
     assert ("more than this engine surely pulls" in told) == (bay != "tres_sombras")
 
 
+def test_where_she_stops_and_snubs_stands_on_the_sheet_and_no_two_numbers_on_one_place(found):
+    places = {text: place for place, text in found.bay.way.calls}
+    off = {one.kind: one.off_m for one in found.content.approach.calls}
+    assert {card_words("en").number(off[kind]) for kind in ("hold", "snub")} <= set(places)
+    assert min(math.dist(*two) for two in itertools.combinations(places.values(), 2)) > 2.0
+
+
 def test_every_part_of_the_manoeuvre_was_worked_out(found):
     assert not [one for one in found.content.basis.findings if one.where.startswith("Cards")]
     content = found.content

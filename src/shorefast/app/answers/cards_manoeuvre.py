@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TypeVar
@@ -279,15 +279,21 @@ def way_marks(found: Approach | None, proved: Proving | None, words: CardWords) 
     return marks if found is None else _with_way(marks, found, words)
 
 
+def _apart(calls: Sequence[Call]) -> list[Call]:
+    """The calls that stand on the sheet: of two too near for both their numbers the weightier."""
+    told: list[Call] = []
+    for kind in ("hold", "snub", "veer"):
+        for one in calls:
+            near = any(abs(one.off_m - other.off_m) < _NEAR_CALLS_M for other in told)
+            if one.kind == kind and not near:
+                told.append(one)
+    return told
+
+
 def _with_way(marks: WayMarks, found: Approach, words: CardWords) -> WayMarks:
     way = found.way
     start, hold = way.roller_at(way.begins_at_m, way.start_across_m), way.roller_at(way.hold_m)
-    called: list[Call] = []
-    for one in found.calls:
-        # two numbers so near each other cannot both stand beside their places
-        apart_m = called[-1].off_m - one.off_m if called else math.inf
-        if one.kind in {"veer", "snub", "hold"} and apart_m >= _NEAR_CALLS_M:
-            called.append(one)
+    called = _apart(found.calls)
     out = found.out.bearing_rad
     least = min((deep for _, deep in found.out.depths if math.isfinite(deep)), default=math.nan)
     return replace(
